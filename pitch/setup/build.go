@@ -1,0 +1,388 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Rig is a machine built and ready to be asked.
+type Rig struct {
+	Machine *Machine
+	Head    *pitch.Head
+	Limits  Limits
+	Modes   []RigMode
+
+	plate swash.PlateSpec
+	grip  pitch.GripSpec
+}
+
+// RigMode is a flight mode built and ready.
+type RigMode struct {
+	Mode     *Mode
+	Setting  pitch.Setting
+	Throttle *curve.Curve
+	// Solved is what meets the mode's targets; nil where it has none.
+	Solved *Solution
+	// Unmet is why the targets cannot be met, where the mode's own pitch curve
+	// and rates stand in.
+	Unmet error
+}
+
+// Build builds the machine. The error is a *FieldError that names the field at
+// fault; its cause says what is wrong and by how much.
+func (m *Machine) Build() (*Rig, error) {
+	r := &Rig{Machine: m, Limits: DefaultLimits()}
+	if m.Limits != nil {
+		r.Limits = *m.Limits
+	}
+	for _, check := range []func() error{m.checkRadio, m.checkGauge, r.checkLimits} {
+		if err := check(); err != nil {
+			return nil, err
+		}
+	}
+	drive, err := r.buildDrive()
+	if err != nil {
+		return nil, err
+	}
+	grip, err := r.buildGrip(drive.Plate().Neutral().Height)
+	if err != nil {
+		return nil, err
+	}
+	r.Head = &pitch.Head{Drive: drive, Grip: grip}
+	return r, r.buildModes()
+}
+
+// fail reports a fault in the field at path.
+func (m *Machine) fail(path, format string, args ...any) error {
+	return &FieldError{Path: path, Line: m.lines[path], Reason: fmt.Sprintf(format, args...)}
+}
+
+// blame reports err as a fault in the field at path.
+func (m *Machine) blame(path string, err error) error {
+	return &FieldError{Path: path, Line: m.lines[path], Reason: err.Error(), Err: err}
+}
+
+func (m *Machine) checkRadio() error {
+	if s := m.Radio.PulseStep; !(s >= 0) || !units.Finite(s) {
+		return m.fail("radio.pulse_step", "%v is below zero or not finite", s)
+	}
+	if s := m.Radio.PercentStep; !(s > 0) || s > 0.25 {
+		return m.fail("radio.percent_step", "%v is not above zero and at most 25 %%", s)
+	}
+	return nil
+}
+
+func (m *Machine) checkGauge() error {
+	switch g := m.Gauge; {
+	case !units.Finite(g.Bearing):
+		return m.fail("gauge.blade_bearing", "not finite")
+	case !(g.Low < g.High) || !units.Finite(g.Low) || !units.Finite(g.High):
+		return m.fail("gauge.high", "%v is not above low, %v", g.High, g.Low)
+	case !(g.Step >= 0) || !(g.Step < g.High-g.Low):
+		return m.fail("gauge.step", "%v is not a step on a scale from %v to %v", g.Step, g.Low, g.High)
+	}
+	return nil
+}
+
+func (r *Rig) checkLimits() error {
+	l := r.Limits
+	for _, f := range []struct {
+		name  string
+		value float64
+	}{
+		{"lean", float64(l.Lean)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.Cone)},
+		{"dead_centre", float64(l.DeadCentre)}, {"least_use", float64(l.LeastUse)},
+		{"live_above", float64(l.LiveAbove)}, {"pitch_error", float64(l.PitchError)},
+	} {
+		if !(f.value >= 0) || f.value > 10 {
+			return r.Machine.fail("limits."+f.name, "%v (in SI units) is not a limit", f.value)
+		}
+	}
+	return nil
+}
+
+func (r *Rig) buildDrive() (*swash.Direct, error) {
+	m := r.Machine
+	r.plate = swash.PlateSpec{Height: m.Plate.NeutralHeight}
+	if m.Plate.Guide != nil {
+		r.plate.Guide = swash.GuideAt(*m.Plate.Guide)
+	}
+	if _, err := m.Plate.LinkThread.Pitch(); err != nil {
+		return nil, m.blame("plate.link_thread", err)
+	}
+	var servos []servo.Servo
+	var layout swash.Layout
+	for i := range m.Plate.Legs {
+		leg, err := m.leg(i)
+		if err != nil {
+			return nil, err
+		}
+		s, err := m.servo(i)
+		if err != nil {
+			return nil, err
+		}
+		r.plate.Legs = append(r.plate.Legs, leg)
+		layout = append(layout, leg.Ball)
+		servos = append(servos, s)
+	}
+	plate, err := swash.NewPlate(r.plate)
+	if err != nil {
+		return nil, m.blamePlate(err)
+	}
+	mix, err := m.mix(layout, plate)
+	if err != nil {
+		return nil, err
+	}
+	drive, err := swash.NewDirect(plate, servos, mix)
+	if err != nil {
+		return nil, m.blame("radio.mixing", err)
+	}
+	return drive, nil
+}
+
+// blamePlate finds the leg that a plate's error speaks of.
+func (m *Machine) blamePlate(err error) error {
+	path := "plate"
+	var spec *swash.SpecError
+	var leg *swash.LegError
+	switch {
+	case errors.As(err, &spec) && spec.Leg >= 0:
+		path = legPath(spec.Leg)
+	case errors.As(err, &leg):
+		path = legPath(leg.Leg)
+	case errors.As(err, &spec) && spec.Field == "Legs":
+		path = "plate.legs"
+	}
+	return m.blame(path, err)
+}
+
+func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }
+
+func (m *Machine) leg(i int) (swash.LegSpec, error) {
+	path := legPath(i)
+	switch leg := m.Plate.Legs[i]; {
+	case leg.Upright != nil && leg.Spatial != nil:
+		return swash.LegSpec{}, m.fail(path, "has both upright and spatial; one describes it")
+	case leg.Upright != nil:
+		u := leg.Upright
+		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
+		spec, err := swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points)
+		if err != nil {
+			return spec, m.blame(path+".upright.points", err)
+		}
+		return spec, nil
+	case leg.Spatial != nil:
+		s := leg.Spatial
+		return swash.LegSpec{
+			Ball: swash.Ball{Bearing: s.Bearing, Radius: s.BallRadius, Offset: s.Offset},
+			Arm:  linkage.ArmSpec{Shaft: s.Shaft, Axis: s.Axis, Neutral: s.Neutral, Radius: s.Arm, Link: s.Link},
+		}, nil
+	}
+	return swash.LegSpec{}, m.fail(path, "missing upright or spatial")
+}
+
+func (m *Machine) servo(i int) (servo.Servo, error) {
+	path := legPath(i) + ".servo"
+	mounted := m.Plate.Legs[i].Servo
+	kind, ok := m.Servos[mounted.Type]
+	if !ok {
+		return servo.Servo{}, m.fail(path+".type", "%q is not among servos", mounted.Type)
+	}
+	s := servo.Servo{
+		Neutral: kind.Neutral,
+		Throw:   kind.Throw,
+		Travel:  kind.Travel,
+		Mount:   mounted.Mount,
+		Reverse: mounted.Reverse,
+		SubTrim: mounted.SubTrim,
+		Low:     orFull(mounted.Low),
+		High:    orFull(mounted.High),
+		Step:    m.Radio.PulseStep,
+		Min:     kind.Min,
+		Max:     kind.Max,
+	}
+	switch mounted.Raises {
+	case LongerPulses:
+	case ShorterPulses:
+		s.Travel = -s.Travel
+	default:
+		return s, m.fail(path+".raises_on", "%q is neither %q nor %q", mounted.Raises, LongerPulses, ShorterPulses)
+	}
+	typePath := join("servos", mounted.Type)
+	if !(kind.Travel > 0) {
+		return s, m.fail(typePath+".travel", "%v is not above zero", kind.Travel)
+	}
+	if kind.Spline < 1 {
+		return s, m.fail(typePath+".spline_teeth", "%d is not a number of teeth", int(kind.Spline))
+	}
+	for k, hole := range kind.ArmHoles {
+		if !(hole > 0) || !units.Finite(hole) {
+			return s, m.fail(fmt.Sprintf("%s.arm_holes[%d]", typePath, k), "%v is not above zero", hole)
+		}
+	}
+	if err := s.Validate(); err != nil {
+		return s, m.blame(path, err)
+	}
+	return s, nil
+}
+
+// orFull returns a ratio that may be left out, which then is 100 %.
+func orFull(r *units.Ratio) units.Ratio {
+	if r == nil {
+		return 1
+	}
+	return *r
+}
+
+func (m *Machine) mix(layout swash.Layout, plate *swash.Plate) (swash.Mix, error) {
+	if m.Radio.Mixing != MixByRows && m.Radio.MixRows != nil {
+		return nil, m.fail("radio.mix_rows", "given, but mixing is %q", m.Radio.Mixing)
+	}
+	switch m.Radio.Mixing {
+	case MixByLayout:
+		return layout.Mix(), nil
+	case MixByGeometry:
+		mix, err := plate.Mix()
+		if err != nil {
+			return nil, m.blame("radio.mixing", err)
+		}
+		return mix, nil
+	case MixByRows:
+		if len(m.Radio.MixRows) != len(layout) {
+			return nil, m.fail("radio.mix_rows", "%d rows for %d legs", len(m.Radio.MixRows), len(layout))
+		}
+		var mix swash.Mix
+		for _, row := range m.Radio.MixRows {
+			mix = append(mix, row.Scale(swash.Demand{Collective: 1, Right: 1, Forward: 1}))
+		}
+		return mix, nil
+	}
+	return nil, m.fail("radio.mixing", "%q is none of %q, %q and %q", m.Radio.Mixing, MixByLayout, MixByGeometry, MixByRows)
+}
+
+func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {
+	m, h := r.Machine, r.Machine.Head
+	if _, err := h.LinkThread.Pitch(); err != nil {
+		return nil, m.blame("head.link_thread", err)
+	}
+	r.grip = pitch.GripSpec{
+		RingRadius: h.RingRadius,
+		Phase:      h.Phase,
+		Driver:     h.Driver,
+		HubHeight:  h.HubHeight,
+		Horn:       h.HornRadius,
+		HornX:      h.HornX,
+		Rest:       h.RestAngle,
+		Turn:       h.Turn,
+		Side:       h.Horn,
+		Mixer:      orFull(h.Mixer),
+	}
+	if h.Link != nil {
+		r.grip.Link = *h.Link
+	} else {
+		link, err := r.grip.LinkFor(0, neutral)
+		if err != nil {
+			return nil, m.blame("head", err)
+		}
+		r.grip.Link = link
+	}
+	grip, err := pitch.NewGrip(r.grip, neutral)
+	if err != nil {
+		return nil, m.blame("head", err)
+	}
+	return grip, nil
+}
+
+func (m *Machine) curve(path string, c Curve, low units.Ratio) (*curve.Curve, error) {
+	points := make([]curve.Point, len(c.Points))
+	for i, p := range c.Points {
+		if !(p[0] >= 0 && p[0] <= 1) {
+			return nil, m.fail(fmt.Sprintf("%s.points[%d][0]", path, i), "stick %v is not within 0 %% and 100 %%", p[0])
+		}
+		if !(p[1] >= low && p[1] <= 1) {
+			return nil, m.fail(fmt.Sprintf("%s.points[%d][1]", path, i), "%v is not within %v and 100 %%", p[1], low)
+		}
+		points[i] = curve.Point{X: float64(p[0]), Y: float64(p[1])}
+	}
+	built, err := curve.New(c.Kind, points)
+	if err != nil {
+		return nil, m.blame(path, err)
+	}
+	return built, nil
+}
+
+func (r *Rig) buildModes() error {
+	m := r.Machine
+	if len(m.Modes) == 0 {
+		return m.fail("modes", "there are none")
+	}
+	seen := map[string]bool{}
+	for i := range m.Modes {
+		path := fmt.Sprintf("modes[%d]", i)
+		if name := m.Modes[i].Name; seen[name] || name == "" {
+			return m.fail(path+".name", "%q is empty or taken", name)
+		}
+		seen[m.Modes[i].Name] = true
+		mode, err := r.buildMode(path, &m.Modes[i])
+		if err != nil {
+			return err
+		}
+		r.Modes = append(r.Modes, mode)
+	}
+	return nil
+}
+
+func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
+	m := r.Machine
+	built := RigMode{Mode: mode}
+	var err error
+	if built.Throttle, err = m.curve(path+".throttle", mode.Throttle, 0); err != nil {
+		return built, err
+	}
+	if h := mode.ThrottleHold; !(h >= 0 && h <= 1) {
+		return built, m.fail(path+".throttle_hold", "%v is not within 0 %% and 100 %%", h)
+	}
+	built.Setting.Expo = curve.Expo(mode.Expo)
+	if err := built.Setting.Expo.Validate(); err != nil {
+		return built, m.blame(path+".expo", err)
+	}
+	if mode.Pitch != nil {
+		if built.Setting.Pitch, err = m.curve(path+".pitch", *mode.Pitch, -1); err != nil {
+			return built, err
+		}
+	}
+	if mode.Rates != nil {
+		if err := mode.Rates.Validate(); err != nil {
+			return built, m.blame(path+".rates", err)
+		}
+		built.Setting.Rates = *mode.Rates
+	}
+	if (mode.Pitch == nil) != (mode.Rates == nil) {
+		return built, m.fail(path, "pitch and rates go together: give both, or neither and targets")
+	}
+	if mode.Targets == nil {
+		if mode.Pitch == nil {
+			return built, m.fail(path, "missing pitch and rates, or targets to solve them from")
+		}
+		return built, nil
+	}
+	built.Solved, err = r.solve(path+".targets", mode)
+	if out := (*TargetError)(nil); errors.As(err, &out) && mode.Pitch != nil {
+		built.Unmet = out
+		return built, nil
+	}
+	if err != nil {
+		return built, err
+	}
+	if mode.Pitch == nil {
+		built.Setting = built.Solved.Setting
+	}
+	return built, nil
+}

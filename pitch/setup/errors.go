@@ -1,0 +1,37 @@
+package setup
+
+import "fmt"
+
+// FieldError reports what is wrong with a machine file, and where.
+type FieldError struct {
+	Path   string // the field, such as "plate.legs[1].servo.sub_trim"; "" is the file as a whole
+	Line   int    // in the file, from 1; 0 where the machine did not come from one
+	Reason string
+	Err    error // the cause, where another package found it
+}
+
+func (e *FieldError) Error() string {
+	s := "machine file"
+	if e.Line > 0 {
+		s += fmt.Sprintf(", line %d", e.Line)
+	}
+	if e.Path != "" {
+		s += ": " + e.Path
+	}
+	return s + ": " + e.Reason
+}
+
+func (e *FieldError) Unwrap() error { return e.Err }
+
+// ModeError reports what keeps a flight mode from being worked out.
+type ModeError struct {
+	Mode  string
+	Where string // such as "stick 100 %"
+	Err   error
+}
+
+func (e *ModeError) Error() string {
+	return fmt.Sprintf("mode %q, %s: %v", e.Mode, e.Where, e.Err)
+}
+
+func (e *ModeError) Unwrap() error { return e.Err }

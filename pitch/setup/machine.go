@@ -1,0 +1,226 @@
+package setup
+
+import (
+	"reflect"
+
+	"example.org/levelhead/curve"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+
+	"example.org/levelhead/pitch"
+)
+
+// Machine is a machine file: the geometry, the servos, the radio and the flight
+// modes. Lengths, angles and the like are text with a unit in the file, as
+// package units reads them. A field tagged omitempty may be left out.
+type Machine struct {
+	Name   string               `json:"name"`
+	Note   string               `json:"note,omitempty"`
+	Plate  Plate                `json:"plate"`
+	Servos map[string]ServoType `json:"servos"` // types of servo, by a name of the owner's choice
+	Radio  Radio                `json:"radio"`
+	Head   Head                 `json:"head"`
+	Gauge  Gauge                `json:"gauge"`
+	Limits *Limits              `json:"limits,omitempty"` // nil is DefaultLimits
+	Modes  []Mode               `json:"modes"`
+
+	lines map[string]int // of the fields, where the machine came from a file
+}
+
+// Plate is the swashplate and its legs, in the order of the servos.
+type Plate struct {
+	NeutralHeight units.Length   `json:"neutral_height"`  // of its centre, all arms neutral
+	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none
+	LinkThread    linkage.Thread `json:"link_thread"`     // of the leg links' ends
+	Legs          []Leg          `json:"legs"`
+}
+
+// Leg is one servo's way to the plate: as an upright leg or as true positions.
+type Leg struct {
+	Name    string      `json:"name"`
+	Upright *Upright    `json:"upright,omitempty"`
+	Spatial *Spatial    `json:"spatial,omitempty"`
+	Servo   ServoOfALeg `json:"servo"`
+}
+
+// Upright is a leg whose link stands vertical at neutral, its arm square to it.
+type Upright struct {
+	Bearing    units.Angle  `json:"bearing"`
+	BallRadius units.Length `json:"ball_radius"`
+	Offset     units.Length `json:"offset,omitempty"`
+	Arm        units.Length `json:"arm"`
+	Link       units.Length `json:"link"`
+	Points     swash.Toward `json:"points"` // the way the arm points, from shaft to ball
+}
+
+// Spatial is a leg by its true positions.
+type Spatial struct {
+	Bearing    units.Angle       `json:"bearing"`
+	BallRadius units.Length      `json:"ball_radius"`
+	Offset     units.Length      `json:"offset,omitempty"`
+	Shaft      linkage.Point     `json:"shaft"`
+	Axis       linkage.Direction `json:"axis"`
+	Neutral    linkage.Direction `json:"neutral"`
+	Arm        units.Length      `json:"arm"`
+	Link       units.Length      `json:"link"`
+}
+
+// ServoType is what servos of one type have in common.
+type ServoType struct {
+	Neutral  units.PulseWidth `json:"neutral"`
+	Throw    units.PulseWidth `json:"throw"`  // of pulse, at 100 %
+	Travel   units.Angle      `json:"travel"` // of the arm, for that throw
+	Min      units.PulseWidth `json:"shortest_pulse"`
+	Max      units.PulseWidth `json:"longest_pulse"`
+	Spline   servo.Spline     `json:"spline_teeth"`
+	ArmHoles []units.Length   `json:"arm_holes,omitempty"` // radii the arm offers
+}
+
+// Raises tells which pulses raise a servo's ball.
+type Raises string
+
+// The senses of a servo as it is mounted.
+const (
+	LongerPulses  Raises = "longer"
+	ShorterPulses Raises = "shorter"
+)
+
+// ServoOfALeg is one servo as mounted and as the radio drives it.
+type ServoOfALeg struct {
+	Type    string           `json:"type"`
+	Raises  Raises           `json:"raises_on"` // longer or shorter pulses
+	Reverse bool             `json:"reverse"`
+	SubTrim units.PulseWidth `json:"sub_trim,omitempty"`
+	Mount   units.Angle      `json:"mount,omitempty"` // of the arm at neutral pulse, off its drawn direction; above 0 is ball high
+	Low     *units.Ratio     `json:"low_end_point,omitempty"`
+	High    *units.Ratio     `json:"high_end_point,omitempty"`
+}
+
+// Radio is what the radio can resolve, and how it mixes.
+type Radio struct {
+	PulseStep   units.PulseWidth `json:"pulse_step"`   // 0 s is stepless
+	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, above 0
+	// Mixing is "layout", by the balls' bearings and radii as is common
+	// practice; "geometry", by the plate's true geometry; or "rows", as given
+	// in MixRows.
+	Mixing  Mixing   `json:"mixing"`
+	MixRows []MixRow `json:"mix_rows,omitempty"`
+}
+
+// Mixing names where the mixing matrix comes from.
+type Mixing string
+
+// The sources of a mixing matrix.
+const (
+	MixByLayout   Mixing = "layout"
+	MixByGeometry Mixing = "geometry"
+	MixByRows     Mixing = "rows"
+)
+
+// MixRow is one servo's part in the functions.
+type MixRow = swash.Rates
+
+// Head is the rotating side.
+type Head struct {
+	Turn       pitch.Turn   `json:"turn"`
+	Horn       pitch.Side   `json:"horn_side"`
+	HornRadius units.Length `json:"horn_radius"`
+	HornX      units.Length `json:"horn_from_mast"`
+	HubHeight  units.Length `json:"hub_height"`
+	RestAngle  units.Angle  `json:"rest_angle,omitempty"`
+	RingRadius units.Length `json:"ring_radius"`
+	Phase      units.Angle  `json:"phase"`
+	Driver     units.Angle  `json:"driver"`
+	// Link is the horn link's length. Left out, it is cut so that the blade
+	// stands at zero on the level plate at neutral, with the horn at its rest
+	// angle.
+	Link       *units.Length  `json:"link,omitempty"`
+	LinkThread linkage.Thread `json:"link_thread"`
+	Mixer      *units.Ratio   `json:"mixer,omitempty"` // nil is 100 %
+}
+
+// Gauge is the pitch gauge, and where the blade stands while it is read.
+type Gauge struct {
+	Bearing units.Angle `json:"blade_bearing"`
+	Low     units.Angle `json:"low"`
+	High    units.Angle `json:"high"`
+	Step    units.Angle `json:"step"` // the smallest difference it shows
+}
+
+// Limits are the limits that findings are measured by.
+type Limits struct {
+	Lean       units.Angle `json:"lean"`        // of the plate under collective alone
+	OffSquare  units.Angle `json:"off_square"`  // of an arm to its link at neutral
+	Cone       units.Angle `json:"cone"`        // of a ball link
+	DeadCentre units.Angle `json:"dead_centre"` // least angle between an arm and its link
+	LeastUse   units.Ratio `json:"least_use"`   // of a servo's travel, over all stick corners
+	LiveAbove  units.Ratio `json:"live_above"`  // throttle above which the rotor may be driven
+	PitchError units.Angle `json:"pitch_error"` // of a target
+}
+
+// DefaultLimits are the limits where a machine file gives none. They are common
+// practice, no source.
+func DefaultLimits() Limits {
+	return Limits{
+		Lean:       0.3 * units.Degree,
+		OffSquare:  3 * units.Degree,
+		Cone:       20 * units.Degree,
+		DeadCentre: 25 * units.Degree,
+		LeastUse:   60 * units.Percent,
+		LiveAbove:  0,
+		PitchError: 0.25 * units.Degree,
+	}
+}
+
+// Mode is one flight mode. Rates and Pitch may be left out where Targets are
+// given: they are then solved for.
+type Mode struct {
+	Name         string       `json:"name"`
+	Rates        *swash.Rates `json:"rates,omitempty"`
+	Expo         units.Ratio  `json:"expo,omitempty"`
+	Pitch        *Curve       `json:"pitch,omitempty"`
+	Throttle     Curve        `json:"throttle"`
+	ThrottleHold units.Ratio  `json:"throttle_hold"`  // throttle while hold is on
+	Held         bool         `json:"held,omitempty"` // hold is on in this mode
+	Targets      *Targets     `json:"targets,omitempty"`
+}
+
+// Curve is a stick curve: pairs of stick position, 0 % to 100 %, and value.
+type Curve struct {
+	Kind   curve.Kind       `json:"kind"`
+	Points [][2]units.Ratio `json:"points"`
+}
+
+// Targets are what the gauge should read.
+type Targets struct {
+	Kind       curve.Kind  `json:"kind"` // of the pitch curve
+	Collective []Target    `json:"collective"`
+	Cyclic     units.Angle `json:"cyclic"` // amplitude at full right and at full forward stick, collective at the middle target
+}
+
+// Target is a gauge reading at a stick position.
+type Target struct {
+	Stick units.Ratio `json:"stick"`
+	Pitch units.Angle `json:"pitch"`
+}
+
+// Parse reads a machine file, and checks that all of it can be built. The error
+// is a *FieldError with the path of the field and its line.
+func Parse(data []byte) (*Machine, error) {
+	tree, err := readTree(data)
+	if err != nil {
+		return nil, err
+	}
+	b := binder{lines: map[string]int{}}
+	m := new(Machine)
+	if err := b.bind(tree, reflect.ValueOf(m).Elem(), ""); err != nil {
+		return nil, err
+	}
+	m.lines = b.lines
+	if _, err := m.Build(); err != nil {
+		return nil, err
+	}
+	return m, nil
+}

@@ -1,0 +1,404 @@
+package setup
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Sheet is all that a bench sheet says, as data. It marshals to JSON with
+// quantities as text, in the units of package units.
+type Sheet struct {
+	Machine  string      `json:"machine"`
+	Note     string      `json:"note,omitempty"`
+	Cautions []string    `json:"cautions"`
+	Findings []Finding   `json:"findings"` // gravest first
+	Neutral  Neutral     `json:"neutral"`
+	Modes    []SheetMode `json:"modes"`
+	Steps    []Step      `json:"steps"`
+}
+
+// cautions are shown first on every sheet.
+var cautions = [...]string{
+	"Take the main blades off or pull the motor leads apart before you set anything up. The pitch gauge goes on blades of a machine that cannot start.",
+	"Throttle hold on and throttle stick low before the battery goes in; transmitter on first, off last.",
+	"Nobody in or near the plane of the rotor disc, ever, with a live motor: blades injure and kill.",
+	"Do a range check and a failsafe check before flying.",
+	"Local law, your club's rules and the makers' manuals come before this sheet. Have an experienced pilot look the machine over before its first flight.",
+}
+
+// Neutral is the machine with all functions at zero: where the arms are squared
+// and the plate is levelled.
+type Neutral struct {
+	Height units.Length `json:"height"`
+	Lean   units.Angle  `json:"lean"`
+	Low    units.Angle  `json:"low_side"`
+	Gauge  units.Angle  `json:"gauge"`
+	Legs   []NeutralLeg `json:"legs"`
+}
+
+// NeutralLeg is one leg at neutral.
+type NeutralLeg struct {
+	Name      string           `json:"name"`
+	Bearing   units.Angle      `json:"bearing"`
+	Pulse     units.PulseWidth `json:"pulse"`
+	OffSquare units.Angle      `json:"off_square"` // of the arm to its link, above 0 where the ball is too high
+	Teeth     int              `json:"teeth"`      // to move the arm by on the spline; above 0 raises the ball
+	SubTrim   units.PulseWidth `json:"sub_trim"`   // that squares the arm after that
+}
+
+// SheetMode is one flight mode on a sheet.
+type SheetMode struct {
+	Name      string           `json:"name"`
+	Rates     swash.Rates      `json:"rates"`
+	Expo      units.Ratio      `json:"expo"`
+	Curve     [][2]units.Ratio `json:"pitch_curve"`
+	CurveKind string           `json:"pitch_curve_kind"`
+	Hold      units.Ratio      `json:"throttle_hold"`
+	Held      bool             `json:"held"`
+	Rows      []Row            `json:"rows"`
+	Symmetry  *Symmetry        `json:"symmetry,omitempty"` // nil where the curve's ends are not equal and opposite
+	Cyclic    []CyclicThrow    `json:"cyclic"`
+	Corners   []Corner         `json:"corners"`
+	Rounds    []Round          `json:"round_limits"`
+	Entry     *Entry           `json:"enter,omitempty"` // what meets the targets
+	Readings  []SolvedReading  `json:"readings,omitempty"`
+}
+
+// Row is the machine at one position of the collective stick, cyclic centred.
+type Row struct {
+	Stick    units.Ratio        `json:"stick"`
+	Demand   units.Ratio        `json:"demand"` // of the pitch curve
+	Pulses   []units.PulseWidth `json:"pulses"`
+	Arms     []units.Angle      `json:"arms"`
+	Clipped  []units.PulseWidth `json:"clipped"`
+	Height   units.Length       `json:"height"`
+	Lean     units.Angle        `json:"lean"`
+	LowSide  units.Angle        `json:"low_side"`
+	Gauge    units.Angle        `json:"gauge"`
+	OffScale bool               `json:"off_scale"` // the gauge does not go that far
+	Throttle units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
+}
+
+// Symmetry compares the gauge at the two ends of a stick whose curve ends in
+// equal and opposite values.
+type Symmetry struct {
+	Low  units.Angle `json:"low"`
+	High units.Angle `json:"high"`
+	// Sum is Low plus High: nothing for equal and opposite pitch.
+	Sum units.Angle `json:"sum"`
+	// Geometry is what the sum would be with every servo square at neutral,
+	// untrimmed and alike: what the arcs of arms, links and horns make alone.
+	Geometry units.Angle `json:"geometry"`
+	// Settings is the rest: sub-trims, end points, radio steps and arms off
+	// square.
+	Settings units.Angle `json:"settings"`
+}
+
+// CyclicThrow is what full cyclic does with the collective stick at the middle.
+type CyclicThrow struct {
+	Stick   string      `json:"stick"` // right, left, forward or back
+	Pitch   units.Angle `json:"pitch"` // amplitude of the once-per-revolution part
+	Phase   units.Angle `json:"phase"` // the bearing of the blade with most pitch
+	Residue units.Angle `json:"residue"`
+}
+
+// Corner is a corner of the sticks: collective at an end, and cyclic full over.
+type Corner struct {
+	Stick   string             `json:"stick"`
+	Clipped []units.PulseWidth `json:"clipped"`           // by servo; 0 is not clipped
+	Stopped string             `json:"stopped,omitempty"` // what keeps the plate from getting there at all
+}
+
+// Round is the round cyclic limit at one position of the collective stick.
+type Round struct {
+	Stick units.Ratio `json:"stick"`
+	Lean  units.Angle `json:"lean"` // of the plate, the same in all directions
+	At    units.Angle `json:"at"`   // the bearing where it is tightest
+	Cause string      `json:"cause"`
+}
+
+// sticks are the positions every sheet shows, besides the curve's own points.
+var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
+
+// Sheet works the whole sheet out. The error is a *ModeError.
+func (r *Rig) Sheet() (*Sheet, error) {
+	s := &Sheet{Machine: r.Machine.Name, Note: r.Machine.Note, Cautions: cautions[:]}
+	var err error
+	if s.Neutral, err = r.neutral(); err != nil {
+		return nil, &ModeError{"any", "all functions at zero", err}
+	}
+	for i := range r.Modes {
+		mode, err := r.sheetMode(&r.Modes[i])
+		if err != nil {
+			return nil, err
+		}
+		s.Modes = append(s.Modes, mode)
+	}
+	if s.Steps, err = r.Steps(); err != nil {
+		return nil, err
+	}
+	s.Findings, err = r.check(s)
+	return s, err
+}
+
+func (r *Rig) neutral() (Neutral, error) {
+	drive := r.Head.Drive
+	out := make([]servo.Output, drive.Servos())
+	gauge, pose, err := r.Head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{})
+	if err != nil {
+		return Neutral{}, err
+	}
+	effects := make([]swash.LegEffect, len(out))
+	if err := drive.Plate().Effects(effects, pose, armsOf(out)); err != nil {
+		return Neutral{}, err
+	}
+	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: pose.Lean.LowSide(), Gauge: gauge}
+	for i, o := range out {
+		off := effects[i].OffSquare
+		teeth, left, err := r.servoType(i).Spline.Square(off)
+		if err != nil {
+			return Neutral{}, err
+		}
+		s := drive.Servo(i)
+		turned := units.Angle(teeth) * r.servoType(i).Spline.Step()
+		s.Mount += turned
+		// The trim that stands the arm where it is now, less what is off.
+		trim, err := s.SubTrimFor(o.Arm + turned - left)
+		if err != nil {
+			trim = s.SubTrim
+		}
+		n.Legs = append(n.Legs, NeutralLeg{
+			Name:      r.Machine.Plate.Legs[i].Name,
+			Bearing:   r.plate.Legs[i].Ball.Bearing,
+			Pulse:     o.Pulse,
+			OffSquare: off,
+			Teeth:     teeth,
+			SubTrim:   trim,
+		})
+	}
+	return n, nil
+}
+
+func (r *Rig) servoType(i int) ServoType {
+	return r.Machine.Servos[r.Machine.Plate.Legs[i].Servo.Type]
+}
+
+func armsOf(out []servo.Output) []units.Angle {
+	arms := make([]units.Angle, len(out))
+	for i, o := range out {
+		arms[i] = o.Arm
+	}
+	return arms
+}
+
+func clippedOf(out []servo.Output) []units.PulseWidth {
+	clipped := make([]units.PulseWidth, len(out))
+	for i, o := range out {
+		clipped[i] = o.Clipped
+	}
+	return clipped
+}
+
+// Row works out one position of the collective stick in a mode. The error is a
+// *ModeError.
+func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
+	out := make([]servo.Output, r.Head.Drive.Servos())
+	demand, err := m.Setting.Demand(pitch.Stick{Collective: stick})
+	if err != nil {
+		return Row{}, m.fail(stick, err)
+	}
+	gauge, pose, err := r.Head.Blade(out, r.Machine.Gauge.Bearing, demand)
+	if err != nil {
+		return Row{}, m.fail(stick, err)
+	}
+	row := Row{
+		Stick:    units.Ratio(stick),
+		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
+		Arms:     armsOf(out),
+		Clipped:  clippedOf(out),
+		Height:   pose.Height,
+		Lean:     pose.Lean.Amount(),
+		LowSide:  pose.Lean.LowSide(),
+		Gauge:    gauge,
+		OffScale: gauge < r.Machine.Gauge.Low || gauge > r.Machine.Gauge.High,
+		Throttle: m.throttle(stick),
+	}
+	for _, o := range out {
+		row.Pulses = append(row.Pulses, o.Pulse)
+	}
+	return row, nil
+}
+
+func (m *RigMode) fail(stick float64, err error) error {
+	return &ModeError{m.Mode.Name, fmt.Sprintf("stick %v", units.Ratio(stick)), err}
+}
+
+// throttle returns the throttle at a stick position, with hold on where the
+// mode has it on.
+func (m *RigMode) throttle(stick float64) units.Ratio {
+	if m.Mode.Held {
+		return m.Mode.ThrottleHold
+	}
+	return units.Ratio(m.Throttle.At(stick))
+}
+
+func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
+	s := SheetMode{
+		Name:      m.Mode.Name,
+		Rates:     m.Setting.Rates,
+		Expo:      m.Mode.Expo,
+		CurveKind: m.Setting.Pitch.Kind().String(),
+		Hold:      m.Mode.ThrottleHold,
+		Held:      m.Mode.Held,
+	}
+	at := append([]float64(nil), sticks[:]...)
+	for _, p := range m.Setting.Pitch.Points() {
+		s.Curve = append(s.Curve, [2]units.Ratio{units.Ratio(p.X), units.Ratio(p.Y)})
+		at = append(at, p.X)
+	}
+	slices.Sort(at)
+	for _, stick := range slices.Compact(at) {
+		row, err := r.Row(m, stick)
+		if err != nil {
+			return s, err
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	var err error
+	if s.Symmetry, err = r.symmetry(m); err != nil {
+		return s, m.fail(1, err)
+	}
+	if s.Cyclic, err = r.cyclic(m); err != nil {
+		return s, m.fail(0.5, err)
+	}
+	s.Corners = r.corners(m)
+	if s.Rounds, err = r.rounds(m); err != nil {
+		return s, err
+	}
+	if m.Solved != nil {
+		s.Entry, s.Readings = &m.Solved.Enter, m.Solved.Readings
+	}
+	return s, nil
+}
+
+// symmetry compares the ends of the collective stick, where the pitch curve
+// asks for equal and opposite demands there.
+func (r *Rig) symmetry(m *RigMode) (*Symmetry, error) {
+	low, high := m.Setting.Pitch.At(0), m.Setting.Pitch.At(1)
+	if low+high != 0 || high == 0 {
+		return nil, nil
+	}
+	rate := float64(m.Setting.Rates.Collective)
+	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
+		out := make([]servo.Output, head.Drive.Servos())
+		if lo, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * low}); err != nil {
+			return 0, 0, err
+		}
+		hi, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * high})
+		return lo, hi, err
+	}
+	lo, hi, err := ends(r.Head)
+	if err != nil {
+		return nil, err
+	}
+	plain := r.Head.Drive
+	for i := range plain.Servos() {
+		s := plain.Servo(i)
+		s.Mount, s.SubTrim, s.Step, s.Low, s.High = 0, 0, 0, 1, 1
+		if plain, err = plain.WithServo(i, s); err != nil {
+			return nil, err
+		}
+	}
+	plainLow, plainHigh, err := ends(&pitch.Head{Drive: plain, Grip: r.Head.Grip})
+	if err != nil {
+		return nil, err
+	}
+	s := &Symmetry{Low: lo, High: hi, Sum: lo + hi, Geometry: plainLow + plainHigh}
+	s.Settings = s.Sum - s.Geometry
+	return s, nil
+}
+
+// directions are the ways of the cyclic stick, the four ends first.
+var directions = [...]struct {
+	name           string
+	right, forward float64
+}{
+	{"right", 1, 0}, {"left", -1, 0}, {"forward", 0, 1}, {"back", 0, -1},
+	{"forward right", 1, 1}, {"forward left", -1, 1}, {"back right", 1, -1}, {"back left", -1, -1},
+}
+
+func (r *Rig) cyclic(m *RigMode) ([]CyclicThrow, error) {
+	out := make([]servo.Output, r.Head.Drive.Servos())
+	var throws []CyclicThrow
+	for _, d := range directions[:4] {
+		demand, err := m.Setting.Demand(pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward})
+		if err != nil {
+			return nil, err
+		}
+		pose, err := r.Head.Drive.Drive(out, demand)
+		if err != nil {
+			return nil, err
+		}
+		rev, err := r.Head.Grip.Revolution(pose)
+		if err != nil {
+			return nil, err
+		}
+		throws = append(throws, CyclicThrow{d.name, rev.Amplitude(), rev.Phase(), rev.Residue})
+	}
+	return throws, nil
+}
+
+// corners tries all corners of the sticks. What cannot be reached is part of
+// the answer, not an error.
+func (r *Rig) corners(m *RigMode) []Corner {
+	var corners []Corner
+	for _, end := range []struct {
+		name  string
+		stick float64
+	}{{"low", 0}, {"high", 1}} {
+		for _, d := range directions {
+			out := make([]servo.Output, r.Head.Drive.Servos())
+			c := Corner{Stick: end.name + " and " + d.name}
+			demand, err := m.Setting.Demand(pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward})
+			if err == nil {
+				var pose swash.Pose
+				if pose, err = r.Head.Drive.Drive(out, demand); err == nil {
+					_, err = r.Head.Grip.Revolution(pose)
+				}
+			}
+			if err != nil {
+				c.Stopped = err.Error()
+			}
+			c.Clipped = clippedOf(out)
+			corners = append(corners, c)
+		}
+	}
+	return corners
+}
+
+// rounds finds the round cyclic limit at low, middle and high stick.
+func (r *Rig) rounds(m *RigMode) ([]Round, error) {
+	const bearings = 36
+	var rounds []Round
+	for _, stick := range []float64{0, 0.5, 1} {
+		row, err := r.Row(m, stick)
+		if err != nil {
+			return nil, err
+		}
+		e, err := r.Head.Drive.Envelope(row.Height, bearings)
+		if err != nil {
+			return nil, m.fail(stick, err)
+		}
+		round := Round{Stick: units.Ratio(stick), Lean: e.Round.Lean, At: e.Round.Bearing, Cause: "nothing up to here"}
+		if e.Round.Cause != nil {
+			round.Cause = e.Round.Cause.Error()
+		}
+		rounds = append(rounds, round)
+	}
+	return rounds, nil
+}

@@ -1,0 +1,294 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Solution is what meets a mode's targets exactly at the blade, radio steps
+// aside, and what is left of that in the radio's whole percent steps.
+type Solution struct {
+	Setting  pitch.Setting
+	Enter    Entry
+	Readings []SolvedReading
+}
+
+// Entry is a solution in the radio's percent steps: what to type in.
+type Entry struct {
+	Rates  swash.Rates      `json:"rates"`
+	Points [][2]units.Ratio `json:"points"` // stick position and value of the pitch curve
+}
+
+// SolvedReading is what the gauge shows at a target's stick position.
+type SolvedReading struct {
+	Target  Target      `json:"target"`
+	Exact   units.Angle `json:"exact"`   // by the exact values, radio steps aside
+	Entered units.Angle `json:"entered"` // by the rounded values, with the radio's pulse steps
+}
+
+// TargetError reports a target that the machine cannot give.
+type TargetError struct {
+	What    string      // which target, such as "pitch at stick 100 %"
+	Wanted  units.Angle // on the gauge
+	Nearest units.Angle // the nearest the machine comes
+	Err     error       // what stops it there
+}
+
+func (e *TargetError) Error() string {
+	s := fmt.Sprintf("%s of %.2f° is out of reach by %.2f°: the machine stops at %.2f°",
+		e.What, e.Wanted.Degrees(), math.Abs((e.Wanted - e.Nearest).Degrees()), e.Nearest.Degrees())
+	if e.Err != nil {
+		s += " (" + e.Err.Error() + ")"
+	}
+	return s
+}
+
+func (e *TargetError) Unwrap() error { return e.Err }
+
+// solve finds the rates and curve points that meet a mode's targets.
+func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
+	t := mode.Targets
+	if err := r.checkTargets(path, t); err != nil {
+		return nil, err
+	}
+	s, err := r.newSolver()
+	if err != nil {
+		return nil, err
+	}
+	demands := make([]float64, len(t.Collective))
+	var largest float64
+	for i, target := range t.Collective {
+		d, err := s.collective(target)
+		if err != nil {
+			return nil, r.Machine.blame(fmt.Sprintf("%s.collective[%d]", path, i), err)
+		}
+		demands[i] = d
+		largest = math.Max(largest, math.Abs(d))
+	}
+	step := float64(r.Machine.Radio.PercentStep)
+	rates := swash.Rates{Collective: units.Ratio(math.Max(math.Ceil(largest/step), 1) * step)}
+	middle := demands[len(demands)/2]
+	for _, f := range []struct {
+		name string
+		unit swash.Demand
+		rate *units.Ratio
+	}{
+		{"right", swash.Demand{Right: 1}, &rates.Right},
+		{"forward", swash.Demand{Forward: 1}, &rates.Forward},
+	} {
+		rate, err := s.cyclic(f.name, t.Cyclic, middle, f.unit)
+		if err != nil {
+			return nil, r.Machine.blame(path+".cyclic", err)
+		}
+		*f.rate = units.Ratio(rate)
+	}
+	exact := make([]curve.Point, len(demands))
+	for i, d := range demands {
+		exact[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / float64(rates.Collective)}
+	}
+	solution := &Solution{Setting: pitch.Setting{Expo: curve.Expo(mode.Expo), Rates: rates}}
+	if solution.Setting.Pitch, err = curve.New(t.Kind, exact); err != nil {
+		return nil, r.Machine.blame(path+".collective", err)
+	}
+	return solution, r.enter(solution, s, t)
+}
+
+func (r *Rig) checkTargets(path string, t *Targets) error {
+	if len(t.Collective) < 2 {
+		return r.Machine.fail(path+".collective", "%d targets; a curve needs two or more", len(t.Collective))
+	}
+	for i, target := range t.Collective {
+		at := fmt.Sprintf("%s.collective[%d]", path, i)
+		if !(target.Stick >= 0 && target.Stick <= 1) {
+			return r.Machine.fail(at+".stick", "%v is not within 0 %% and 100 %%", target.Stick)
+		}
+		if !(math.Abs(target.Pitch.Degrees()) < 90) {
+			return r.Machine.fail(at+".pitch", "%v is not a blade pitch below 90°", target.Pitch)
+		}
+	}
+	if !(t.Cyclic >= 0 && t.Cyclic.Degrees() < 90) {
+		return r.Machine.fail(path+".cyclic", "%v is not within 0° and 90°", t.Cyclic)
+	}
+	return nil
+}
+
+// enter rounds a solution to the radio's steps and reads the gauge for both.
+func (r *Rig) enter(solution *Solution, s *solver, t *Targets) error {
+	step := float64(r.Machine.Radio.PercentStep)
+	round := func(x float64) units.Ratio { return units.Ratio(math.RoundToEven(x/step) * step) }
+	exact := solution.Setting
+	solution.Enter.Rates = swash.Rates{
+		Collective: exact.Rates.Collective,
+		Right:      round(float64(exact.Rates.Right)),
+		Forward:    round(float64(exact.Rates.Forward)),
+	}
+	for i, p := range exact.Pitch.Points() {
+		y := round(p.Y)
+		solution.Enter.Points = append(solution.Enter.Points, [2]units.Ratio{t.Collective[i].Stick, y})
+		rate := float64(exact.Rates.Collective)
+		reading := SolvedReading{Target: t.Collective[i]}
+		var err error
+		if reading.Exact, err = s.reading(swash.Demand{Collective: rate * p.Y}); err != nil {
+			return err
+		}
+		if reading.Entered, err = r.reading(swash.Demand{Collective: rate * float64(y)}); err != nil {
+			return err
+		}
+		solution.Readings = append(solution.Readings, reading)
+	}
+	return nil
+}
+
+// reading returns what the gauge shows for a scaled demand.
+func (r *Rig) reading(d swash.Demand) (units.Angle, error) {
+	out := make([]servo.Output, r.Head.Drive.Servos())
+	p, _, err := r.Head.Blade(out, r.Machine.Gauge.Bearing, d)
+	return p, err
+}
+
+// solver is a rig whose servos move without steps, so that there is an exact
+// answer to find.
+type solver struct {
+	head  pitch.Head
+	gauge units.Angle
+	out   []servo.Output
+}
+
+func (r *Rig) newSolver() (*solver, error) {
+	drive := r.Head.Drive
+	for i := range drive.Servos() {
+		s := drive.Servo(i)
+		s.Step = 0
+		var err error
+		if drive, err = drive.WithServo(i, s); err != nil {
+			return nil, err
+		}
+	}
+	return &solver{
+		head:  pitch.Head{Drive: drive, Grip: r.Head.Grip},
+		gauge: r.Machine.Gauge.Bearing,
+		out:   make([]servo.Output, drive.Servos()),
+	}, nil
+}
+
+// reading returns what the gauge shows; a servo that clips is an error.
+func (s *solver) reading(d swash.Demand) (units.Angle, error) {
+	p, _, err := s.head.Blade(s.out, s.gauge, d)
+	if err != nil {
+		return 0, err
+	}
+	return p, s.clipped()
+}
+
+func (s *solver) clipped() error {
+	for i, o := range s.out {
+		if o.Clipped != 0 {
+			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: o.Arm, Excess: o.Clipped}}
+		}
+	}
+	return nil
+}
+
+// collective returns the demand at which the gauge shows a target.
+func (s *solver) collective(t Target) (float64, error) {
+	what := fmt.Sprintf("pitch at stick %v", t.Stick)
+	return s.find(what, t.Pitch, func(d float64) (units.Angle, error) {
+		return s.reading(swash.Demand{Collective: d})
+	})
+}
+
+// cyclic returns the demand along unit at which the once-per-revolution pitch
+// differs by want from that without cyclic, at a collective demand.
+func (s *solver) cyclic(name string, want units.Angle, collective float64, unit swash.Demand) (float64, error) {
+	at := func(d float64) (pitch.Cyclic, error) {
+		pose, err := s.head.Drive.Drive(s.out, swash.Demand{Collective: collective, Right: d * unit.Right, Forward: d * unit.Forward})
+		if err != nil {
+			return pitch.Cyclic{}, err
+		}
+		if err := s.clipped(); err != nil {
+			return pitch.Cyclic{}, err
+		}
+		rev, err := s.head.Grip.Revolution(pose)
+		return rev.Cyclic, err
+	}
+	centre, err := at(0)
+	if err != nil {
+		return 0, err
+	}
+	return s.find("cyclic pitch at full "+name, want, func(d float64) (units.Angle, error) {
+		c, err := at(d)
+		c.Cosine -= centre.Cosine
+		c.Sine -= centre.Sine
+		return units.Angle(math.Copysign(float64(c.Amplitude()), d)), err
+	})
+}
+
+// find returns the demand at which f gives want. It steps out from 0 to where
+// f passes want, and refines there.
+func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angle, error)) (float64, error) {
+	const (
+		stride   = 1. / 32
+		farthest = 4. // far beyond any servo's travel
+	)
+	here, err := f(0)
+	if err != nil {
+		return 0, err
+	}
+	if here == want {
+		return 0, nil
+	}
+	ahead, err := f(stride)
+	if err != nil {
+		return 0, &TargetError{what, want, here, err}
+	}
+	direction := 1.
+	if (ahead > here) != (want > here) {
+		direction = -1
+	}
+	short := want > here
+	value := func(d float64) (float64, error) {
+		p, err := f(d)
+		return float64(p), err
+	}
+	for d := 0.; d < farthest; d += stride {
+		next, err := f(direction * (d + stride))
+		if err != nil {
+			return s.last(what, want, value, direction*d, direction*(d+stride))
+		}
+		if (next >= want) == short {
+			lo, hi := direction*d, direction*(d+stride)
+			return curve.Invert(value, float64(want), math.Min(lo, hi), math.Max(lo, hi))
+		}
+		here = next
+	}
+	return 0, &TargetError{what, want, here, nil}
+}
+
+// last looks for want between the last demand that works and the first that
+// does not: it closes in on the limit, and refines where that lies beyond want.
+func (s *solver) last(what string, want units.Angle, value func(float64) (float64, error), works, fails float64) (float64, error) {
+	at, err := value(works)
+	if err != nil {
+		return 0, err
+	}
+	start, from := works, at
+	var cause error
+	for range 60 {
+		mid := (works + fails) / 2
+		if v, err := value(mid); err != nil {
+			fails, cause = mid, err
+		} else {
+			works, at = mid, v
+		}
+	}
+	if (at >= float64(want)) != (from >= float64(want)) {
+		return curve.Invert(value, float64(want), math.Min(start, works), math.Max(start, works))
+	}
+	return 0, &TargetError{what, want, units.Angle(at), cause}
+}

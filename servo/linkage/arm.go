@@ -1,0 +1,142 @@
+package linkage
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/units"
+)
+
+// ArmSpec describes an arm on a shaft and the link on its ball.
+type ArmSpec struct {
+	Shaft   Point        // a point on the shaft axis, in the plane of the ball
+	Axis    Direction    // shaft axis; positive arm angles turn about it right-handed
+	Neutral Direction    // direction of the arm at angle 0, square to Axis
+	Radius  units.Length // from the shaft axis to the arm's ball, above 0
+	Link    units.Length // between the link's ball centres, above 0
+}
+
+// squareTolerance is how far the neutral direction may be from square to the
+// shaft axis, in radians: more is a mistake in the description, less is the
+// rounding of its numbers and is taken out.
+const squareTolerance = 1e-6
+
+// Arm is a checked ArmSpec. It is a value: copying it is safe and cheap.
+type Arm struct {
+	shaft, neutral, square r3.Vec // square is Axis x Neutral: the arm at +90°
+	radius, link           float64
+}
+
+// NewArm checks spec. The error is a *SpecError.
+func NewArm(spec ArmSpec) (Arm, error) {
+	if !spec.Shaft.finite() {
+		return Arm{}, &SpecError{"Shaft", fmt.Sprintf("position %v is not finite", spec.Shaft.Vec())}
+	}
+	for _, l := range []struct {
+		field string
+		value units.Length
+	}{{"Radius", spec.Radius}, {"Link", spec.Link}} {
+		if !(l.value > 0) || !units.Finite(l.value) {
+			return Arm{}, &SpecError{l.field, fmt.Sprintf("length %v is not above zero", l.value)}
+		}
+	}
+	axis, ok := spec.Axis.unit()
+	if !ok {
+		return Arm{}, &SpecError{"Axis", fmt.Sprintf("%v has no direction", spec.Axis)}
+	}
+	neutral, ok := spec.Neutral.unit()
+	if !ok {
+		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("%v has no direction", spec.Neutral)}
+	}
+	if off := math.Asin(r3.Dot(axis, neutral)); math.Abs(off) > squareTolerance {
+		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("is %.4g° from square to the shaft axis", units.Angle(off).Degrees())}
+	}
+	neutral = r3.Unit(r3.Sub(neutral, r3.Scale(r3.Dot(axis, neutral), axis)))
+	return Arm{
+		shaft:   spec.Shaft.Vec(),
+		neutral: neutral,
+		square:  r3.Cross(axis, neutral),
+		radius:  float64(spec.Radius),
+		link:    float64(spec.Link),
+	}, nil
+}
+
+// Shaft returns the point on the shaft axis in the plane of the arm's ball.
+func (a *Arm) Shaft() Point { return PointOf(a.shaft) }
+
+// Axis returns the shaft axis, at length 1.
+func (a *Arm) Axis() Direction {
+	u := r3.Cross(a.neutral, a.square)
+	return Direction{u.X, u.Y, u.Z}
+}
+
+// Radius returns the distance from the shaft axis to the arm's ball.
+func (a *Arm) Radius() units.Length { return units.Length(a.radius) }
+
+// Link returns the length of the link between its ball centres.
+func (a *Arm) Link() units.Length { return units.Length(a.link) }
+
+// WithLink returns the same arm on a link of another length. A length that
+// is not above zero is refused with a *SpecError.
+func (a *Arm) WithLink(link units.Length) (Arm, error) {
+	if !(link > 0) || !units.Finite(link) {
+		return Arm{}, &SpecError{"Link", fmt.Sprintf("length %v is not above zero", link)}
+	}
+	b := *a
+	b.link = float64(link)
+	return b, nil
+}
+
+// Ball returns where the arm's ball is at angle q, and its derivative, in
+// metres per radian of arm angle.
+//
+// Special cases are: a NaN or infinite q gives NaN.
+func (a *Arm) Ball(q units.Angle) (at, slope Point) {
+	sin, cos := math.Sincos(float64(q))
+	n, s := r3.Scale(a.radius, a.neutral), r3.Scale(a.radius, a.square)
+	at = PointOf(r3.Add(a.shaft, r3.Add(r3.Scale(cos, n), r3.Scale(sin, s))))
+	slope = PointOf(r3.Sub(r3.Scale(cos, s), r3.Scale(sin, n)))
+	return at, slope
+}
+
+// Branch tells which of the two angles that reach a ball an arm uses. It
+// changes only at a dead centre, where the two meet.
+type Branch int8
+
+// The branches, named by the side of the line from the shaft to the target on
+// which the arm lies: behind it or ahead of it in the sense of positive angles.
+// The lever of an arm has the sign of its branch.
+const (
+	Behind Branch = -1
+	Ahead  Branch = 1
+)
+
+// AngleTo returns the arm angle, in [-180°, 180°], at which the link just
+// spans to target. The error is a *ReachError.
+func (a *Arm) AngleTo(target Point, branch Branch) (units.Angle, error) {
+	d := r3.Sub(target.Vec(), a.shaft)
+	p, s := r3.Dot(d, a.neutral), r3.Dot(d, a.square)
+	c := (a.radius*a.radius + r3.Norm2(d) - a.link*a.link) / (2 * a.radius)
+	// p cos q + s sin q = c. The angle between the arm and the line to the
+	// target comes from its sine and cosine, not from acos, which would lose
+	// half of the digits near a dead centre.
+	sine2 := p*p + s*s - c*c
+	if !(sine2 >= 0) {
+		return 0, a.reachError(d)
+	}
+	q := math.Atan2(s, p) + float64(branch)*math.Atan2(math.Sqrt(sine2), c)
+	return units.Angle(math.Remainder(q, 2*math.Pi)), nil
+}
+
+// reachError measures by how much the link misses a target at d from the shaft.
+func (a *Arm) reachError(d r3.Vec) error {
+	inPlane := math.Hypot(r3.Dot(d, a.neutral), r3.Dot(d, a.square))
+	offPlane := r3.Dot(d, r3.Cross(a.neutral, a.square))
+	gap := math.Hypot(inPlane-a.radius, offPlane) - a.link
+	if gap < 0 {
+		gap = math.Hypot(inPlane+a.radius, offPlane) - a.link
+	}
+	return &ReachError{Gap: units.Length(gap)}
+}

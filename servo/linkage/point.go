@@ -1,0 +1,48 @@
+package linkage
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/units"
+)
+
+// Point is a position in the machine's frame, or a change of one.
+type Point struct {
+	X units.Length `json:"x"` // to the right
+	Y units.Length `json:"y"` // forward, to the nose
+	Z units.Length `json:"z"` // up
+}
+
+// Direction is a direction in the same frame. Its length does not matter.
+type Direction struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+	Z float64 `json:"z"`
+}
+
+// Vec returns p in metres, for calculations with gonum's spatial/r3.
+func (p Point) Vec() r3.Vec {
+	return r3.Vec{X: float64(p.X), Y: float64(p.Y), Z: float64(p.Z)}
+}
+
+// PointOf returns the point at v metres.
+func PointOf(v r3.Vec) Point {
+	return Point{units.Length(v.X), units.Length(v.Y), units.Length(v.Z)}
+}
+
+func (p Point) finite() bool {
+	return units.Finite(p.X) && units.Finite(p.Y) && units.Finite(p.Z)
+}
+
+// unit returns the direction at length 1. The zero direction and directions
+// that are not finite have none.
+func (d Direction) unit() (r3.Vec, bool) {
+	largest := math.Max(math.Abs(d.X), math.Max(math.Abs(d.Y), math.Abs(d.Z)))
+	if !(largest > 0) || math.IsInf(largest, 0) {
+		return r3.Vec{}, false
+	}
+	// Scaled first, so that the squares neither overflow nor vanish.
+	return r3.Unit(r3.Vec{X: d.X / largest, Y: d.Y / largest, Z: d.Z / largest}), true
+}

@@ -1,0 +1,42 @@
+package linkage
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/levelhead/units"
+)
+
+// Thread is the thread of a link's ends, by its size, such as "M2" or "4-40".
+// Turning one ball link by a turn changes the link's length by one pitch.
+type Thread string
+
+// threads holds the coarse pitches of ISO 261 (metric) and the Unified series
+// of ASME B1.1 (by threads per inch) in the sizes that model links use.
+var threads = []struct {
+	size  Thread
+	pitch units.Length
+}{
+	{"M1.6", 0.35 * units.Millimetre},
+	{"M2", 0.4 * units.Millimetre},
+	{"M2.5", 0.45 * units.Millimetre},
+	{"M3", 0.5 * units.Millimetre},
+	{"M4", 0.7 * units.Millimetre},
+	{"0-80", units.Inch / 80},
+	{"2-56", units.Inch / 56},
+	{"4-40", units.Inch / 40},
+	{"6-32", units.Inch / 32},
+}
+
+// Pitch returns the length that one turn of one end adds to a link. A size not
+// in the tables is a *SpecError.
+func (t Thread) Pitch() (units.Length, error) {
+	var known []string
+	for _, row := range threads {
+		if row.size == t {
+			return row.pitch, nil
+		}
+		known = append(known, string(row.size))
+	}
+	return 0, &SpecError{"Thread", fmt.Sprintf("size %q is none of %s", string(t), strings.Join(known, ", "))}
+}

@@ -1,0 +1,163 @@
+package swash
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"example.org/levelhead/units"
+)
+
+// Demand is what is asked of the three functions, each -1 to 1 at the stick's
+// ends: collective raises the plate, right and forward cyclic lower its right
+// side and its front.
+type Demand struct {
+	Collective, Right, Forward float64
+}
+
+// Rates scale whole functions, so that they never change how the servos share
+// one function among them.
+type Rates struct {
+	Collective units.Ratio `json:"collective"`
+	Right      units.Ratio `json:"right"`
+	Forward    units.Ratio `json:"forward"`
+}
+
+// Scale returns the demand with each function at its rate.
+func (r Rates) Scale(d Demand) Demand {
+	return Demand{
+		d.Collective * float64(r.Collective),
+		d.Right * float64(r.Right),
+		d.Forward * float64(r.Forward),
+	}
+}
+
+// Validate reports a rate that is not finite, as an *InputError. Rates below
+// zero turn a function round.
+func (r Rates) Validate() error {
+	for _, f := range []struct {
+		name string
+		rate units.Ratio
+	}{{"collective", r.Collective}, {"right", r.Right}, {"forward", r.Forward}} {
+		if !units.Finite(f.rate) {
+			return &InputError{f.name + " rate", fmt.Sprintf("%v is not finite", float64(f.rate))}
+		}
+	}
+	return nil
+}
+
+// Mix is the mixing matrix: for each servo, the command for a demand of 1 of
+// each function. A command of 1 raises the servo's ball by its nominal throw.
+type Mix []Demand
+
+// Mix returns the mixing that the balls' bearings and radii call for, all arms
+// alike: collective moves all servos by 1, and cyclic towards the bearing of
+// the outermost ball moves its servo by 1. Full right and full forward cyclic
+// then lean the plate alike. This is common practice, no source.
+func (l Layout) Mix() Mix {
+	var far units.Length
+	for _, b := range l {
+		far = max(far, b.Radius)
+	}
+	m := make(Mix, len(l))
+	for i, b := range l {
+		v := b.vec()
+		m[i] = Demand{1, -v.X / float64(far), -v.Y / float64(far)}
+	}
+	return m
+}
+
+// Mix returns the mixing that the plate's true geometry calls for at neutral,
+// where all servos have the same throw: to first order collective does not lean
+// the plate and cyclic does not lift it, whatever its arms and links. The
+// servo that works most has the command 1 at full collective, and at full
+// cyclic towards the bearing that suits it. For even legs it is the Mix of
+// their layout.
+func (p *Plate) Mix() (Mix, error) {
+	effects := make([]LegEffect, len(p.legs))
+	if err := p.Effects(effects, p.neutral, make([]units.Angle, len(p.legs))); err != nil {
+		return nil, err
+	}
+	var collective, cyclic float64
+	for _, e := range effects {
+		collective = math.Max(collective, math.Abs(e.ArmPer.Height))
+		cyclic = math.Max(cyclic, math.Hypot(e.ArmPer.Right, e.ArmPer.Forward))
+	}
+	m := make(Mix, len(p.legs))
+	for i, e := range effects {
+		m[i] = Demand{e.ArmPer.Height / collective, e.ArmPer.Right / cyclic, e.ArmPer.Forward / cyclic}
+	}
+	return m, nil
+}
+
+// Command returns the command of one servo for a demand.
+func (m Mix) Command(servo int, d Demand) float64 {
+	row := m[servo]
+	return row.Collective*d.Collective + row.Right*d.Right + row.Forward*d.Forward
+}
+
+// Inverse returns the matrix that turns commands back into a demand. A mixing
+// that leaves a function undriven, or of fewer than three servos, is refused
+// with an *InputError.
+func (m Mix) Inverse() (*Unmix, error) {
+	if len(m) < 3 {
+		return nil, &InputError{"mix", fmt.Sprintf("%d servos cannot hold three functions", len(m))}
+	}
+	a := mat.NewDense(len(m), 3, nil)
+	for i, row := range m {
+		for j, v := range []float64{row.Collective, row.Right, row.Forward} {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return nil, &InputError{fmt.Sprintf("mix, servo %d", i+1), fmt.Sprintf("%v is not finite", v)}
+			}
+			a.Set(i, j, v)
+		}
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	if c := qr.Cond(); !(c < 1e8) {
+		return nil, &InputError{"mix", fmt.Sprintf("does not tell the functions apart: condition number %.3g", c)}
+	}
+	eye := mat.NewDense(len(m), len(m), nil)
+	for i := range m {
+		eye.Set(i, i, 1)
+	}
+	var inverse mat.Dense
+	if err := qr.SolveTo(&inverse, false, eye); err != nil {
+		return nil, &InputError{"mix", err.Error()}
+	}
+	u := &Unmix{mix: m, columns: make([]Demand, len(m))}
+	for i := range m {
+		u.columns[i] = Demand{inverse.At(0, i), inverse.At(1, i), inverse.At(2, i)}
+	}
+	return u, nil
+}
+
+// Unmix is the inverse of a Mix, by least squares where there are more than
+// three servos.
+type Unmix struct {
+	mix     Mix
+	columns []Demand
+}
+
+// Demand returns the demand whose commands come nearest to the given ones, and
+// how far they are from them, as the root of the sum of squares: nothing with
+// three servos, and with more the part in which the servos fight.
+func (u *Unmix) Demand(commands []float64) (d Demand, residual float64, err error) {
+	if len(commands) != len(u.columns) {
+		return Demand{}, 0, &InputError{"commands", fmt.Sprintf("%d for %d servos", len(commands), len(u.columns))}
+	}
+	for i, c := range commands {
+		if math.IsNaN(c) || math.IsInf(c, 0) {
+			return Demand{}, 0, &InputError{fmt.Sprintf("command %d", i+1), fmt.Sprintf("%v is not finite", c)}
+		}
+		col := u.columns[i]
+		d.Collective += c * col.Collective
+		d.Right += c * col.Right
+		d.Forward += c * col.Forward
+	}
+	for i, c := range commands {
+		residual = math.Hypot(residual, c-u.mix.Command(i, d))
+	}
+	return d, residual, nil
+}
