@@ -68,3 +68,34 @@ func (h *Head) Demand(want Cyclic) (demand swash.Demand, residual float64, err e
 	}
 	return h.Drive.Demand(pose)
 }
+
+// Sensitivity tells what small changes do to the pitch of one blade, all the way
+// from the sticks. The derivatives are analytic.
+type Sensitivity struct {
+	Effect                                      // of the rotating side, and the pitch itself
+	PerCollective, PerRight, PerForward float64 // rad per unit of scaled demand
+	Pose                                swash.Pose
+}
+
+// Sensitivity returns the pitch of the blade at bearing azimuth for a scaled
+// demand, and its derivatives. Legs, one for each leg, is filled with the effects of
+// the legs on the plate: legs[i].PerLink.Dot(s.PerPose), for one, is the blade's
+// pitch per metre of link i. The steps and limits of the servos are left aside, as
+// in swash.Direct.Slopes, whose errors these are, and those of Grip.Effect.
+func (h *Head) Sensitivity(legs []swash.LegEffect, azimuth units.Angle, demand swash.Demand) (Sensitivity, error) {
+	pose, slopes, err := h.Drive.Slopes(legs, demand)
+	if err != nil {
+		return Sensitivity{}, err
+	}
+	e, err := h.Grip.Effect(azimuth, pose)
+	if err != nil {
+		return Sensitivity{}, err
+	}
+	return Sensitivity{
+		Effect:        e,
+		PerCollective: slopes.Collective.Dot(e.PerPose),
+		PerRight:      slopes.Right.Dot(e.PerPose),
+		PerForward:    slopes.Forward.Dot(e.PerPose),
+		Pose:          pose,
+	}, nil
+}

@@ -63,7 +63,7 @@ func (l Layout) Mix() Mix {
 	m := make(Mix, len(l))
 	for i, b := range l {
 		v := b.vec()
-		m[i] = Demand{1, -v.X / float64(far), -v.Y / float64(far)}
+		m[i] = Demand{1, 0 - v.X/float64(far), 0 - v.Y/float64(far)} // no negative zeros
 	}
 	return m
 }

@@ -412,12 +412,20 @@ def solve_in_doubles(machine):
             leg["arm_mm"] * floats(leg["arm_dir"])) for leg, q in zip(legs, arms)]
         return np.array([np.linalg.norm(tip - at(ball)) for tip, ball in zip(tips, balls)]) - links
 
+    def jacobian(pose, arms):
+        """Central differences of fourth order: scipy's own are too coarse where the strains do not vanish."""
+        step = 1e-3
+        f = lambda shift: strains(pose + step * shift, arms)
+        return np.transpose([(8 * (f(d) - f(-d)) - (f(2 * d) - f(-2 * d))) / (12 * step) for d in np.eye(3)])
+
     steps = 17
     final = np.radians(machine["arms_deg"])
     pose = np.array([machine["height_neutral_mm"], 0, 0])
     for k in range(steps + 1):
-        pose = least_squares(strains, pose, args=(k / steps * final,), method="lm",
-                             x_scale=(1, 0.05, 0.05), xtol=1e-15, ftol=1e-15, gtol=1e-15).x
+        pose = least_squares(strains, pose, jacobian, args=(k / steps * final,), method="lm",
+                             xtol=1e-15, ftol=1e-15, gtol=1e-15).x
+    for _ in range(8):  # Gauss-Newton: the solver stops where the sum of squares no longer falls, at half its digits
+        pose = pose - np.linalg.lstsq(jacobian(pose, final), strains(pose, final), rcond=None)[0]
 
     def horn(grip, psi, pose):
         """Both blade pitches at which the horn link fits."""

@@ -39,7 +39,11 @@ type Finding struct {
 func (r *Rig) check(s *Sheet) ([]Finding, error) {
 	var found []Finding
 	found = append(found, r.checkThrottle()...)
-	found = append(found, r.checkSense()...)
+	sense, err := r.checkSense()
+	if err != nil {
+		return nil, err
+	}
+	found = append(found, sense...)
 	found = append(found, r.checkSquare(s.Neutral)...)
 	for i := range r.Modes {
 		m := &r.Modes[i]
@@ -87,19 +91,45 @@ func (r *Rig) checkThrottle() []Finding {
 	return found
 }
 
-// checkSense looks for servos that move the wrong way.
-func (r *Rig) checkSense() []Finding {
+// checkSense looks for servos and functions that run the wrong way, and for
+// cyclic that leans the plate to a side it was not asked to.
+func (r *Rig) checkSense() ([]Finding, error) {
 	var found []Finding
-	mix := r.Head.Drive.Mix()
+	drive := r.Head.Drive
 	for i, leg := range r.Machine.Plate.Legs {
-		s := r.Head.Drive.Servo(i)
-		if rise := float64(s.ArmPerCommand(0)) * mix[i].Collective; rise < 0 {
+		s := drive.Servo(i)
+		if rise := float64(s.ArmPerCommand(0)) * drive.Mix()[i].Collective; rise < 0 {
 			found = append(found, Finding{Stop, leg.Name, "Servo runs the wrong way",
 				fmt.Sprintf("full positive collective turns its arm by %.1f°, down", rise*degree),
 				"Change this servo's reverse, and nothing else; then look at all functions again."})
 		}
 	}
-	return found
+	_, slopes, err := drive.Slopes(make([]swash.LegEffect, drive.Servos()), swash.Demand{})
+	if err != nil {
+		return nil, &ModeError{"any", "all functions at zero", err}
+	}
+	for _, f := range []struct {
+		name        string
+		want, cross float64 // what the function should do, and should not
+		side        string
+	}{
+		{"collective", slopes.Collective.Height, 0, ""},
+		{"right cyclic", slopes.Right.Right, slopes.Right.Forward, "fore and aft"},
+		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "to a side"},
+	} {
+		if f.want < 0 {
+			found = append(found, Finding{Stop, f.name, "Function runs the wrong way",
+				"a positive demand moves the plate the opposite way",
+				"Put the servos' reverse and the mixing right before anything else."})
+		}
+		const crossLimit = 0.1
+		if f.cross = math.Abs(f.cross / f.want); f.cross > crossLimit {
+			found = append(found, Finding{Fix, f.name, "Cyclic leans the plate to another side too",
+				fmt.Sprintf("%.0f %% of it goes %s (limit %.0f %%)", 100*f.cross, f.side, 100*crossLimit),
+				"Choose the mixing that fits the balls' bearings, or put the servos on the legs they are mixed for."})
+		}
+	}
+	return found, nil
 }
 
 // degree turns radians into degrees.
@@ -239,7 +269,7 @@ func (r *Rig) checkGaugeScale(m *RigMode, s SheetMode) []Finding {
 		}
 	}
 	for _, reading := range s.Readings {
-		if p := reading.Target.Pitch; p < g.Low || p > g.High {
+		if p := reading.Target.Pitch; g.offScale(p) {
 			found = append(found, Finding{Hint, m.Mode.Name, "Target beyond the gauge's scale",
 				fmt.Sprintf("%.2f° wanted at stick %v; the gauge spans %.0f° to %.0f°", p.Degrees(), reading.Target.Stick, g.Low.Degrees(), g.High.Degrees()),
 				"This target cannot be read off this gauge."})

@@ -1,11 +1,14 @@
 package setup
 
 import (
+	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -117,9 +120,27 @@ type Corner struct {
 // Round is the round cyclic limit at one position of the collective stick.
 type Round struct {
 	Stick units.Ratio `json:"stick"`
-	Lean  units.Angle `json:"lean"` // of the plate, the same in all directions
-	At    units.Angle `json:"at"`   // the bearing where it is tightest
-	Cause string      `json:"cause"`
+	Lean  units.Angle `json:"lean"`  // of the plate, the same in all directions
+	Pitch units.Angle `json:"pitch"` // amplitude of cyclic pitch at that lean
+	At    units.Angle `json:"at"`    // the bearing where it is tightest
+	Cause string      `json:"cause"` // what stops it there
+}
+
+// level is the lean below which a plate counts as level, so that rounding shows
+// no low side.
+const level = 1e-7 * units.Degree
+
+// lowSide returns the bearing of a lean's low side, and 0 for a level plate.
+func lowSide(l swash.Lean) units.Angle {
+	if l.Amount() < level {
+		return 0
+	}
+	return l.LowSide()
+}
+
+// offScale reports whether the gauge, read to half a step, cannot show an angle.
+func (g *Gauge) offScale(p units.Angle) bool {
+	return p < g.Low-g.Step/2 || p > g.High+g.Step/2
 }
 
 // sticks are the positions every sheet shows, besides the curve's own points.
@@ -142,8 +163,42 @@ func (r *Rig) Sheet() (*Sheet, error) {
 	if s.Steps, err = r.Steps(); err != nil {
 		return nil, err
 	}
-	s.Findings, err = r.check(s)
-	return s, err
+	if s.Findings, err = r.check(s); err != nil {
+		return nil, err
+	}
+	tidy(reflect.ValueOf(s))
+	return s, nil
+}
+
+// tidy rounds every quantity of a sheet to a millionth of the unit it is written
+// in: far finer than anyone can set, and free of rounding's tails.
+func tidy(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			tidy(v.Elem())
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			tidy(v.Index(i))
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			tidy(v.Field(i))
+		}
+	case reflect.Float64:
+		const decimals = 6
+		switch q := v.Interface().(type) {
+		case units.Angle:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Length:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.PulseWidth:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Ratio:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		}
+	}
 }
 
 func (r *Rig) neutral() (Neutral, error) {
@@ -157,7 +212,7 @@ func (r *Rig) neutral() (Neutral, error) {
 	if err := drive.Plate().Effects(effects, pose, armsOf(out)); err != nil {
 		return Neutral{}, err
 	}
-	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: pose.Lean.LowSide(), Gauge: gauge}
+	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: lowSide(pose.Lean), Gauge: gauge}
 	for i, o := range out {
 		off := effects[i].OffSquare
 		teeth, left, err := r.servoType(i).Spline.Square(off)
@@ -223,9 +278,9 @@ func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
 		Clipped:  clippedOf(out),
 		Height:   pose.Height,
 		Lean:     pose.Lean.Amount(),
-		LowSide:  pose.Lean.LowSide(),
+		LowSide:  lowSide(pose.Lean),
 		Gauge:    gauge,
-		OffScale: gauge < r.Machine.Gauge.Low || gauge > r.Machine.Gauge.High,
+		OffScale: r.Machine.Gauge.offScale(gauge),
 		Throttle: m.throttle(stick),
 	}
 	for _, o := range out {
@@ -281,7 +336,9 @@ func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
 		return s, err
 	}
 	if m.Solved != nil {
-		s.Entry, s.Readings = &m.Solved.Enter, m.Solved.Readings
+		entry := m.Solved.Enter
+		entry.Points = slices.Clone(entry.Points)
+		s.Entry, s.Readings = &entry, slices.Clone(m.Solved.Readings)
 	}
 	return s, nil
 }
@@ -394,11 +451,39 @@ func (r *Rig) rounds(m *RigMode) ([]Round, error) {
 		if err != nil {
 			return nil, m.fail(stick, err)
 		}
-		round := Round{Stick: units.Ratio(stick), Lean: e.Round.Lean, At: e.Round.Bearing, Cause: "nothing up to here"}
-		if e.Round.Cause != nil {
-			round.Cause = e.Round.Cause.Error()
+		pose := swash.Pose{Height: row.Height, Lean: swash.LeanTo(e.Round.Lean, e.Round.Bearing)}
+		rev, err := r.Head.Grip.Revolution(pose)
+		if err != nil {
+			return nil, m.fail(stick, err)
 		}
-		rounds = append(rounds, round)
+		rounds = append(rounds, Round{
+			Stick: units.Ratio(stick),
+			Lean:  e.Round.Lean,
+			Pitch: rev.Amplitude(),
+			At:    e.Round.Bearing,
+			Cause: r.cause(e.Round.Cause),
+		})
 	}
 	return rounds, nil
+}
+
+// cause says in a few words what stops the plate.
+func (r *Rig) cause(err error) string {
+	var leg *swash.LegError
+	if !errors.As(err, &leg) {
+		if err == nil {
+			return "nothing up to here"
+		}
+		return "the legs lose hold of the plate"
+	}
+	name := r.Machine.Plate.Legs[leg.Leg].Name
+	var clip *servo.RangeError
+	var reach *linkage.ReachError
+	switch {
+	case errors.As(err, &clip):
+		return name + " servo at its pulse limit"
+	case errors.As(err, &reach):
+		return name + " link runs out of reach"
+	}
+	return name + " arm in line with its link"
 }

@@ -47,7 +47,7 @@ func (r *Rig) step(what, at string, before, after *pitch.Head, from, to swash.De
 		return Step{}, &ModeError{r.Modes[0].Mode.Name, what, err}
 	}
 	lean := b.lean.Sub(a.lean)
-	return Step{what, at, b.gauge - a.gauge, lean.Amount(), lean.LowSide()}, nil
+	return Step{what, at, b.gauge - a.gauge, lean.Amount(), lowSide(lean)}, nil
 }
 
 // Steps works out what every adjustment does by its smallest natural step, in

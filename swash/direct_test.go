@@ -1,0 +1,326 @@
+package swash_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+	"pgregory.net/rapid"
+
+	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+func drawDemand(t *rapid.T, most float64) swash.Demand {
+	part := rapid.Float64Range(-most, most)
+	return swash.Demand{Collective: part.Draw(t, "collective"), Right: part.Draw(t, "right"), Forward: part.Draw(t, "forward")}
+}
+
+// Scaling a function rate never adds lean under collective; changing one
+// servo's end point does, and raises or lowers that servo's side of the plate.
+func TestEndPointLeansAndRateDoesNot(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		spec, layout := drawEven(t)
+		p := build(t, spec)
+		d := drive(t, p, layout.Mix())
+		rate := units.Ratio(rapid.Float64Range(0.2, 0.6).Draw(t, "rate"))
+		out := make([]servo.Output, p.Legs())
+		pose, err := d.Drive(out, swash.Rates{Collective: rate}.Scale(swash.Demand{Collective: 1}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if lean := pose.Lean.Amount().Degrees(); !(lean < 1e-10) {
+			t.Fatalf("rate %v leans the plate by %g°", rate, lean)
+		}
+		i := rapid.IntRange(0, p.Legs()-1).Draw(t, "servo")
+		s := d.Servo(i)
+		s.High *= units.Ratio(rapid.Float64Range(1.02, 1.2).Draw(t, "end point"))
+		uneven, err := d.WithServo(i, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if pose, err = uneven.Drive(out, swash.Demand{Collective: float64(rate)}); err != nil {
+			t.Fatal(err)
+		}
+		if lean := pose.Lean.Amount().Degrees(); !(lean > 0.01) {
+			t.Fatalf("one end point up: leans by only %g°", lean)
+		}
+		// The low side is opposite the servo that goes too high, to within the
+		// small turn that the guide makes of it.
+		away := math.Remainder(float64(pose.Lean.LowSide()-layout[i].Bearing)-math.Pi, 2*math.Pi)
+		if math.Abs(away) > 3*math.Pi/180 {
+			t.Fatalf("low side %v° off the bearing opposite the servo", away*180/math.Pi)
+		}
+	})
+}
+
+// Turning the whole machine about the mast turns the answer with it.
+func TestTurningTheMachine(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		spec := drawUneven(t)
+		turn := angle(t, 0, 360, "turn")
+		turned := spec
+		turned.Legs = nil
+		for _, leg := range spec.Legs {
+			leg.Ball.Bearing += turn
+			leg.Arm.Shaft = turnPoint(leg.Arm.Shaft, turn)
+			leg.Arm.Axis = turnDirection(leg.Arm.Axis, turn)
+			leg.Arm.Neutral = turnDirection(leg.Arm.Neutral, turn)
+			turned.Legs = append(turned.Legs, leg)
+		}
+		if b, ok := spec.Guide.Bearing(); ok {
+			turned.Guide = swash.GuideAt(b + turn)
+		}
+		arms := drawArms(t, 3)
+		a, err := build(t, spec).Pose(arms)
+		if err != nil {
+			t.Skip("out of reach:", err)
+		}
+		b, err := build(t, turned).Pose(arms)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := swash.LeanTo(a.Lean.Amount(), a.Lean.LowSide()+turn)
+		if off := b.Lean.Sub(want).Amount().Degrees(); !(off < 1e-9) {
+			t.Fatalf("lean off by %g°", off)
+		}
+		if off := (b.Height - a.Height).Millimetres(); !(math.Abs(off) < 1e-9) {
+			t.Fatalf("height off by %g mm", off)
+		}
+	})
+}
+
+func turnPoint(p linkage.Point, by units.Angle) linkage.Point {
+	sin, cos := math.Sincos(float64(by))
+	s, c := units.Length(sin), units.Length(cos)
+	return linkage.Point{X: p.X*c + p.Y*s, Y: p.Y*c - p.X*s, Z: p.Z}
+}
+
+func turnDirection(d linkage.Direction, by units.Angle) linkage.Direction {
+	sin, cos := math.Sincos(float64(by))
+	return linkage.Direction{X: d.X*cos + d.Y*sin, Y: d.Y*cos - d.X*sin, Z: d.Z}
+}
+
+// The machine seen in a mirror, left for right, leans left for right.
+func TestMirror(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		spec := drawUneven(t)
+		mirrored := spec
+		mirrored.Legs = nil
+		for _, leg := range spec.Legs {
+			leg.Ball.Bearing = -leg.Ball.Bearing
+			leg.Arm.Shaft.X = -leg.Arm.Shaft.X
+			leg.Arm.Neutral.X = -leg.Arm.Neutral.X
+			// An axis is a turn: in a mirror its other two parts change sign.
+			leg.Arm.Axis.Y, leg.Arm.Axis.Z = -leg.Arm.Axis.Y, -leg.Arm.Axis.Z
+			mirrored.Legs = append(mirrored.Legs, leg)
+		}
+		if b, ok := spec.Guide.Bearing(); ok {
+			mirrored.Guide = swash.GuideAt(-b)
+		}
+		arms := drawArms(t, 3)
+		a, err := build(t, spec).Pose(arms)
+		if err != nil {
+			t.Skip("out of reach:", err)
+		}
+		b, err := build(t, mirrored).Pose(arms)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Lean.Right = -a.Lean.Right
+		if off := b.Lean.Sub(a.Lean).Amount().Degrees(); !(off < 1e-9) {
+			t.Fatalf("lean off by %g°", off)
+		}
+	})
+}
+
+// The demand comes back from the pose it made, whatever the machine.
+func TestDemandRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := build(t, drawUneven(t))
+		mix, err := p.Mix()
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := plainServo()
+		s.Reverse = rapid.Bool().Draw(t, "reverse")
+		s.Low = units.Ratio(rapid.Float64Range(0.7, 1.3).Draw(t, "low"))
+		s.SubTrim = units.PulseWidth(rapid.Float64Range(-50, 50).Draw(t, "sub-trim")) * units.PulseMicrosecond
+		d := drive(t, p, mix, s)
+		want := drawDemand(t, 0.2)
+		pose, err := d.Drive(make([]servo.Output, 3), want)
+		if err != nil {
+			t.Skip("out of reach:", err)
+		}
+		got, residual, err := d.Demand(pose)
+		if err != nil {
+			t.Fatal(err)
+		}
+		off := math.Abs(got.Collective-want.Collective) + math.Abs(got.Right-want.Right) + math.Abs(got.Forward-want.Forward)
+		if !(off < 1e-10) || !(residual < 1e-12) {
+			t.Fatalf("%v came back as %v, residual %g", want, got, residual)
+		}
+	})
+}
+
+// The mixing from geometry is that from bearings where the legs are even, and
+// moves one function at a time, to first order, where they are not.
+func TestMixFromGeometry(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		spec, layout := drawEven(t)
+		got, err := build(t, spec).Mix()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, want := range layout.Mix() {
+			if math.Abs(got[i].Collective-want.Collective)+math.Abs(got[i].Right-want.Right)+math.Abs(got[i].Forward-want.Forward) > 1e-12 {
+				t.Fatalf("servo %d: %v, want %v", i+1, got[i], want)
+			}
+		}
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		p := build(t, drawUneven(t))
+		mix, err := p.Mix()
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, s, err := drive(t, p, mix).Slopes(make([]swash.LegEffect, 3), swash.Demand{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, unwanted := range []float64{
+			s.Collective.Right, s.Collective.Forward, s.Right.Height, s.Right.Forward, s.Forward.Height, s.Forward.Right,
+		} {
+			if math.Abs(unwanted) > 1e-12 {
+				t.Fatalf("functions mix: %+v", s)
+			}
+		}
+		if s.Collective.Height <= 0 || s.Right.Right <= 0 || s.Forward.Forward <= 0 {
+			t.Fatalf("a function runs backwards: %+v", s)
+		}
+	})
+}
+
+// The inverse mixing agrees with gonum's least squares.
+func TestUnmixAgainstGonum(t *testing.T) {
+	mix := swash.FourAt90(30*units.Degree, 30*units.Millimetre).Mix()
+	commands := []float64{0.3, -0.2, 0.5, 0.1}
+	u, err := mix.Inverse()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, residual, err := u.Demand(commands)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := mat.NewDense(4, 3, nil)
+	for i, row := range mix {
+		a.SetRow(i, []float64{row.Collective, row.Right, row.Forward})
+	}
+	b := mat.NewVecDense(4, commands)
+	var x, fit mat.VecDense
+	if err := x.SolveVec(a, b); err != nil {
+		t.Fatal(err)
+	}
+	fit.MulVec(a, &x)
+	fit.SubVec(b, &fit)
+	for i, got := range []float64{d.Collective, d.Right, d.Forward} {
+		near(t, "demand", got, decimal(x.AtVec(i)), 1e-14)
+	}
+	near(t, "residual", residual, decimal(mat.Norm(&fit, 2)), 1e-14)
+	if residual < 0.1 {
+		t.Errorf("residual %v: the case does not test it", residual)
+	}
+}
+
+func TestInverseRefuses(t *testing.T) {
+	for name, m := range map[string]swash.Mix{
+		"two servos":       {{Collective: 1}, {Right: 1}},
+		"no forward":       {{Collective: 1, Right: 1}, {Collective: 1, Right: -1}, {Collective: 1}},
+		"not a number":     {{Collective: math.NaN()}, {Right: 1}, {Forward: 1}},
+		"nothing anywhere": {{}, {}, {}},
+	} {
+		var input *swash.InputError
+		if _, err := m.Inverse(); !errors.As(err, &input) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// Inside its envelope the plate is held; just outside, what the limit names
+// stops it; and the round limit is inside everywhere.
+func TestEnvelope(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := build(t, drawUneven(t))
+		s := plainServo()
+		room := units.PulseWidth(rapid.Float64Range(150, 900).Draw(t, "room")) * units.PulseMicrosecond
+		s.Min, s.Max = s.Neutral-room, s.Neutral+room
+		mix, err := p.Mix()
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := drive(t, p, mix, s, s, s)
+		height := p.Neutral().Height + length(t, -1, 1, "height")
+		e, err := d.Envelope(height, 16)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range e.Limits {
+			if l.Lean < e.Round.Lean {
+				t.Fatalf("round limit %v is outside %v", e.Round.Lean, l.Lean)
+			}
+			if l.Cause == nil {
+				continue
+			}
+			const inside, outside = 1 - 1e-9, 1 + 1e-9
+			if _, _, err := d.Demand(swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*inside, l.Bearing)}); err != nil {
+				t.Fatalf("inside the limit: %v", err)
+			}
+			var singular *swash.SingularError
+			if errors.As(l.Cause, &singular) {
+				continue // the arms reach beyond; the hold is lost
+			}
+			if _, _, err := d.Demand(swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*outside+1e-9, l.Bearing)}); err == nil {
+				t.Fatalf("held outside the limit %v, which names %v", l.Lean, l.Cause)
+			}
+		}
+	})
+}
+
+// On a machine of three even legs the envelope has the machine's symmetry.
+func TestEnvelopeSymmetry(t *testing.T) {
+	e, err := even(t).Envelope(60*units.Millimetre, 36)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, l := range e.Limits {
+		near(t, "a third of a turn on", e.Limits[(i+12)%36].Lean.Degrees(), decimal(l.Lean.Degrees()), 1e-9)
+		near(t, "mirrored", e.Limits[(36-i)%36].Lean.Degrees(), decimal(l.Lean.Degrees()), 1e-9)
+	}
+	if _, err := even(t).Envelope(100*units.Millimetre, 36); err == nil {
+		t.Error("100 mm was held")
+	}
+	if _, err := even(t).Envelope(60*units.Millimetre, 3); err == nil {
+		t.Error("three directions were enough")
+	}
+}
+
+// A servo that clips says so and by how much, and the pose is the clipped one.
+func TestClipping(t *testing.T) {
+	s := plainServo()
+	s.Max = 1620 * units.PulseMicrosecond
+	d := drive(t, evenPlate(t), swash.ThreeAt120(0, 1).Mix(), s)
+	out := make([]servo.Output, 3)
+	pose, err := d.Drive(out, swash.Demand{Collective: 0.5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "clipped", out[0].Clipped.Microseconds(), 100, 1e-9)
+	near(t, "others", float64(out[1].Clipped), 0, 0)
+	if pose.Lean.Forward <= 0 {
+		t.Errorf("the front servo stops early, and the front is not low: %+v", pose.Lean)
+	}
+}

@@ -1,0 +1,88 @@
+package swash_test
+
+import (
+	"fmt"
+
+	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// A plate on three upright legs: what 20° on all arms does, and what 1 % more
+// end point on one servo does to it.
+func Example() {
+	const height = 60 * units.Millimetre
+	layout := swash.ThreeAt120(0, 30*units.Millimetre)
+	spec := swash.PlateSpec{Height: height, Guide: swash.GuideAt(180 * units.Degree)}
+	for _, ball := range layout {
+		leg, err := swash.Upright(ball, height, 15*units.Millimetre, 60*units.Millimetre, swash.Outward)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		spec.Legs = append(spec.Legs, leg)
+	}
+	plate, err := swash.NewPlate(spec)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+
+	s := servo.Servo{
+		Neutral: 1520 * units.PulseMicrosecond,
+		Throw:   400 * units.PulseMicrosecond,
+		Travel:  45 * units.Degree,
+		Low:     100 * units.Percent,
+		High:    100 * units.Percent,
+		Min:     920 * units.PulseMicrosecond,
+		Max:     2120 * units.PulseMicrosecond,
+	}
+	drive, err := swash.NewDirect(plate, []servo.Servo{s, s, s}, layout.Mix())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	out := make([]servo.Output, drive.Servos())
+	pose, err := drive.Drive(out, swash.Demand{Collective: 0.45})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("all arms at %.2f°: height %.2f mm, lean %.2f°\n",
+		out[0].Arm.Degrees(), pose.Height.Millimetres(), pose.Lean.Amount().Degrees())
+
+	s.High += 1 * units.Percent
+	uneven, err := drive.WithServo(0, s)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	pose, err = uneven.Drive(out, swash.Demand{Collective: 0.45})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("front servo's end point up by 1 %%: lean %.2f°, low side at bearing %.0f°\n",
+		pose.Lean.Amount().Degrees(), pose.Lean.LowSide().Degrees())
+	// Output:
+	// all arms at 20.25°: height 65.18 mm, lean 0.00°
+	// front servo's end point up by 1 %: lean 0.06°, low side at bearing 180°
+}
+
+// Lean points at the plate's low side: right cyclic lowers the right.
+func ExampleLean() {
+	lean := swash.Lean{Right: 3 * units.Degree, Forward: 4 * units.Degree}
+	fmt.Printf("%.2f° towards bearing %.1f°\n", lean.Amount().Degrees(), lean.LowSide().Degrees())
+	// Output: 5.00° towards bearing 36.9°
+}
+
+// Three balls at 120°, the first at the nose: how the functions share the servos.
+func ExampleLayout_Mix() {
+	for _, row := range swash.ThreeAt120(0, 30*units.Millimetre).Mix() {
+		fmt.Printf("collective %+.2f  right %+.2f  forward %+.2f\n", row.Collective, row.Right, row.Forward)
+	}
+	// Output:
+	// collective +1.00  right +0.00  forward -1.00
+	// collective +1.00  right -0.87  forward +0.50
+	// collective +1.00  right +0.87  forward +0.50
+}
