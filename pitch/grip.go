@@ -143,7 +143,7 @@ func (g *Grip) settle() error {
 		if err != nil {
 			return &GripError{0, err}
 		}
-		if p := math.Abs(math.Remainder(float64(q-g.spec.Rest), 2*math.Pi)); p < best {
+		if p := math.Abs(float64(linkage.Wrap(q - g.spec.Rest))); p < best {
 			best, g.branch = p, branch
 		}
 	}
@@ -157,11 +157,10 @@ func (g *Grip) Spec() GripSpec { return g.spec }
 // pose. The error is a *GripError where the link does not fit, or a *SpecError
 // for a number that is not finite or a lean of 90° or more.
 func (g *Grip) Pitch(azimuth units.Angle, pose swash.Pose) (units.Angle, error) {
-	if err := checkPose(azimuth, pose); err != nil {
+	frame, _, _, err := g.frame(azimuth, pose)
+	if err != nil {
 		return 0, err
 	}
-	sin, cos := math.Sincos(float64(azimuth))
-	frame := inBladeFrame(pose, sin, cos).Frame(g.driver)
 	return g.pitchTo(azimuth, g.lower(frame.Point(g.ball)))
 }
 
@@ -184,24 +183,25 @@ func (g *Grip) pitchTo(azimuth units.Angle, lower linkage.Point) (units.Angle, e
 	if err != nil {
 		return 0, &GripError{azimuth, err}
 	}
-	return units.Angle(math.Remainder(float64(q-g.spec.Rest), 2*math.Pi)), nil
+	return linkage.Wrap(q - g.spec.Rest), nil
 }
 
-// inBladeFrame turns the lean by the blade's azimuth.
-func inBladeFrame(p swash.Pose, sin, cos float64) swash.Pose {
-	r, f := float64(p.Lean.Right), float64(p.Lean.Forward)
-	p.Lean = swash.Lean{Right: units.Angle(r*cos - f*sin), Forward: units.Angle(r*sin + f*cos)}
-	return p
-}
-
-func checkPose(azimuth units.Angle, p swash.Pose) error {
+// frame returns the ring's frame as the blade at bearing azimuth sees it, and the
+// sine and cosine of that bearing.
+func (g *Grip) frame(azimuth units.Angle, p swash.Pose) (f swash.Frame, sin, cos float64, err error) {
 	if !units.Finite(azimuth) {
-		return &SpecError{Field: "azimuth", Reason: "not finite"}
+		return f, 0, 0, &SpecError{Field: "azimuth", Reason: "not finite"}
 	}
-	if !units.Finite(p.Height) || !(p.Lean.Amount() < math.Pi/2) {
-		return &SpecError{Field: "pose", Reason: fmt.Sprintf("height %v, lean %v: not a height and a lean below 90°", p.Height, p.Lean.Amount())}
+	if err := p.Validate(); err != nil {
+		return f, 0, 0, &SpecError{Field: "pose", Reason: err.Error(), Err: err}
 	}
-	return nil
+	sin, cos = math.Sincos(float64(azimuth))
+	right, forward := float64(p.Lean.Right), float64(p.Lean.Forward)
+	p.Lean = swash.Lean{
+		Right:   units.Angle(right*cos - forward*sin),
+		Forward: units.Angle(right*sin + forward*cos),
+	}
+	return p.Frame(g.driver), sin, cos, nil
 }
 
 // Effect tells what small changes do to the pitch of one blade. The derivatives
@@ -221,11 +221,10 @@ type Effect struct {
 // The errors are those of Pitch, and a *GripError around a
 // *swash.DeadCentreError.
 func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
-	if err := checkPose(azimuth, pose); err != nil {
+	frame, sin, cos, err := g.frame(azimuth, pose)
+	if err != nil {
 		return Effect{}, err
 	}
-	sin, cos := math.Sincos(float64(azimuth))
-	frame := inBladeFrame(pose, sin, cos).Frame(g.driver)
 	ring, perRight, perForward := frame.Slopes(g.ball)
 	lower := g.lower(ring)
 	pitch, err := g.pitchTo(azimuth, lower)

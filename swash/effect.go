@@ -60,8 +60,8 @@ func (p *Plate) Effects(dst []LegEffect, pose Pose, arms []units.Angle) error {
 	if len(dst) != len(p.legs) {
 		return &InputError{"dst", fmt.Sprintf("%d effects for %d legs", len(dst), len(p.legs))}
 	}
-	if !pose.finite() || !(pose.Lean.Amount() < math.Pi/2) {
-		return &InputError{"pose", "not finite, or leaning by 90° or more"}
+	if err := pose.Validate(); err != nil {
+		return err
 	}
 	f := pose.Frame(p.guide)
 	var normal system

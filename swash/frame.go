@@ -120,7 +120,7 @@ func (t *tilt) lean() Lean {
 
 // normal returns the level parts of the normal for a lean.
 func (l Lean) normal() (nx, ny float64) {
-	k, _ := sinc(float64(l.Amount()))
+	k, _ := sinc(l.square())
 	return k * float64(l.Right), k * float64(l.Forward)
 }
 
@@ -128,22 +128,26 @@ func (l Lean) normal() (nx, ny float64) {
 // two parts.
 func perLean(l Lean, dx, dy r3.Vec) (right, forward r3.Vec) {
 	r, f := float64(l.Right), float64(l.Forward)
-	k, k2 := sinc(float64(l.Amount()))
+	k, k2 := sinc(l.square())
 	// n = k (r, f), so dn/dr = (k + k2 r r, k2 r f), and so on.
 	right = r3.Add(r3.Scale(k+k2*r*r, dx), r3.Scale(k2*r*f, dy))
 	forward = r3.Add(r3.Scale(k2*r*f, dx), r3.Scale(k+k2*f*f, dy))
 	return right, forward
 }
 
-// sinc returns k = sin t / t and (dk/dt) / t, which is finite at t = 0.
-func sinc(t float64) (k, k2 float64) {
-	if t < 0.02 {
-		t2 := t * t // what the series leave out is below rounding here
-		return 1 - t2/6*(1-t2/20*(1-t2/42)), -(1 - t2/10*(1-t2/28)) / 3
+// sinc returns k = sin t / t and (dk/dt) / t, which is finite at t = 0, for the
+// square of t.
+func sinc(t2 float64) (k, k2 float64) {
+	if t2 < 0.25 {
+		// What the series leave out is below rounding here.
+		k = 1 - t2/6*(1-t2/20*(1-t2/42*(1-t2/72*(1-t2/110*(1-t2/156)))))
+		k2 = -(1 - t2/10*(1-t2/28*(1-t2/54*(1-t2/88*(1-t2/130*(1-t2/180)))))) / 3
+		return k, k2
 	}
+	t := math.Sqrt(t2)
 	sin, cos := math.Sincos(t)
 	k = sin / t
-	return k, (cos - k) / (t * t)
+	return k, (cos - k) / t2
 }
 
 // Frame is a pose worked out for reuse: where it takes what is fixed to the
@@ -153,11 +157,11 @@ type Frame struct {
 	pose Pose
 }
 
-// Frame returns the frame of a pose for what is held by guide. Leans of 90° and
-// more have none; their figures are NaN.
+// Frame returns the frame of a pose for what is held by guide. A pose that
+// Validate refuses has none; its figures are NaN.
 func (p Pose) Frame(guide Guide) Frame {
 	nx, ny := p.Lean.normal()
-	if !(p.Lean.Amount() < math.Pi/2) {
+	if !p.possible() {
 		nx = math.NaN()
 	}
 	return Frame{newTilt(nx, ny, guide), p}

@@ -153,7 +153,7 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 	if err := p.checkArms(arms); err != nil {
 		return Pose{}, err
 	}
-	if guess.finite() && guess.Lean.Amount() < math.Pi/2 {
+	if guess.possible() {
 		if at, err := p.step(guess.attitude(), arms); err == nil {
 			return at.pose(p.guide), nil
 		}
@@ -378,11 +378,8 @@ func (p *Plate) Arms(dst []units.Angle, pose Pose) error {
 	if len(dst) != len(p.legs) {
 		return &InputError{"dst", fmt.Sprintf("%d angles for %d legs", len(dst), len(p.legs))}
 	}
-	if !pose.finite() {
-		return &InputError{"pose", "not finite"}
-	}
-	if a := pose.Lean.Amount(); !(a < math.Pi/2) {
-		return &InputError{"pose", fmt.Sprintf("lean of %.4g° is not below 90°", a.Degrees())}
+	if err := pose.Validate(); err != nil {
+		return err
 	}
 	f := pose.Frame(p.guide)
 	for i := range p.legs {
@@ -405,8 +402,8 @@ func (p *Plate) Strains(dst []units.Length, pose Pose, arms []units.Angle) error
 	if len(dst) != len(p.legs) {
 		return &InputError{"dst", fmt.Sprintf("%d lengths for %d legs", len(dst), len(p.legs))}
 	}
-	if !pose.finite() || !(pose.Lean.Amount() < math.Pi/2) {
-		return &InputError{"pose", "not finite, or leaning by 90° or more"}
+	if err := pose.Validate(); err != nil {
+		return err
 	}
 	f := pose.Frame(p.guide)
 	for i := range p.legs {

@@ -1,6 +1,7 @@
 package swash
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -45,8 +46,23 @@ type Pose struct {
 	Lean   Lean
 }
 
-func (p Pose) finite() bool {
-	return units.Finite(p.Height) && units.Finite(p.Lean.Right) && units.Finite(p.Lean.Forward)
+// Validate reports a pose that no plate can take, as an *InputError: one that is
+// not finite, or leans by 90° or more.
+func (p Pose) Validate() error {
+	if p.possible() {
+		return nil
+	}
+	return &InputError{"pose", fmt.Sprintf("height %.4g mm and lean %.4g° are not a height and a lean below 90°",
+		p.Height.Millimetres(), p.Lean.Amount().Degrees())}
+}
+
+func (p Pose) possible() bool {
+	return units.Finite(p.Height) && p.Lean.square() < math.Pi*math.Pi/4
+}
+
+// square returns the square of the lean's amount, in rad².
+func (l Lean) square() float64 {
+	return float64(l.Right)*float64(l.Right) + float64(l.Forward)*float64(l.Forward)
 }
 
 // PoseRate is how fast a pose changes with something: its height in metres, and

@@ -127,7 +127,15 @@ func (a *Arm) AngleTo(target Point, branch Branch) (units.Angle, error) {
 		return 0, a.reachError(d)
 	}
 	q := math.Atan2(s, p) + float64(branch)*math.Atan2(math.Sqrt(sine2), c)
-	return units.Angle(math.Remainder(q, 2*math.Pi)), nil
+	return Wrap(units.Angle(q)), nil
+}
+
+// Wrap returns the angle from -180° to 180° that differs from a by whole turns.
+func Wrap(a units.Angle) units.Angle {
+	if a >= -math.Pi && a <= math.Pi {
+		return a // spares a slow remainder
+	}
+	return units.Angle(math.Remainder(float64(a), 2*math.Pi))
 }
 
 // reachError measures by how much the link misses a target at d from the shaft.

@@ -1,0 +1,57 @@
+package pitch_test
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// A blade grip over a plate: its horn link cut for zero pitch at neutral, then
+// the blade's pitch over a revolution with the plate raised and leaned.
+func Example() {
+	const neutral = 60 * units.Millimetre
+	spec := pitch.GripSpec{
+		RingRadius: 16 * units.Millimetre,
+		Phase:      80 * units.Degree,
+		HubHeight:  105 * units.Millimetre,
+		Horn:       20 * units.Millimetre,
+		HornX:      4 * units.Millimetre,
+		Turn:       pitch.Clockwise,
+		Side:       pitch.Leading,
+		Mixer:      100 * units.Percent,
+	}
+	var err error
+	if spec.Link, err = spec.LinkFor(0, neutral); err != nil {
+		fmt.Println(err)
+		return
+	}
+	grip, err := pitch.NewGrip(spec, neutral)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("cut the horn link to %.2f mm\n", spec.Link.Millimetres())
+
+	pose := swash.Pose{Height: 62 * units.Millimetre, Lean: swash.Lean{Forward: 5 * units.Degree}}
+	rev, err := grip.Revolution(pose)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("collective %.2f°, cyclic %.2f°, most pitch with the blade at bearing %.0f°\n",
+		rev.Collective.Degrees(), rev.Amplitude().Degrees(), rev.Phase().Degrees())
+
+	back, err := grip.PoseFor(rev.Cyclic)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("the pose for that: height %.2f mm, %.2f° forward\n",
+		back.Height.Millimetres(), back.Lean.Forward.Degrees())
+	// Output:
+	// cut the horn link to 45.22 mm
+	// collective 5.77°, cyclic 4.06°, most pitch with the blade at bearing 100°
+	// the pose for that: height 62.00 mm, 5.00° forward
+}
