@@ -78,17 +78,6 @@ func (a *Arm) Radius() units.Length { return units.Length(a.radius) }
 // Link returns the length of the link between its ball centres.
 func (a *Arm) Link() units.Length { return units.Length(a.link) }
 
-// WithLink returns the same arm on a link of another length. A length that
-// is not above zero is refused with a *SpecError.
-func (a *Arm) WithLink(link units.Length) (Arm, error) {
-	if !(link > 0) || !units.Finite(link) {
-		return Arm{}, &SpecError{"Link", fmt.Sprintf("length %v is not above zero", link)}
-	}
-	b := *a
-	b.link = float64(link)
-	return b, nil
-}
-
 // Ball returns where the arm's ball is at angle q, and its derivative, in
 // metres per radian of arm angle.
 //
