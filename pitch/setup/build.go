@@ -30,13 +30,20 @@ type RigMode struct {
 	Throttle *curve.Curve
 	// Solved is what meets the mode's targets; nil where it has none.
 	Solved *Solution
-	// Unmet is why the targets cannot be met, where the mode's own pitch curve
-	// and rates stand in.
+	// Unmet is why the mode's targets cannot be met: a *FieldError around a
+	// *TargetError. The mode's own pitch curve and rates then stand in; where
+	// it has none, it cannot be worked out.
 	Unmet error
 }
 
+// Works reports whether the mode has a pitch curve and rates to work with, given
+// or solved.
+func (m *RigMode) Works() bool { return m.Setting.Pitch != nil }
+
 // Build builds the machine. The error is a *FieldError that names the field at
-// fault; its cause says what is wrong and by how much.
+// fault; its cause says what is wrong and by how much. Targets out of reach are
+// no error here, so that the rest of the machine can be looked at: RigMode.Unmet
+// holds them, and the sheet has a finding.
 func (m *Machine) Build() (*Rig, error) {
 	r := &Rig{Machine: m, Limits: DefaultLimits()}
 	if m.Limits != nil {
@@ -242,13 +249,14 @@ func orFull(r *units.Ratio) units.Ratio {
 }
 
 func (m *Machine) mix(layout swash.Layout, plate *swash.Plate) (swash.Mix, error) {
-	if m.Radio.Mixing != MixByRows && m.Radio.MixRows != nil {
-		return nil, m.fail("radio.mix_rows", "given, but mixing is %q", m.Radio.Mixing)
-	}
 	switch m.Radio.Mixing {
-	case MixByLayout:
-		return layout.Mix(), nil
-	case MixByGeometry:
+	case MixByLayout, MixByGeometry:
+		if m.Radio.MixRows != nil {
+			return nil, m.fail("radio.mix_rows", "given, but mixing is %q", m.Radio.Mixing)
+		}
+		if m.Radio.Mixing == MixByLayout {
+			return layout.Mix(), nil
+		}
 		mix, err := plate.Mix()
 		if err != nil {
 			return nil, m.blame("radio.mixing", err)
@@ -374,8 +382,8 @@ func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
 		return built, nil
 	}
 	built.Solved, err = r.solve(path+".targets", mode)
-	if out := (*TargetError)(nil); errors.As(err, &out) && mode.Pitch != nil {
-		built.Unmet = out
+	if out := (*TargetError)(nil); errors.As(err, &out) {
+		built.Unmet = err
 		return built, nil
 	}
 	if err != nil {

@@ -47,12 +47,15 @@ func (r *Rig) check(s *Sheet) ([]Finding, error) {
 	found = append(found, r.checkSquare(s.Neutral)...)
 	for i := range r.Modes {
 		m := &r.Modes[i]
+		found = append(found, r.checkTargetsMet(m)...)
+		if !m.Works() {
+			continue
+		}
 		lean, err := r.checkLean(m)
 		if err != nil {
 			return nil, err
 		}
 		found = append(found, lean...)
-		found = append(found, r.checkTargetsMet(m)...)
 		found = append(found, r.checkGaugeScale(m, s.Modes[i])...)
 		found = append(found, r.checkCorners(m, s.Modes[i])...)
 	}
@@ -236,8 +239,11 @@ func (r *Rig) leanCure(leg int) string {
 // checkTargetsMet compares a mode's own setting with its targets.
 func (r *Rig) checkTargetsMet(m *RigMode) []Finding {
 	if m.Unmet != nil {
-		return []Finding{{Fix, m.Mode.Name, "Target beyond the geometry", m.Unmet.Error(),
-			"Ask for less, or change arms, horn or links; a rate cannot give it."}}
+		severity, do := Fix, "Ask for less, or change arms, horn or links; a rate cannot give it."
+		if !m.Works() {
+			severity, do = Stop, do+" There is nothing to enter for this mode until then."
+		}
+		return []Finding{{severity, m.Mode.Name, "Target beyond the geometry", m.Unmet.Error(), do}}
 	}
 	if m.Mode.Targets == nil || m.Mode.Pitch == nil {
 		return nil
@@ -330,6 +336,9 @@ func (r *Rig) sweepVolume() (volume, error) {
 	effects := make([]swash.LegEffect, n)
 	for k := range r.Modes {
 		m := &r.Modes[k]
+		if !m.Works() {
+			continue
+		}
 		for c := -grid; c <= grid; c++ {
 			for a := -grid; a <= grid; a++ {
 				for e := -grid; e <= grid; e++ {

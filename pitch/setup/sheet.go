@@ -70,6 +70,7 @@ type SheetMode struct {
 	Rounds    []Round          `json:"round_limits"`
 	Entry     *Entry           `json:"enter,omitempty"` // what meets the targets
 	Readings  []SolvedReading  `json:"readings,omitempty"`
+	Unmet     string           `json:"unmet,omitempty"` // why the mode's targets cannot be met
 }
 
 // Row is the machine at one position of the collective stick, cyclic centred.
@@ -262,6 +263,9 @@ func clippedOf(out []servo.Output) []units.PulseWidth {
 // Row works out one position of the collective stick in a mode. The error is a
 // *ModeError.
 func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
+	if !m.Works() {
+		return Row{}, m.fail(stick, m.Unmet)
+	}
 	out := make([]servo.Output, r.Head.Drive.Servos())
 	demand, err := m.Setting.Demand(pitch.Stick{Collective: stick})
 	if err != nil {
@@ -302,15 +306,23 @@ func (m *RigMode) throttle(stick float64) units.Ratio {
 	return units.Ratio(m.Throttle.At(stick))
 }
 
+// sheetMode works out one mode. A mode that does not work has its name, its
+// throttle hold and its unmet targets only.
 func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
 	s := SheetMode{
-		Name:      m.Mode.Name,
-		Rates:     m.Setting.Rates,
-		Expo:      m.Mode.Expo,
-		CurveKind: m.Setting.Pitch.Kind().String(),
-		Hold:      m.Mode.ThrottleHold,
-		Held:      m.Mode.Held,
+		Name:  m.Mode.Name,
+		Rates: m.Setting.Rates,
+		Expo:  m.Mode.Expo,
+		Hold:  m.Mode.ThrottleHold,
+		Held:  m.Mode.Held,
 	}
+	if m.Unmet != nil {
+		s.Unmet = m.Unmet.Error()
+	}
+	if !m.Works() {
+		return s, nil
+	}
+	s.CurveKind = m.Setting.Pitch.Kind().String()
 	at := append([]float64(nil), sticks[:]...)
 	for _, p := range m.Setting.Pitch.Points() {
 		s.Curve = append(s.Curve, [2]units.Ratio{units.Ratio(p.X), units.Ratio(p.Y)})

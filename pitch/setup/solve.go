@@ -37,14 +37,15 @@ type TargetError struct {
 	What    string      // which target, such as "pitch at stick 100 %"
 	Wanted  units.Angle // on the gauge
 	Nearest units.Angle // the nearest the machine comes
-	Err     error       // what stops it there
+	Cause   string      // what stops it there, in a few words
+	Err     error       // the same as an error
 }
 
 func (e *TargetError) Error() string {
 	s := fmt.Sprintf("%s of %.2f° is out of reach by %.2f°: the machine stops at %.2f°",
 		e.What, e.Wanted.Degrees(), math.Abs((e.Wanted - e.Nearest).Degrees()), e.Nearest.Degrees())
-	if e.Err != nil {
-		s += " (" + e.Err.Error() + ")"
+	if e.Cause != "" {
+		s += ", " + e.Cause
 	}
 	return s
 }
@@ -155,6 +156,7 @@ func (r *Rig) reading(d swash.Demand) (units.Angle, error) {
 // solver is a rig whose servos move without steps, so that there is an exact
 // answer to find.
 type solver struct {
+	rig   *Rig
 	head  pitch.Head
 	gauge units.Angle
 	out   []servo.Output
@@ -171,6 +173,7 @@ func (r *Rig) newSolver() (*solver, error) {
 		}
 	}
 	return &solver{
+		rig:   r,
 		head:  pitch.Head{Drive: drive, Grip: r.Head.Grip},
 		gauge: r.Machine.Gauge.Bearing,
 		out:   make([]servo.Output, drive.Servos()),
@@ -245,7 +248,7 @@ func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angl
 	}
 	ahead, err := f(stride)
 	if err != nil {
-		return 0, &TargetError{what, want, here, err}
+		return 0, &TargetError{what, want, here, s.rig.cause(err), err}
 	}
 	direction := 1.
 	if (ahead > here) != (want > here) {
@@ -267,7 +270,7 @@ func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angl
 		}
 		here = next
 	}
-	return 0, &TargetError{what, want, here, nil}
+	return 0, &TargetError{what, want, here, "", nil}
 }
 
 // last looks for want between the last demand that works and the first that
@@ -290,5 +293,5 @@ func (s *solver) last(what string, want units.Angle, value func(float64) (float6
 	if (at >= float64(want)) != (from >= float64(want)) {
 		return curve.Invert(value, float64(want), math.Min(start, works), math.Max(start, works))
 	}
-	return 0, &TargetError{what, want, units.Angle(at), cause}
+	return 0, &TargetError{what, want, units.Angle(at), s.rig.cause(cause), cause}
 }

@@ -13,10 +13,43 @@ import (
 // It is worked out by solving the machine before and after, not from a slope.
 type Step struct {
 	What    string      `json:"what"`
-	At      string      `json:"at"`       // the stick position it holds for
-	Pitch   units.Angle `json:"pitch"`    // change of the gauge, or of cyclic amplitude for cyclic rates
-	Lean    units.Angle `json:"lean"`     // change of the plate's lean, as an amount
-	LowSide units.Angle `json:"low_side"` // the side that goes down
+	At      string      `json:"at"`                // the stick position it holds for
+	Pitch   units.Angle `json:"pitch"`             // change of the gauge, or of cyclic amplitude for cyclic rates
+	Lean    units.Angle `json:"lean"`              // change of the plate's lean, as an amount
+	LowSide units.Angle `json:"low_side"`          // the side that goes down
+	Stopped string      `json:"stopped,omitempty"` // why the machine cannot take the step
+}
+
+// Steps works out what every adjustment does by its smallest natural step, in
+// the first flight mode that works; there are none without such a mode. Radio
+// pulse steps are left out of the calculation, so that they do not hide what is
+// smaller. The error is a *SpecError of package swash or pitch.
+func (r *Rig) Steps() ([]Step, error) {
+	for i := range r.Modes {
+		if !r.Modes[i].Works() {
+			continue
+		}
+		exact, err := r.newSolver()
+		if err != nil {
+			return nil, err
+		}
+		s := stepper{rig: r, setting: r.Modes[i].Setting, head: &exact.head}
+		for _, part := range []func() error{s.rates, s.links, s.servos} {
+			if err := part(); err != nil {
+				return nil, err
+			}
+		}
+		return s.steps, nil
+	}
+	return nil, nil
+}
+
+// stepper gathers the steps of one mode.
+type stepper struct {
+	rig     *Rig
+	setting pitch.Setting
+	head    *pitch.Head
+	steps   []Step
 }
 
 // state is what a step is measured by.
@@ -26,9 +59,9 @@ type state struct {
 	cyclic units.Angle
 }
 
-func (r *Rig) state(head *pitch.Head, d swash.Demand) (state, error) {
+func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
 	out := make([]servo.Output, head.Drive.Servos())
-	gauge, pose, err := head.Blade(out, r.Machine.Gauge.Bearing, d)
+	gauge, pose, err := head.Blade(out, s.rig.Machine.Gauge.Bearing, d)
 	if err != nil {
 		return state{}, err
 	}
@@ -36,188 +69,154 @@ func (r *Rig) state(head *pitch.Head, d swash.Demand) (state, error) {
 	return state{gauge, pose.Lean, rev.Amplitude()}, err
 }
 
-// step compares two heads, or one at two demands.
-func (r *Rig) step(what, at string, before, after *pitch.Head, from, to swash.Demand) (Step, error) {
-	a, err := r.state(before, from)
-	if err != nil {
-		return Step{}, &ModeError{r.Modes[0].Mode.Name, what, err}
-	}
-	b, err := r.state(after, to)
-	if err != nil {
-		return Step{}, &ModeError{r.Modes[0].Mode.Name, what, err}
-	}
-	lean := b.lean.Sub(a.lean)
-	return Step{what, at, b.gauge - a.gauge, lean.Amount(), lowSide(lean)}, nil
-}
-
-// Steps works out what every adjustment does by its smallest natural step, in
-// the first flight mode. Radio pulse steps are left out of the calculation, so
-// that they do not hide what is smaller. The error is a *ModeError.
-func (r *Rig) Steps() ([]Step, error) {
-	s, err := r.newSolver()
-	if err != nil {
-		return nil, err
-	}
-	var steps []Step
-	for _, part := range []func(*pitch.Head) ([]Step, error){r.rateSteps, r.linkSteps, r.servoSteps} {
-		more, err := part(&s.head)
-		if err != nil {
-			return nil, err
+// compare returns the step from one head and demand to another.
+func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Demand) (step Step, cyclic units.Angle) {
+	step = Step{What: what, At: at}
+	a, err := s.state(s.head, from)
+	if err == nil {
+		var b state
+		if b, err = s.state(after, to); err == nil {
+			lean := b.lean.Sub(a.lean)
+			step.Pitch, step.Lean, step.LowSide = b.gauge-a.gauge, lean.Amount(), lowSide(lean)
+			return step, b.cyclic - a.cyclic
 		}
-		steps = append(steps, more...)
 	}
-	return steps, nil
+	step.Stopped = err.Error()
+	return step, 0
 }
 
-// rateSteps takes one per cent off each function rate, so that a step never
-// asks for more than the mode does already.
-func (r *Rig) rateSteps(head *pitch.Head) ([]Step, error) {
+// rates takes one per cent off each function rate, so that a step never asks for
+// more than the mode does already.
+func (s *stepper) rates() error {
 	const percent = 1 * units.Percent
-	mode := r.Modes[0]
-	less := mode.Setting
+	less := s.setting
 	less.Rates.Collective -= percent
 	less.Rates.Right -= percent
 	less.Rates.Forward -= percent
-	var steps []Step
 	for _, f := range []struct {
 		what, at string
 		stick    pitch.Stick
+		cyclic   bool
 	}{
-		{"collective rate, 1 %", "high stick", pitch.Stick{Collective: 1}},
-		{"right cyclic rate, 1 %", "mid stick, full right", pitch.Stick{Collective: 0.5, Right: 1}},
-		{"forward cyclic rate, 1 %", "mid stick, full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
+		{"collective rate, 1 %", "high stick", pitch.Stick{Collective: 1}, false},
+		{"right cyclic rate, 1 %", "mid stick, full right", pitch.Stick{Collective: 0.5, Right: 1}, true},
+		{"forward cyclic rate, 1 %", "mid stick, full forward", pitch.Stick{Collective: 0.5, Forward: 1}, true},
 	} {
 		from, err := less.Demand(f.stick)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		to, err := mode.Setting.Demand(f.stick)
+		to, err := s.setting.Demand(f.stick)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		step, err := r.step(f.what, f.at, head, head, from, to)
-		if err != nil {
-			return nil, err
+		step, cyclic := s.compare(f.what, f.at, s.head, from, to)
+		if f.cyclic {
+			step.Pitch = cyclic
 		}
-		if f.stick.Right != 0 || f.stick.Forward != 0 {
-			a, err := r.state(head, from)
-			if err != nil {
-				return nil, err
-			}
-			b, err := r.state(head, to)
-			if err != nil {
-				return nil, err
-			}
-			step.Pitch = b.cyclic - a.cyclic
-		}
-		steps = append(steps, step)
+		s.steps = append(s.steps, step)
 	}
-	return steps, nil
+	return nil
 }
 
-// linkSteps lengthens each link by half a turn of one end.
-func (r *Rig) linkSteps(head *pitch.Head) ([]Step, error) {
-	var steps []Step
-	mid, err := r.Modes[0].Setting.Demand(pitch.Stick{Collective: 0.5})
+// add takes a step from the head to a changed one, at a position of the
+// collective stick.
+func (s *stepper) add(what, at string, changed *pitch.Head, stick float64) error {
+	d, err := s.setting.Demand(pitch.Stick{Collective: stick})
 	if err != nil {
-		return nil, err
-	}
-	add := func(what string, changed *pitch.Head) error {
-		step, err := r.step(what, "mid stick", head, changed, mid, mid)
-		steps = append(steps, step)
 		return err
 	}
-	halfTurn, err := r.Machine.Head.LinkThread.Pitch()
+	step, _ := s.compare(what, at, changed, d, d)
+	s.steps = append(s.steps, step)
+	return nil
+}
+
+// stop notes a step that leads to no machine at all.
+func (s *stepper) stop(what string, err error) {
+	s.steps = append(s.steps, Step{What: what, At: "mid stick", Stopped: err.Error()})
+}
+
+// links lengthens each link by half a turn of one end.
+func (s *stepper) links() error {
+	m := s.rig.Machine
+	thread, err := m.Head.LinkThread.Pitch()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	longer := r.grip
-	longer.Link += halfTurn / 2
-	grip, err := pitch.NewGrip(longer, head.Drive.Plate().Neutral().Height)
-	if err != nil {
-		return nil, &ModeError{r.Modes[0].Mode.Name, "horn link", err}
+	what := "horn link, half a turn longer"
+	longer := s.rig.grip
+	longer.Link += thread / 2
+	if grip, err := pitch.NewGrip(longer, s.head.Drive.Plate().Neutral().Height); err != nil {
+		s.stop(what, err)
+	} else if err := s.add(what, "mid stick", &pitch.Head{Drive: s.head.Drive, Grip: grip}, 0.5); err != nil {
+		return err
 	}
-	if err := add("horn link, half a turn longer", &pitch.Head{Drive: head.Drive, Grip: grip}); err != nil {
-		return nil, err
+	if thread, err = m.Plate.LinkThread.Pitch(); err != nil {
+		return err
 	}
-	if halfTurn, err = r.Machine.Plate.LinkThread.Pitch(); err != nil {
-		return nil, err
-	}
-	for i, leg := range r.Machine.Plate.Legs {
-		changed, err := r.withLink(head, i, r.plate.Legs[i].Arm.Link+halfTurn/2)
-		if err != nil {
-			return nil, &ModeError{r.Modes[0].Mode.Name, leg.Name + " link", err}
-		}
-		if err := add(leg.Name+" servo link, half a turn longer", changed); err != nil {
-			return nil, err
+	for i, leg := range m.Plate.Legs {
+		what := leg.Name + " servo link, half a turn longer"
+		if changed, err := s.withLink(i, s.rig.plate.Legs[i].Arm.Link+thread/2); err != nil {
+			s.stop(what, err)
+		} else if err := s.add(what, "mid stick", changed, 0.5); err != nil {
+			return err
 		}
 	}
-	return steps, nil
+	return nil
 }
 
 // withLink returns the head with one leg's link changed.
-func (r *Rig) withLink(head *pitch.Head, leg int, link units.Length) (*pitch.Head, error) {
-	spec := r.plate
+func (s *stepper) withLink(leg int, link units.Length) (*pitch.Head, error) {
+	spec := s.rig.plate
 	spec.Legs = append([]swash.LegSpec(nil), spec.Legs...)
 	spec.Legs[leg].Arm.Link = link
 	plate, err := swash.NewPlate(spec)
 	if err != nil {
 		return nil, err
 	}
-	servos := make([]servo.Servo, head.Drive.Servos())
+	servos := make([]servo.Servo, s.head.Drive.Servos())
 	for i := range servos {
-		servos[i] = head.Drive.Servo(i)
+		servos[i] = s.head.Drive.Servo(i)
 	}
-	drive, err := swash.NewDirect(plate, servos, head.Drive.Mix())
+	drive, err := swash.NewDirect(plate, servos, s.head.Drive.Mix())
 	if err != nil {
 		return nil, err
 	}
-	return &pitch.Head{Drive: drive, Grip: head.Grip}, nil
+	return &pitch.Head{Drive: drive, Grip: s.head.Grip}, nil
 }
 
-// servoSteps moves each servo by a tooth, by a step of the radio, and by one
-// per cent of its end points.
-func (r *Rig) servoSteps(head *pitch.Head) ([]Step, error) {
-	mode := r.Modes[0]
-	mid, err := mode.Setting.Demand(pitch.Stick{Collective: 0.5})
-	if err != nil {
-		return nil, err
+// servos moves each servo by a tooth, by a step of the radio, and by one per cent
+// of its end points.
+func (s *stepper) servos() error {
+	pulse := s.rig.Machine.Radio.PulseStep
+	if pulse == 0 {
+		pulse = 1 * units.PulseMicrosecond // a stepless radio
 	}
-	high, err := mode.Setting.Demand(pitch.Stick{Collective: 1})
-	if err != nil {
-		return nil, err
-	}
-	var steps []Step
-	for i, leg := range r.Machine.Plate.Legs {
-		s := head.Drive.Servo(i)
-		tooth, trim, end := s, s, s
-		tooth.Mount += r.servoType(i).Spline.Step()
-		pulse := r.Machine.Radio.PulseStep
-		if pulse == 0 {
-			pulse = 1e-6 // a stepless radio: per microsecond
-		}
+	for i, leg := range s.rig.Machine.Plate.Legs {
+		was := s.head.Drive.Servo(i)
+		tooth, trim, end := was, was, was
+		tooth.Mount += s.rig.servoType(i).Spline.Step()
 		trim.SubTrim += pulse
 		end.Low += 1 * units.Percent
 		end.High += 1 * units.Percent
 		for _, f := range []struct {
 			what, at string
 			changed  servo.Servo
-			demand   swash.Demand
+			stick    float64
 		}{
-			{fmt.Sprintf("%s servo arm, one tooth up", leg.Name), "mid stick", tooth, mid},
-			{fmt.Sprintf("%s servo sub-trim, %v", leg.Name, pulse), "mid stick", trim, mid},
-			{fmt.Sprintf("%s servo end points, 1 %% (leans the plate: not a way to set pitch)", leg.Name), "high stick", end, high},
+			{leg.Name + " servo arm, one tooth up", "mid stick", tooth, 0.5},
+			{fmt.Sprintf("%s servo sub-trim, %v", leg.Name, pulse), "mid stick", trim, 0.5},
+			{leg.Name + " servo end points, 1 % (leans the plate: not a way to set pitch)", "high stick", end, 1},
 		} {
-			drive, err := head.Drive.WithServo(i, f.changed)
+			drive, err := s.head.Drive.WithServo(i, f.changed)
 			if err != nil {
-				return nil, &ModeError{mode.Mode.Name, f.what, err}
+				s.stop(f.what, err)
+				continue
 			}
-			step, err := r.step(f.what, f.at, head, &pitch.Head{Drive: drive, Grip: head.Grip}, f.demand, f.demand)
-			if err != nil {
-				return nil, err
+			if err := s.add(f.what, f.at, &pitch.Head{Drive: drive, Grip: s.head.Grip}, f.stick); err != nil {
+				return err
 			}
-			steps = append(steps, step)
 		}
 	}
-	return steps, nil
+	return nil
 }

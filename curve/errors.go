@@ -1,0 +1,115 @@
+package curve
+
+import (
+	"fmt"
+	"math"
+)
+
+// PointError reports a point that cannot be part of a curve, or a number of
+// points that cannot make one.
+type PointError struct {
+	Index  int     // which point, from 0; -1 where the number of points is at fault
+	Field  string  // "X" or "Y" of the point, or "points"
+	Value  float64 // what was given: the coordinate, or the number of points
+	Reason string  // what is wrong with it
+}
+
+func (e *PointError) Error() string {
+	if e.Index < 0 {
+		return fmt.Sprintf("curve: %g points: %s", e.Value, e.Reason)
+	}
+	return fmt.Sprintf("curve: point %d: %s = %g: %s", e.Index+1, e.Field, e.Value, e.Reason)
+}
+
+// FitError reports points that are sound by themselves but so unevenly spaced
+// that the cubic through them is lost to rounding.
+type FitError struct {
+	Kind    Kind
+	Segment int     // from point Segment to the next one, counted from 0; -1 where the whole fit failed
+	Misfit  float64 // by how much the segment misses the point at its right end; NaN or infinite where it has no value
+	Err     error   // the cause, where the linear solver reported one
+}
+
+func (e *FitError) Error() string {
+	if e.Segment < 0 {
+		return fmt.Sprintf("curve: no accurate %v curve through these points: %v", e.Kind, e.Err)
+	}
+	return fmt.Sprintf("curve: no accurate %v curve through these points: segment %d misses its right point by %g",
+		e.Kind, e.Segment+1, e.Misfit)
+}
+
+func (e *FitError) Unwrap() error { return e.Err }
+
+// NotMonotoneError reports a curve that has no inverse, because it turns back
+// or stands still on the way from its first point to its last.
+type NotMonotoneError struct {
+	Segment int     // the first such segment, from point Segment to the next one, counted from 0
+	Back    float64 // how far Y runs back along it, 0 where it is flat
+}
+
+func (e *NotMonotoneError) Error() string {
+	if e.Back == 0 {
+		return fmt.Sprintf("curve: no inverse: the curve is flat from point %d to point %d", e.Segment+1, e.Segment+2)
+	}
+	return fmt.Sprintf("curve: no inverse: from point %d to point %d the curve runs back by %.3g",
+		e.Segment+1, e.Segment+2, e.Back)
+}
+
+// RangeError reports a number outside the closed range from Lo to Hi, or one
+// that is not a number.
+type RangeError struct {
+	Name   string // what the number is, such as "y" or "expo"
+	Value  float64
+	Lo, Hi float64
+}
+
+// Excess returns by how much the value passes the range: below 0 under Lo,
+// above 0 over Hi, NaN for a NaN.
+func (e *RangeError) Excess() float64 {
+	if e.Value < e.Lo {
+		return e.Value - e.Lo
+	}
+	return e.Value - e.Hi
+}
+
+func (e *RangeError) Error() string {
+	switch excess := e.Excess(); {
+	case excess < 0:
+		return fmt.Sprintf("curve: %s = %g is %.3g below the lowest, %g", e.Name, e.Value, -excess, e.Lo)
+	case excess > 0:
+		return fmt.Sprintf("curve: %s = %g is %.3g above the highest, %g", e.Name, e.Value, excess, e.Hi)
+	}
+	return fmt.Sprintf("curve: %s is not a number", e.Name)
+}
+
+// NotFiniteError reports a number that is NaN or infinite.
+type NotFiniteError struct {
+	Name  string // what the number is: "y", "lo", "hi", or "f(0.5)"
+	Value float64
+}
+
+func (e *NotFiniteError) Error() string {
+	return fmt.Sprintf("curve: %s = %g is not finite", e.Name, e.Value)
+}
+
+// BracketError reports that a function's values at the two ends of a search do
+// not lie on either side of the wanted one.
+type BracketError struct {
+	Y          float64 // the wanted value
+	Lo, Hi     float64 // the ends of the search
+	AtLo, AtHi float64 // the values there
+}
+
+func (e *BracketError) Error() string {
+	return fmt.Sprintf("curve: %g is not between f(%g) = %g and f(%g) = %g", e.Y, e.Lo, e.AtLo, e.Hi, e.AtHi)
+}
+
+// checkRange returns a *RangeError unless v is a number from lo to hi.
+func checkRange(name string, v, lo, hi float64) error {
+	if v >= lo && v <= hi {
+		return nil
+	}
+	return &RangeError{Name: name, Value: v, Lo: lo, Hi: hi}
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
