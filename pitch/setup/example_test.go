@@ -36,10 +36,10 @@ func Example() {
 	}
 	fmt.Println("findings:", len(sheet.Findings))
 	// Output:
-	// aerobatic: collective rate 48 %
-	// stick 0 %: curve -98.5 %, gauge reads -9.0°
+	// aerobatic: collective rate 47.5 %
+	// stick 0 %: curve -99.5 %, gauge reads -9.0°
 	// stick 50 %: curve 0 %, gauge reads 0.0°
-	// stick 100 %: curve 98 %, gauge reads 9.0°
+	// stick 100 %: curve 97.5 %, gauge reads 9.0°
 	// findings: 0
 }
 
@@ -50,5 +50,5 @@ func ExampleParse() {
   "plate": {"neutral_height": "60"}
 }`))
 	fmt.Println(err)
-	// Output: machine file, line 3: plate.neutral_height: units: "60" is not a length: has no unit; units that fit: mm, cm, m, in, ft
+	// Output: machine file, line 3: plate.neutral_height: units: length "60" has no unit (units that fit: mm, cm, m, in, ft)
 }
