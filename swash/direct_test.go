@@ -308,6 +308,62 @@ func TestEnvelopeSymmetry(t *testing.T) {
 	}
 }
 
+// The round limit is the least of all directions, however few were asked for.
+func TestRoundLimit(t *testing.T) {
+	p := evenPlate(t)
+	s := plainServo()
+	s.Min, s.Max = s.Neutral-150*units.PulseMicrosecond, s.Neutral+350*units.PulseMicrosecond
+	d := drive(t, p, swash.ThreeAt120(0, 1).Mix(), plainServo(), s)
+	coarse, err := d.Envelope(60*units.Millimetre, 8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fine, err := d.Envelope(60*units.Millimetre, 1440)
+	if err != nil {
+		t.Fatal(err)
+	}
+	least := fine.Limits[0]
+	for _, l := range fine.Limits {
+		if l.Lean < least.Lean {
+			least = l
+		}
+	}
+	near(t, "round limit", coarse.Round.Lean.Degrees(), decimal(least.Lean.Degrees()), 1e-4)
+	near(t, "its bearing", coarse.Round.Bearing.Degrees(), decimal(least.Bearing.Degrees()), 0.25)
+	if coarse.Round.Lean > least.Lean {
+		t.Errorf("round limit %v is above the least, %v", coarse.Round.Lean, least.Lean)
+	}
+}
+
+// An upright leg's arm points the way it is told, square to its link, from a
+// shaft that lies the other way.
+func TestUpright(t *testing.T) {
+	for toward, want := range map[swash.Toward][2]float64{
+		// At the right-hand ball, bearing 90°, x is outward and -y clockwise.
+		swash.Outward: {15, 0}, swash.Inward: {45, 0}, swash.Clockwise: {30, 15}, swash.CounterClockwise: {30, -15},
+	} {
+		ball := swash.Ball{Bearing: 90 * units.Degree, Radius: 30 * units.Millimetre, Offset: 1 * units.Millimetre}
+		leg, err := swash.Upright(ball, 60*units.Millimetre, 15*units.Millimetre, 50*units.Millimetre, toward)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, string(toward)+" x", leg.Arm.Shaft.X.Millimetres(), decimal(want[0]), 1e-12)
+		near(t, string(toward)+" y", leg.Arm.Shaft.Y.Millimetres(), decimal(want[1]), 1e-12)
+		near(t, string(toward)+" z", leg.Arm.Shaft.Z.Millimetres(), 11, 1e-12)
+		arm, err := linkage.NewArm(leg.Arm)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, slope := arm.Ball(0); slope.Z <= 0 {
+			t.Errorf("%s: a positive turn lowers the ball", toward)
+		}
+	}
+	var spec *swash.SpecError
+	if _, err := swash.Upright(swash.Ball{}, 0, 0, 0, "sideways"); !errors.As(err, &spec) {
+		t.Errorf("sideways: %v", err)
+	}
+}
+
 // A servo that clips says so and by how much, and the pose is the clipped one.
 func TestClipping(t *testing.T) {
 	s := plainServo()

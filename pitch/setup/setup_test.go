@@ -395,7 +395,7 @@ func TestFindings(t *testing.T) {
 
 // Findings come gravest first, and the lean's names the leg at fault.
 func TestFindingsOrderAndCause(t *testing.T) {
-	data := changed(t, `"high_end_point": "101 %"`, `"high_end_point": "120 %"`)
+	data := changed(t, `"raises_on": "longer", "reverse": false}`, `"raises_on": "longer", "reverse": false, "high_end_point": "120 %"}`)
 	data = bytes.Replace(data, []byte(`"throttle_hold": "0 %"`), []byte(`"throttle_hold": "10 %"`), 1)
 	s := sheet(t, data)
 	rank := map[setup.Severity]int{setup.Stop: 0, setup.Fix: 1, setup.Hint: 2}
@@ -404,10 +404,18 @@ func TestFindingsOrderAndCause(t *testing.T) {
 			t.Errorf("%v before %v", s.Findings[i-1], s.Findings[i])
 		}
 	}
+	blamed := 0
 	for _, f := range s.Findings {
-		if f.What == "Plate leans under collective alone" && !strings.Contains(f.Figure, "from front") {
-			t.Errorf("blames %q", f.Figure)
+		if f.What != "Plate leans under collective alone" {
+			continue
 		}
+		blamed++
+		if !strings.Contains(f.Figure, "from right rear") || !strings.Contains(f.Do, "its end points are 100 % and 120 %") {
+			t.Errorf("blames %q, %q", f.Figure, f.Do)
+		}
+	}
+	if blamed == 0 {
+		t.Error("no finding of lean")
 	}
 }
 
