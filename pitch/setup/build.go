@@ -3,6 +3,10 @@ package setup
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"unicode"
 
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
@@ -23,9 +27,18 @@ type Rig struct {
 	grip  pitch.GripSpec
 }
 
+// Plate returns the plate and its legs by their true positions.
+func (r *Rig) Plate() swash.PlateSpec {
+	spec := r.plate
+	spec.Legs = append([]swash.LegSpec(nil), spec.Legs...)
+	return spec
+}
+
 // RigMode is a flight mode built and ready.
 type RigMode struct {
-	Mode     *Mode
+	Mode *Mode
+	// Setting is the mode's own pitch curve and rates, or else what is to be
+	// entered to meet its targets.
 	Setting  pitch.Setting
 	Throttle *curve.Curve
 	// Solved is what meets the mode's targets; nil where it has none.
@@ -34,6 +47,15 @@ type RigMode struct {
 	// *TargetError. The mode's own pitch curve and rates then stand in; where
 	// it has none, it cannot be worked out.
 	Unmet error
+}
+
+// unmet says in words why the targets cannot be met.
+func (m *RigMode) unmet() string {
+	var target *TargetError
+	if errors.As(m.Unmet, &target) {
+		return target.Error()
+	}
+	return ""
 }
 
 // Works reports whether the mode has a pitch curve and rates to work with, given
@@ -49,7 +71,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkRadio, m.checkGauge, r.checkLimits} {
+	for _, check := range []func() error{m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -74,6 +96,30 @@ func (m *Machine) fail(path, format string, args ...any) error {
 // blame reports err as a fault in the field at path.
 func (m *Machine) blame(path string, err error) error {
 	return &FieldError{Path: path, Line: m.lines[path], Reason: err.Error(), Err: err}
+}
+
+// checkNames refuses names that are empty, and control characters in what a
+// sheet prints.
+func (m *Machine) checkNames() error {
+	names := map[string]string{"name": m.Name}
+	for i, leg := range m.Plate.Legs {
+		names[legPath(i)+".name"] = leg.Name
+	}
+	for i, mode := range m.Modes {
+		names[modePath(i)+".name"] = mode.Name
+	}
+	for _, path := range slices.Sorted(maps.Keys(names)) {
+		if strings.TrimSpace(names[path]) == "" {
+			return m.fail(path, "is empty")
+		}
+	}
+	names["note"] = m.Note
+	for _, path := range slices.Sorted(maps.Keys(names)) {
+		if i := strings.IndexFunc(names[path], unicode.IsControl); i >= 0 {
+			return m.fail(path, "%q holds a control character", names[path])
+		}
+	}
+	return nil
 }
 
 func (m *Machine) checkRadio() error {
@@ -169,6 +215,8 @@ func (m *Machine) blamePlate(err error) error {
 	}
 	return m.blame(path, err)
 }
+
+func modePath(i int) string { return fmt.Sprintf("modes[%d]", i) }
 
 func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }
 
@@ -333,9 +381,9 @@ func (r *Rig) buildModes() error {
 	}
 	seen := map[string]bool{}
 	for i := range m.Modes {
-		path := fmt.Sprintf("modes[%d]", i)
-		if name := m.Modes[i].Name; seen[name] || name == "" {
-			return m.fail(path+".name", "%q is empty or taken", name)
+		path := modePath(i)
+		if name := m.Modes[i].Name; seen[name] {
+			return m.fail(path+".name", "%q is taken", name)
 		}
 		seen[m.Modes[i].Name] = true
 		mode, err := r.buildMode(path, &m.Modes[i])
@@ -390,7 +438,7 @@ func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
 		return built, err
 	}
 	if mode.Pitch == nil {
-		built.Setting = built.Solved.Setting
+		built.Setting = built.Solved.Entered
 	}
 	return built, nil
 }

@@ -125,10 +125,11 @@ func (r *Rig) checkSense() ([]Finding, error) {
 				"a positive demand moves the plate the opposite way",
 				"Put the servos' reverse and the mixing right before anything else."})
 		}
-		const crossLimit = 0.1
-		if f.cross = math.Abs(f.cross / f.want); f.cross > crossLimit {
+		const crossLimit = 6 / degree // a tenth of the lean
+		astray := math.Abs(math.Atan2(f.cross, math.Abs(f.want)))
+		if astray > crossLimit {
 			found = append(found, Finding{Fix, f.name, "Cyclic leans the plate to another side too",
-				fmt.Sprintf("%.0f %% of it goes %s (limit %.0f %%)", 100*f.cross, f.side, 100*crossLimit),
+				fmt.Sprintf("the lean goes astray %s by %.0f° (limit %.0f°)", f.side, astray*degree, crossLimit*degree),
 				"Choose the mixing that fits the balls' bearings, or put the servos on the legs they are mixed for."})
 		}
 	}
@@ -243,7 +244,7 @@ func (r *Rig) checkTargetsMet(m *RigMode) []Finding {
 		if !m.Works() {
 			severity, do = Stop, do+" There is nothing to enter for this mode until then."
 		}
-		return []Finding{{severity, m.Mode.Name, "Target beyond the geometry", m.Unmet.Error(), do}}
+		return []Finding{{severity, m.Mode.Name, "Target beyond the geometry", m.unmet(), do}}
 	}
 	if m.Mode.Targets == nil || m.Mode.Pitch == nil {
 		return nil

@@ -125,6 +125,8 @@ func TestRefuses(t *testing.T) {
 		{`"throttle_hold": "0 %"`, `"throttle_hold": "101 %"`, "modes[0].throttle_hold", "within"},
 		{`"expo": "20 %"`, `"expo": "200 %"`, "modes[0].expo", ""},
 		{`"name": "glide"`, `"name": "hover"`, "modes[2].name", "taken"},
+		{`"name": "glide"`, `"name": " "`, "modes[2].name", "empty"},
+		{`"name": "left rear"`, `"name": "left\u001b[31m"`, "plate.legs[2].name", "control character"},
 		{`"pitch": "-9°"`, `"pitch": "-90°"`, "modes[1].targets.collective[0].pitch", "below 90"},
 		{`"held": true`, `"held": "yes"`, "modes[2].held", "true or false"},
 	} {
@@ -173,7 +175,7 @@ func TestTargetsAreMet(t *testing.T) {
 			continue
 		}
 		solved := *m
-		solved.Setting = m.Solved.Setting
+		solved.Setting = m.Solved.Exact
 		for _, target := range m.Mode.Targets.Collective {
 			row, err := r.Row(&solved, float64(target.Stick))
 			if err != nil {
@@ -195,7 +197,7 @@ func TestTargetsAreMet(t *testing.T) {
 			}
 		}
 		// No curve point lies outside the radio's range.
-		for _, p := range m.Solved.Setting.Pitch.Points() {
+		for _, p := range m.Solved.Exact.Pitch.Points() {
 			if math.Abs(p.Y) > 1 {
 				t.Errorf("%s: curve point %v", m.Mode.Name, p)
 			}

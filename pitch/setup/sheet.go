@@ -315,9 +315,7 @@ func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
 		Expo:  m.Mode.Expo,
 		Hold:  m.Mode.ThrottleHold,
 		Held:  m.Mode.Held,
-	}
-	if m.Unmet != nil {
-		s.Unmet = m.Unmet.Error()
+		Unmet: m.unmet(),
 	}
 	if !m.Works() {
 		return s, nil

@@ -14,7 +14,8 @@ import (
 // Solution is what meets a mode's targets exactly at the blade, radio steps
 // aside, and what is left of that in the radio's whole percent steps.
 type Solution struct {
-	Setting  pitch.Setting
+	Exact    pitch.Setting
+	Entered  pitch.Setting // rounded to the radio's percent steps, as Enter says
 	Enter    Entry
 	Readings []SolvedReading
 }
@@ -93,8 +94,8 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	for i, d := range demands {
 		exact[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / float64(rates.Collective)}
 	}
-	solution := &Solution{Setting: pitch.Setting{Expo: curve.Expo(mode.Expo), Rates: rates}}
-	if solution.Setting.Pitch, err = curve.New(t.Kind, exact); err != nil {
+	solution := &Solution{Exact: pitch.Setting{Expo: curve.Expo(mode.Expo), Rates: rates}}
+	if solution.Exact.Pitch, err = curve.New(t.Kind, exact); err != nil {
 		return nil, r.Machine.blame(path+".collective", err)
 	}
 	return solution, r.enter(solution, s, t)
@@ -123,27 +124,44 @@ func (r *Rig) checkTargets(path string, t *Targets) error {
 func (r *Rig) enter(solution *Solution, s *solver, t *Targets) error {
 	step := float64(r.Machine.Radio.PercentStep)
 	round := func(x float64) units.Ratio { return units.Ratio(math.RoundToEven(x/step) * step) }
-	exact := solution.Setting
+	exact := solution.Exact
 	solution.Enter.Rates = swash.Rates{
-		Collective: exact.Rates.Collective,
+		Collective: exact.Rates.Collective, // in whole steps already
 		Right:      round(float64(exact.Rates.Right)),
 		Forward:    round(float64(exact.Rates.Forward)),
 	}
-	for i, p := range exact.Pitch.Points() {
-		y := round(p.Y)
+	points := exact.Pitch.Points()
+	for i := range points {
+		y := round(points[i].Y)
+		points[i].Y = float64(y)
 		solution.Enter.Points = append(solution.Enter.Points, [2]units.Ratio{t.Collective[i].Stick, y})
-		rate := float64(exact.Rates.Collective)
-		reading := SolvedReading{Target: t.Collective[i]}
-		var err error
-		if reading.Exact, err = s.reading(swash.Demand{Collective: rate * p.Y}); err != nil {
+	}
+	solution.Entered = pitch.Setting{Expo: exact.Expo, Rates: solution.Enter.Rates}
+	var err error
+	if solution.Entered.Pitch, err = curve.New(t.Kind, points); err != nil {
+		return err
+	}
+	for _, target := range t.Collective {
+		reading := SolvedReading{Target: target}
+		at := pitch.Stick{Collective: float64(target.Stick)}
+		if reading.Exact, err = readAt(solution.Exact, at, s.reading); err != nil {
 			return err
 		}
-		if reading.Entered, err = r.reading(swash.Demand{Collective: rate * float64(y)}); err != nil {
+		if reading.Entered, err = readAt(solution.Entered, at, r.reading); err != nil {
 			return err
 		}
 		solution.Readings = append(solution.Readings, reading)
 	}
 	return nil
+}
+
+// readAt returns what read shows for a setting at a stick position.
+func readAt(setting pitch.Setting, at pitch.Stick, read func(swash.Demand) (units.Angle, error)) (units.Angle, error) {
+	d, err := setting.Demand(at)
+	if err != nil {
+		return 0, err
+	}
+	return read(d)
 }
 
 // reading returns what the gauge shows for a scaled demand.

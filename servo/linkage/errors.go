@@ -2,6 +2,7 @@ package linkage
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/levelhead/units"
 )
@@ -27,4 +28,20 @@ func (e *ReachError) Error() string {
 		return fmt.Sprintf("linkage: link too long by %.4g mm", -e.Gap.Millimetres())
 	}
 	return fmt.Sprintf("linkage: link too short by %.4g mm", e.Gap.Millimetres())
+}
+
+// TravelError reports an input outside a linkage's travel, or an output that no
+// input within it gives.
+type TravelError struct {
+	In     float64 // the input asked for; NaN where an output was asked for
+	Out    float64 // the output asked for, where In is NaN
+	Excess float64 // of the input over the travel's end, below 0 at the lower one; of the output over the range of outputs alike
+	Stop   Stop    // what ends the travel there
+}
+
+func (e *TravelError) Error() string {
+	if math.IsNaN(e.In) {
+		return fmt.Sprintf("linkage: output %.6g is outside its range by %.3g (SI units): %v", e.Out, e.Excess, e.Stop)
+	}
+	return fmt.Sprintf("linkage: input %.6g is outside its travel by %.3g (SI units): %v", e.In, e.Excess, e.Stop)
 }

@@ -1,0 +1,105 @@
+// Command benchsheet prints the bench sheet of a model helicopter's rotor head:
+// what the pitch gauge, the plate and the servos should show at each position
+// of the collective stick, what is wrong, and what each adjustment does.
+//
+// Without arguments it shows the invented demonstration machine.
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// run is the command; it returns the exit status.
+func run(args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("benchsheet", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	machine := flags.String("machine", "", "the machine `file`; without it, the invented demonstration machine")
+	mode := flags.String("mode", "", "show only the flight mode of this `name`")
+	asJSON := flags.Bool("json", false, "print the sheet as JSON")
+	page := flags.String("html", "", "write the sheet as a page to this `file`, and print nothing unless -json asks for it")
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case err != nil:
+		return 2
+	case flags.NArg() > 0:
+		fmt.Fprintf(stderr, "benchsheet: %q is not a flag; a machine file goes after -machine\n", flags.Arg(0))
+		return 2
+	}
+	if err := produce(*machine, *mode, *asJSON, *page, stdout); err != nil {
+		fmt.Fprintln(stderr, "benchsheet:", err)
+		return 1
+	}
+	return 0
+}
+
+func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) error {
+	rig, err := show.Rig(machine)
+	if err != nil {
+		return err
+	}
+	sheet, err := rig.Sheet()
+	if err != nil {
+		return err
+	}
+	if mode != "" {
+		if err := only(rig, sheet, mode); err != nil {
+			return err
+		}
+	}
+	var out bytes.Buffer
+	if page != "" {
+		if err := writePage(&out, rig, sheet); err != nil {
+			return err
+		}
+		if err := os.WriteFile(page, out.Bytes(), 0o644); err != nil {
+			return err
+		}
+		out.Reset()
+	}
+	switch {
+	case asJSON:
+		e := json.NewEncoder(&out)
+		e.SetIndent("", "  ")
+		e.SetEscapeHTML(false)
+		if err := e.Encode(sheet); err != nil {
+			return err
+		}
+	case page == "":
+		printText(&out, rig, sheet)
+	}
+	_, err = stdout.Write(out.Bytes())
+	return err
+}
+
+// only leaves one flight mode on the sheet. Findings that say stop stay, of
+// whatever mode they speak: they are about the bench.
+func only(rig *setup.Rig, sheet *setup.Sheet, name string) error {
+	others := map[string]bool{}
+	var names []string
+	for _, m := range rig.Modes {
+		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
+		others[m.Mode.Name] = m.Mode.Name != name
+	}
+	if !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == name }) {
+		return fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
+	}
+	sheet.Modes = slices.DeleteFunc(sheet.Modes, func(m setup.SheetMode) bool { return m.Name != name })
+	sheet.Findings = slices.DeleteFunc(sheet.Findings, func(f setup.Finding) bool {
+		return others[f.Where] && f.Severity != setup.Stop
+	})
+	return nil
+}

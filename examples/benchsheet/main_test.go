@@ -1,0 +1,227 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/pitch/setup"
+)
+
+// sheet runs the command, which must succeed, and returns what it prints.
+func sheet(t *testing.T, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	if status := run(args, &out, &errs); status != 0 || errs.Len() > 0 {
+		t.Fatalf("benchsheet %q: status %d: %s", args, status, &errs)
+	}
+	return out.String()
+}
+
+// machine writes the demonstration machine with one piece of it replaced, and
+// returns the file.
+func machine(t *testing.T, from, to string) string {
+	t.Helper()
+	if !bytes.Contains(demo.Machine, []byte(from)) {
+		t.Fatalf("the demonstration machine has no %q", from)
+	}
+	path := filepath.Join(t.TempDir(), "machine.json")
+	if err := os.WriteFile(path, bytes.ReplaceAll(demo.Machine, []byte(from), []byte(to)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func TestTextOrder(t *testing.T) {
+	text := sheet(t)
+	last := -1
+	for _, part := range []string{
+		"Before anything else", "main blades off", "Findings", "STOP ", "FIX ", "Invented for demonstration", "Neutral",
+		"Flight mode: hover", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
+	} {
+		at := strings.Index(text, part)
+		if at <= last {
+			t.Errorf("%q is at %d, want it after %d", part, at, last)
+		}
+		last = at
+	}
+	if strings.Contains(text, "-0.00") {
+		t.Error("a zero is shown with a sign")
+	}
+}
+
+func TestTextWidth(t *testing.T) {
+	long := strings.Repeat("rückwärtig ", 5) + strings.Repeat("x", 120)
+	for _, args := range [][]string{
+		{}, {"-machine", machine(t, "right rear", long)}, {"-machine", machine(t, `"hover"`, `"`+long+`"`)},
+	} {
+		for line := range strings.Lines(sheet(t, args...)) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 100 {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
+	}
+}
+
+func TestJSONRoundTrip(t *testing.T) {
+	text := sheet(t, "-json")
+	decoder := json.NewDecoder(strings.NewReader(text))
+	decoder.DisallowUnknownFields()
+	var s setup.Sheet
+	if err := decoder.Decode(&s); err != nil {
+		t.Fatal(err)
+	}
+	var again bytes.Buffer
+	e := json.NewEncoder(&again)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	if err := e.Encode(&s); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(text, again.String()); diff != "" {
+		t.Errorf("read and written again (-first +again):\n%s", diff)
+	}
+}
+
+// One mode leaves out what is about the others, but never a finding that says
+// stop.
+func TestOneMode(t *testing.T) {
+	text := sheet(t, "-mode", "glide, throttle held")
+	for part, want := range map[string]bool{
+		"Flight mode: glide": true, "Flight mode: hover": false, "Clipped corners (hover)": false, "Live throttle at low stick (aerobatic)": true,
+	} {
+		if got := strings.Contains(text, part); got != want {
+			t.Errorf("%q is there: %v, want %v", part, got, want)
+		}
+	}
+	var s setup.Sheet
+	if err := json.Unmarshal([]byte(sheet(t, "-json", "-mode", "hover")), &s); err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Modes) != 1 || s.Modes[0].Name != "hover" {
+		t.Errorf("%d modes, want hover alone", len(s.Modes))
+	}
+}
+
+func TestPage(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "page.html")
+	if out := sheet(t, "-machine", machine(t, `"hover"`, `"<b>\"hover\" & 'more'</b>"`), "-html", path); out != "" {
+		t.Errorf("printed %q besides the page", out)
+	}
+	page, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	decoder := xml.NewDecoder(bytes.NewReader(page))
+	pictures := 0
+	for {
+		token, err := decoder.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatalf("not well-formed: %v", err)
+		}
+		element, ok := token.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		if element.Name.Local == "svg" {
+			pictures++
+		}
+		if slices.Contains([]string{"script", "link", "img", "image", "iframe"}, element.Name.Local) {
+			t.Errorf("the page has a <%s>", element.Name.Local)
+		}
+	}
+	if pictures != 4 {
+		t.Errorf("%d pictures, want 4", pictures)
+	}
+	if bytes.Contains(page, []byte("<b>\"hover")) || bytes.Contains(page, []byte("<b>&#34;hover")) {
+		t.Error("a mode's name is not escaped")
+	}
+	bare := regexp.MustCompile(`xmlns(:\w+)?="[^"]*"`).ReplaceAll(page, nil)
+	for _, ref := range []string{"http:", "https:", "src=", "href=", "url(", "@import"} {
+		if bytes.Contains(bare, []byte(ref)) {
+			t.Errorf("the page refers to something outside it: %s", ref)
+		}
+	}
+	if c, f := bytes.Index(page, []byte(`class="cautions"`)), bytes.Index(page, []byte("Findings")); c < 0 || c > f {
+		t.Errorf("cautions at %d, findings at %d: want cautions first", c, f)
+	}
+}
+
+// A mode whose targets are out of reach says so and has no tables; the others
+// have theirs.
+func TestUnmetTargets(t *testing.T) {
+	file := machine(t, `"pitch": "9°"`, `"pitch": "39°"`)
+	text := sheet(t, "-machine", file)
+	_, mode, _ := strings.Cut(text, "Flight mode: aerobatic")
+	mode, _, _ = strings.Cut(mode, "Flight mode:")
+	if !strings.Contains(mode, "Targets out of reach: ") || strings.Contains(mode, "gauge reads") {
+		t.Errorf("the mode reads:\n%s", mode)
+	}
+	if !strings.Contains(text, "Round limit") {
+		t.Error("the other modes have no tables")
+	}
+	sheet(t, "-machine", file, "-html", filepath.Join(t.TempDir(), "page.html"))
+}
+
+func TestErrors(t *testing.T) {
+	broken := filepath.Join(t.TempDir(), "broken.json")
+	if err := os.WriteFile(broken, []byte("{\n  \"name\": \n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name   string
+		args   []string
+		status int
+		want   []string // parts of the message
+	}{
+		{"unknown mode", []string{"-mode", "warp"}, 1, []string{`"warp"`, `"hover"`, `"aerobatic"`, `"glide, throttle held"`}},
+		{"unknown flag", []string{"-warp"}, 2, []string{"-warp"}},
+		{"file without flag", []string{"machine.json"}, 2, []string{`"machine.json"`, "-machine"}},
+		{"no such file", []string{"-machine", "no such file.json"}, 1, []string{"no such file.json"}},
+		{"malformed file", []string{"-machine", broken}, 1, []string{broken, "line"}},
+		{"unknown field", []string{"-machine", machine(t, `"pulse_step"`, `"puls_step"`)}, 1, []string{"radio.puls_step", "line"}},
+		{"unit missing", []string{"-machine", machine(t, `"60 mm"`, `"60"`)}, 1, []string{"plate.neutral_height", "line"}},
+		{"page in no folder", []string{"-html", "no such folder/page.html"}, 1, []string{"no such folder"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var out, errs bytes.Buffer
+			if status := run(tt.args, &out, &errs); status != tt.status {
+				t.Errorf("status %d, want %d", status, tt.status)
+			}
+			for _, part := range tt.want {
+				if !strings.Contains(errs.String(), part) {
+					t.Errorf("%q does not say %q", &errs, part)
+				}
+			}
+			if out.Len() > 0 {
+				t.Errorf("printed %q", &out)
+			}
+		})
+	}
+}
+
+type fullDisk struct{}
+
+func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+func TestWriteError(t *testing.T) {
+	var errs bytes.Buffer
+	if status := run(nil, fullDisk{}, &errs); status != 1 || !strings.Contains(errs.String(), "disk full") {
+		t.Errorf("status %d, message %q; want 1 and the disk full", status, &errs)
+	}
+}

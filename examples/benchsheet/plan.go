@@ -1,0 +1,191 @@
+package main
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/units"
+)
+
+// plan is the plate and its legs from above at neutral, the nose up, to scale.
+type plan struct{ rig *setup.Rig }
+
+var (
+	ink   = color.Black
+	faint = color.Gray{150}
+
+	dashed, dotted = []vg.Length{5, 2}, []vg.Length{2, 2}
+)
+
+// planLeg is what the plan shows of one leg.
+type planLeg struct {
+	name             string
+	shaft, tip, ball linkage.Point
+}
+
+func (p *plan) legs() ([]planLeg, error) {
+	plate := p.rig.Plate()
+	frame := p.rig.Head.Drive.Plate().Neutral().Frame(plate.Guide)
+	var legs []planLeg
+	for i, spec := range plate.Legs {
+		arm, err := linkage.NewArm(spec.Arm)
+		if err != nil {
+			return nil, err
+		}
+		tip, _ := arm.Ball(0)
+		legs = append(legs, planLeg{p.rig.Machine.Plate.Legs[i].Name, arm.Shaft(), tip, frame.Point(spec.Ball)})
+	}
+	return legs, nil
+}
+
+// paper places points of the machine on a canvas.
+type paper struct {
+	draw.Canvas
+	centre vg.Point
+	scale  vg.Length // points for a metre
+}
+
+func (s *paper) at(x, y float64) vg.Point {
+	return vg.Point{X: s.centre.X + vg.Length(x)*s.scale, Y: s.centre.Y + vg.Length(y)*s.scale}
+}
+
+func (s *paper) point(p linkage.Point) vg.Point { return s.at(float64(p.X), float64(p.Y)) }
+
+func (s *paper) polar(bearing units.Angle, radius float64) vg.Point {
+	sin, cos := math.Sincos(float64(bearing))
+	return s.at(radius*sin, radius*cos)
+}
+
+func (s *paper) line(c color.Color, width vg.Length, dashes []vg.Length, points ...vg.Point) {
+	s.StrokeLines(draw.LineStyle{Color: c, Width: width, Dashes: dashes}, points)
+}
+
+// arc draws an arc of the given radius between two bearings.
+func (s *paper) arc(width vg.Length, radius float64, from, to units.Angle) {
+	const chords = 72
+	points := make([]vg.Point, chords+1)
+	for i := range points {
+		points[i] = s.polar(from+(to-from)*units.Angle(i)/chords, radius)
+	}
+	s.line(ink, width, nil, points...)
+}
+
+func (s *paper) glyph(shape draw.GlyphDrawer, radius vg.Length, at vg.Point) {
+	s.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: radius, Shape: shape}, at)
+}
+
+// words writes text at a place.
+func (s *paper) words(size vg.Length, at vg.Point, x draw.XAlignment, y draw.YAlignment, words string) {
+	s.FillText(text.Style{Color: ink, Font: show.Text(size), XAlign: x, YAlign: y, Handler: plot.DefaultTextHandler}, at, words)
+}
+
+// outside writes text at a bearing, on the far side of a radius and clear of it
+// by some points.
+func (s *paper) outside(size vg.Length, bearing units.Angle, radius float64, clear vg.Length, words string) {
+	sin, cos := math.Sincos(float64(bearing))
+	at := s.polar(bearing, radius)
+	at.X += clear * vg.Length(sin)
+	at.Y += clear * vg.Length(cos)
+	s.words(size, at, draw.XAlignment((sin-1)/2), draw.YAlignment((cos-1)/2), words)
+}
+
+// Draw draws the plan. The machine's extent decides the scale, the same across
+// and along.
+func (p *plan) Draw(c draw.Canvas) error {
+	legs, err := p.legs()
+	if err != nil {
+		return err
+	}
+	var plate, extent float64
+	for _, l := range legs {
+		plate = math.Max(plate, math.Hypot(float64(l.ball.X), float64(l.ball.Y)))
+		extent = math.Max(extent, math.Hypot(float64(l.shaft.X), float64(l.shaft.Y)))
+	}
+	extent = math.Max(extent, plate)
+	const title, around, aside = 14, 25, 42 // room for words above the plan, around it, and to its left
+	height := c.Max.Y - c.Min.Y - title
+	s := &paper{Canvas: c, scale: (height/2 - around) / vg.Length(extent)}
+	s.centre = vg.Point{X: c.Min.X + aside + height/2 - around, Y: c.Min.Y + height/2}
+	s.words(9, vg.Point{X: c.Center().X, Y: c.Max.Y}, draw.XCenter, draw.YTop, fmt.Sprintf("The plate from above, nose up; rotor %s", p.rig.Machine.Head.Turn))
+	s.frame(p.rig, plate, extent)
+	for _, l := range legs {
+		s.line(faint, 1, dotted, s.point(l.tip), s.point(l.ball))
+		s.line(show.Blue, 3, nil, s.point(l.shaft), s.point(l.tip))
+		s.glyph(draw.BoxGlyph{}, 3.2, s.point(l.shaft))
+		s.glyph(draw.CircleGlyph{}, 3.2, s.point(l.ball))
+		s.outside(8, units.Angle(math.Atan2(float64(l.ball.X), float64(l.ball.Y))), extent, 6, clip(l.name))
+	}
+	s.key()
+	return nil
+}
+
+// frame draws what is not a leg: the machine's four sides, the plate, the guide
+// pin, the blade as it stands under the gauge, and the way the rotor turns.
+func (s *paper) frame(rig *setup.Rig, plate, extent float64) {
+	for i, name := range []string{"nose 0°", "right 90°", "tail 180°", "left 270°"} {
+		bearing := units.Angle(i) * 90 * units.Degree
+		s.line(faint, 0.5, nil, s.centre, s.polar(bearing, 1.05*extent))
+		s.outside(7, bearing, extent, 16, name)
+	}
+	s.arc(1.2, plate, 0, 2*math.Pi)
+	s.glyph(draw.PlusGlyph{}, 4, s.centre)
+	blade := rig.Machine.Gauge.Bearing
+	s.line(ink, 1.6, dashed, s.polar(blade, 0.1*plate), s.polar(blade, 0.92*plate))
+	if b, ok := rig.Head.Drive.Plate().Guide().Bearing(); ok {
+		s.line(ink, 2, nil, s.polar(b, plate), s.polar(b, 1.1*plate))
+		s.glyph(draw.PyramidGlyph{}, 4, s.polar(b, 1.1*plate))
+	}
+	from, to := 25*units.Degree, 65*units.Degree
+	if rig.Machine.Head.Turn == pitch.CounterClockwise {
+		from, to = to, from
+	}
+	outer := 1.16 * extent
+	s.arc(1.2, outer, from, to)
+	back := to + (from-to)/6
+	s.line(ink, 1.2, nil, s.polar(back, 0.95*outer), s.polar(to, outer), s.polar(back, 1.05*outer))
+}
+
+// key explains the signs, in the lower right corner.
+func (s *paper) key() {
+	const row, width = 10, 76
+	place := func(i int) vg.Point { return vg.Point{X: s.Max.X - width, Y: s.Min.Y + 6 + row*vg.Length(i)} }
+	across := func(i int) (from, to vg.Point) {
+		at := place(i)
+		return vg.Point{X: at.X - 6, Y: at.Y}, vg.Point{X: at.X + 6, Y: at.Y}
+	}
+	from, to := across(0)
+	s.line(ink, 1.2, nil, from, to)
+	s.line(ink, 1.2, nil, to.Add(vg.Point{X: -3, Y: 3}), to, to.Add(vg.Point{X: -3, Y: -3}))
+	from, to = across(1)
+	s.line(ink, 1.6, dashed, from, to)
+	s.glyph(draw.PyramidGlyph{}, 3.5, place(2))
+	s.glyph(draw.CircleGlyph{}, 3, place(3))
+	from, to = across(4)
+	s.line(show.Blue, 3, nil, from, to)
+	s.glyph(draw.BoxGlyph{}, 3, place(5))
+	for i, words := range []string{
+		"rotor turns", "blade under gauge", "guide pin",
+		"ball on plate", "servo arm", "servo shaft",
+	} {
+		at := place(i)
+		s.words(7.5, vg.Point{X: at.X + 10, Y: at.Y}, draw.XLeft, draw.YCenter, words)
+	}
+}
+
+// clip shortens a long name.
+func clip(name string) string {
+	if r := []rune(name); len(r) > 14 {
+		return string(r[:13]) + "…"
+	}
+	return name
+}

@@ -1,0 +1,88 @@
+package main
+
+import (
+	"html/template"
+	"slices"
+
+	"gonum.org/v1/plot/plotter"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+)
+
+// The size of each picture, in points.
+const (
+	pictureWidth  = 262
+	pictureHeight = 154
+)
+
+// pictures draws what the page shows: gauge, lean and throttle over the stick,
+// and the plate from above.
+func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
+	lean := rig.Limits.Lean.Degrees()
+	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "gauge, degrees"}
+	tilt := &show.Panel{Title: "Lean of the plate under collective alone",
+		Y: "lean, degrees", Hi: 1.2 * lean, Limit: lean}
+	throttle := &show.Panel{Title: "Throttle, held where hold is on", Y: "throttle, %", Hi: 100}
+	for i := range rig.Modes {
+		m := &rig.Modes[i]
+		shown := slices.IndexFunc(s.Modes, func(o setup.SheetMode) bool { return o.Name == m.Mode.Name })
+		if shown < 0 || !m.Works() {
+			continue
+		}
+		rows, err := sweep(rig, m)
+		if err != nil {
+			return nil, err
+		}
+		marks := s.Modes[shown].Rows
+		for _, p := range []struct {
+			panel *show.Panel
+			of    func(setup.Row) float64
+		}{
+			{gauge, func(r setup.Row) float64 { return r.Gauge.Degrees() }},
+			{tilt, func(r setup.Row) float64 { return r.Lean.Degrees() }},
+			{throttle, func(r setup.Row) float64 { return r.Throttle.Percent() }},
+		} {
+			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Mode.Name, Line: curve(rows, p.of), Marks: curve(marks, p.of)})
+		}
+	}
+	var svgs []template.HTML
+	for _, p := range []struct {
+		picture show.Drawing
+		text    string
+	}{
+		{gauge, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
+		{tilt, "Curves of the plate's lean over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
+		{throttle, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
+		{&plan{rig}, "The swashplate seen from above, nose up, with its balls, servo arms and guide pin."},
+	} {
+		svg, err := show.SVG(pictureWidth, pictureHeight, p.text, p.picture)
+		if err != nil {
+			return nil, err
+		}
+		svgs = append(svgs, template.HTML(svg)) // escaped by show.SVG and gonum/plot
+	}
+	return svgs, nil
+}
+
+// sweep works out a mode at closely spaced positions of the collective stick.
+func sweep(rig *setup.Rig, m *setup.RigMode) ([]setup.Row, error) {
+	const steps = 100
+	rows := make([]setup.Row, steps+1)
+	for i := range rows {
+		var err error
+		if rows[i], err = rig.Row(m, float64(i)/steps); err != nil {
+			return nil, err
+		}
+	}
+	return rows, nil
+}
+
+// curve returns one figure of the rows over the stick in per cent.
+func curve(rows []setup.Row, of func(setup.Row) float64) plotter.XYs {
+	points := make(plotter.XYs, len(rows))
+	for i, r := range rows {
+		points[i] = plotter.XY{X: r.Stick.Percent(), Y: of(r)}
+	}
+	return points
+}

@@ -1,0 +1,87 @@
+// Package show holds what the examples share: reading a machine, and setting
+// quantities, tables and pictures out for people at a bench.
+//
+// Angles are shown to a hundredth of a degree, ten times finer than a good pitch
+// gauge, and all else to match. Nothing is worked out here.
+package show
+
+import (
+	"fmt"
+	"os"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// Rig reads the machine file at path, or the demonstration machine where path
+// is empty, and builds it.
+func Rig(path string) (*setup.Rig, error) {
+	data := demo.Machine
+	if path != "" {
+		var err error
+		if data, err = os.ReadFile(path); err != nil {
+			return nil, err
+		}
+	}
+	machine, err := setup.Parse(data)
+	if err != nil {
+		if path != "" {
+			err = fmt.Errorf("%s: %w", path, err)
+		}
+		return nil, err
+	}
+	return machine.Build()
+}
+
+// Working returns the first flight mode that can be worked out, and nil where
+// none can.
+func Working(rig *setup.Rig) *setup.RigMode {
+	for i := range rig.Modes {
+		if rig.Modes[i].Works() {
+			return &rig.Modes[i]
+		}
+	}
+	return nil
+}
+
+// Angle returns an angle to two decimals of a degree.
+func Angle(a units.Angle) string {
+	return fmt.Sprintf("%.2f°", units.Round(a, 2).Degrees())
+}
+
+// Signed returns an angle to two decimals of a degree, with its sign unless it
+// is zero.
+func Signed(a units.Angle) string {
+	if units.Round(a, 2) == 0 {
+		return Angle(0)
+	}
+	return fmt.Sprintf("%+.2f°", a.Degrees())
+}
+
+// Bearing returns a bearing in whole degrees, below 360°.
+func Bearing(a units.Angle) string {
+	b := units.Round(a, 0)
+	if b >= 360*units.Degree {
+		b = 0
+	}
+	return b.String()
+}
+
+// Lean returns a lean's amount and the bearing of its low side, or "level" and
+// no bearing where the amount is shown as zero.
+func Lean(amount, low units.Angle) (string, string) {
+	if units.Round(amount, 2) == 0 {
+		return "level", "-"
+	}
+	return Angle(amount), Bearing(low)
+}
+
+// Length returns a length to a hundredth of a millimetre.
+func Length(l units.Length) string { return fmt.Sprintf("%.2f mm", l.Millimetres()) }
+
+// Pulse returns a pulse width to a tenth of a microsecond.
+func Pulse(p units.PulseWidth) string { return units.Round(p, 1).String() }
+
+// Percent returns a ratio to a tenth of one per cent.
+func Percent(r units.Ratio) string { return units.Round(r, 1).String() }

@@ -1,0 +1,76 @@
+package show
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/plot"
+
+	"example.org/levelhead/units"
+)
+
+func TestWrap(t *testing.T) {
+	for _, tt := range []struct {
+		text  string
+		width int
+		want  []string
+	}{
+		{"", 5, []string{""}},
+		{"set to 12 µs now", 8, []string{"set to", "12 µs", "now"}},
+		{"é°µé°µé", 3, []string{"é°µ", "é°µ", "é"}},
+		{"a bcdef", 3, []string{"a", "bcd", "ef"}},
+	} {
+		if diff := cmp.Diff(tt.want, Wrap(tt.text, tt.width)); diff != "" {
+			t.Errorf("Wrap(%q, %d) (-want +got):\n%s", tt.text, tt.width, diff)
+		}
+	}
+}
+
+func TestTable(t *testing.T) {
+	table := &Table{Title: "Arms", Heads: []string{"<leg", "angle"}}
+	table.Add("right rear", "-1.50°")
+	table.Add("front", "0°")
+	var out bytes.Buffer
+	table.Print(&out)
+	const want = `Arms
+  leg          angle
+  right rear  -1.50°
+  front           0°
+`
+	if diff := cmp.Diff(want, out.String()); diff != "" {
+		t.Errorf("table (-want +got):\n%s", diff)
+	}
+}
+
+func TestAngles(t *testing.T) {
+	const small = -0.004 * units.Degree
+	if got := Angle(small) + " " + Signed(small) + " " + Signed(0.126*units.Degree); got != "0.00° 0.00° +0.13°" {
+		t.Errorf("got %s", got)
+	}
+	if got := Bearing(359.9 * units.Degree); got != "0°" {
+		t.Errorf("Bearing(359.9°) = %s, want 0°", got)
+	}
+}
+
+func TestScale(t *testing.T) {
+	for _, tt := range []struct {
+		min, max float64
+		want     []string
+	}{
+		{-9.57, 10.03, []string{"-10", "-5", "0", "5", "10"}},
+		{0, 100, []string{"0", "20", "40", "60", "80", "100"}},
+		{0, 0.36, []string{"0", "0.1", "0.2", "0.3", "0.4"}},
+		{3, 3, []string{"3"}},
+	} {
+		axis := plot.Axis{Min: tt.min, Max: tt.max}
+		scale(&axis)
+		var got []string
+		for _, tick := range axis.Tick.Marker.Ticks(axis.Min, axis.Max) {
+			got = append(got, tick.Label)
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("scale of %v to %v (-want +got):\n%s", tt.min, tt.max, diff)
+		}
+	}
+}

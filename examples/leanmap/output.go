@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"gonum.org/v1/plot/plotter"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+const caution = "CAUTION: main blades off or motor leads apart while you set up. Nobody near the plane of the rotor disc with a live motor."
+
+// print writes the map as tables.
+func (m *leanMap) print(w io.Writer) {
+	mode, leg := m.mode.Mode.Name, m.rig.Machine.Plate.Legs[m.leg].Name
+	show.Print(w, "", "         ", caution)
+	fmt.Fprintln(w)
+	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s, cyclic stick centred.", m.rig.Machine.Name, mode))
+	if note := m.rig.Machine.Note; note != "" {
+		show.Print(w, "", "", note)
+	}
+	fmt.Fprintln(w)
+	show.Print(w, "", "", fmt.Sprintf("The same change made in two ways: to both end points of one servo, %s, and to the collective rate. "+
+		"The rate moves all servos alike, so it leaves a level plate level; one servo's end points lean the plate, and the lean becomes cyclic pitch that nobody asked for.", leg))
+	show.Print(w, "", "", fmt.Sprintf("The gauge is read with the blade at bearing %s. Bearings count from the nose, clockwise seen from above. The radio's pulse steps are left out.",
+		show.Bearing(m.rig.Machine.Gauge.Bearing)))
+	for i, by := range changes {
+		fmt.Fprintln(w)
+		m.table(i, by).Print(w)
+	}
+}
+
+func (m *leanMap) table(i int, by units.Ratio) *show.Table {
+	t := &show.Table{
+		Title: fmt.Sprintf("At %s of what the machine has", show.Percent(by)),
+		Heads: []string{"stick", "| end points: lean", "low side", "height", "gauge", "| rate: lean", "low side", "height", "gauge"},
+	}
+	for k := 0; k <= steps; k += quarter {
+		cells := []string{show.Percent(m.ends[i][k].Stick)}
+		for _, row := range []setup.Row{m.ends[i][k], m.rate[i][k]} {
+			lean, low := show.Lean(row.Lean, row.LowSide)
+			cells = append(cells, lean, low, show.Length(row.Height), show.Signed(row.Gauge))
+		}
+		t.Add(cells...)
+	}
+	return t
+}
+
+// svg draws the lean of both ways side by side, to one scale.
+func (m *leanMap) svg() (string, error) {
+	leg := m.rig.Machine.Plate.Legs[m.leg].Name
+	ends := &show.Panel{Title: "End points of one servo, " + leg + ", scaled", Y: "lean of the plate, degrees", KeyRows: len(changes)}
+	rate := &show.Panel{Title: "Collective rate, for all servos, scaled", Y: ends.Y, KeyRows: ends.KeyRows}
+	for i, by := range changes {
+		name := show.Percent(by)
+		for _, p := range []struct {
+			panel *show.Panel
+			rows  []setup.Row
+		}{{ends, m.ends[i]}, {rate, m.rate[i]}} {
+			s := show.Series{Name: name, Line: leans(p.rows)}
+			// Marks one after another, where lines lie on each other.
+			for k := quarter / len(changes) * i; k <= steps; k += quarter {
+				s.Marks = append(s.Marks, s.Line[k])
+			}
+			last := p.rows[steps]
+			if _, low := show.Lean(last.Lean, last.LowSide); low != "-" {
+				s.Name += ", low side " + low + " at high stick"
+			}
+			p.panel.Series = append(p.panel.Series, s)
+			for _, point := range s.Line {
+				ends.Hi, rate.Hi = max(ends.Hi, point.Y), max(rate.Hi, point.Y)
+			}
+		}
+	}
+	const width, height = 300, 260
+	return show.SVG(width, height, "Lean of the swashplate over the collective stick: on the left with one servo's end points scaled, on the right with the collective rate scaled.", ends, rate)
+}
+
+func leans(rows []setup.Row) plotter.XYs {
+	points := make(plotter.XYs, len(rows))
+	for k, r := range rows {
+		points[k] = plotter.XY{X: r.Stick.Percent(), Y: r.Lean.Degrees()}
+	}
+	return points
+}

@@ -1,0 +1,113 @@
+package linkage
+
+import (
+	"math"
+
+	"example.org/levelhead/units"
+)
+
+// Kind is what a number at one end of a linkage means.
+type Kind int
+
+// The kinds, with the units of their numbers.
+const (
+	Angle  Kind = iota // radians
+	Length             // metres
+)
+
+func (k Kind) String() string {
+	if k == Length {
+		return "length"
+	}
+	return "angle"
+}
+
+// Linkage is a geometry type: what one input moves. One number goes in, such as a
+// servo arm's angle, and one comes out, such as the height of a ball or the angle
+// of another arm. It must hold these laws, which package linkagetest checks:
+//
+//  1. Back after Move is the identity, within the travel.
+//  2. Slope is the derivative of Out.
+//  3. Out is continuous and strictly monotone within the travel, which holds 0,
+//     the neutral input.
+//  4. Outside the travel, and for NaN and infinities, Move and Back return an
+//     error and no number.
+//  5. Within the travel no result is NaN or infinite, and the transmission angle
+//     is above 0 and at most 90°.
+//  6. Move and Back allocate nothing, except to report an error.
+type Linkage interface {
+	// Kinds tells what goes in and what comes out.
+	Kinds() (in, out Kind)
+	// Move returns the motion at an input. The error is a *TravelError.
+	Move(in float64) (Motion, error)
+	// Back returns the input that gives an output, on the neutral branch. The
+	// error is a *TravelError.
+	Back(out float64) (float64, error)
+	// Travel returns the inputs within which the linkage works.
+	Travel() Travel
+}
+
+// Motion is where a linkage stands at one input.
+type Motion struct {
+	Out   float64 // radians or metres
+	Slope float64 // of Out over the input
+	// Transmission is the angle between a link and what it drives, or is
+	// driven by, whichever is nearer to one line: 90° is best, and 0 a dead
+	// centre. In a chain it is the least of all links.
+	Transmission units.Angle
+}
+
+// Advantage returns the mechanical advantage: the force or torque at the output
+// for one at the input, without friction. It is the inverse of the slope, by
+// virtual work.
+func (m Motion) Advantage() float64 { return 1 / m.Slope }
+
+// Stop is what ends a linkage's travel.
+type Stop int
+
+// The stops.
+const (
+	// Unbounded is no end: the linkage works all round, or the bound is only
+	// where the numbers are cut, half a turn from neutral.
+	Unbounded Stop = iota
+	// InputInLine is a dead centre where the driving arm comes in line with
+	// its link: the output stands still there, and then turns back.
+	InputInLine
+	// OutputInLine is a dead centre where the driven arm comes in line with
+	// the link, or the link square to the slider: the output could go either
+	// way there, and there is none beyond.
+	OutputInLine
+)
+
+func (s Stop) String() string {
+	switch s {
+	case InputInLine:
+		return "driving arm in line with its link"
+	case OutputInLine:
+		return "link in line with what it drives"
+	}
+	return "unbounded"
+}
+
+// Travel is the open interval of inputs, around the neutral input 0, within which
+// a linkage works. A linkage may be used up to a little inside its ends.
+type Travel struct {
+	Low, High     float64 // inputs
+	AtLow, AtHigh Stop
+}
+
+// Holds reports whether an input lies within the travel.
+func (t Travel) Holds(in float64) bool { return in > t.Low && in < t.High }
+
+// check reports an input outside the travel.
+func (t Travel) check(in float64) error {
+	switch {
+	case t.Holds(in):
+		return nil
+	case in >= t.High:
+		return &TravelError{In: in, Excess: in - t.High, Stop: t.AtHigh}
+	case in <= t.Low:
+		return &TravelError{In: in, Excess: in - t.Low, Stop: t.AtLow}
+	}
+	return &TravelError{In: in, Excess: math.NaN()}
+}
