@@ -32,8 +32,8 @@ func (k Kind) String() string {
 //     the neutral input.
 //  4. Outside the travel, and for NaN and infinities, Move and Back return an
 //     error and no number.
-//  5. Within the travel no result is NaN or infinite, and the transmission angle
-//     is above 0 and at most 90°.
+//  5. Within the travel no result is NaN or infinite, and both angles of Motion
+//     are above 0 and at most 90°.
 //  6. Move and Back allocate nothing, except to report an error.
 type Linkage interface {
 	// Kinds tells what goes in and what comes out.
@@ -51,10 +51,10 @@ type Linkage interface {
 type Motion struct {
 	Out   float64 // radians or metres
 	Slope float64 // of Out over the input
-	// Transmission is the angle between a link and what it drives, or is
-	// driven by, whichever is nearer to one line: 90° is best, and 0 a dead
-	// centre. In a chain it is the least of all links.
-	Transmission units.Angle
+	// Input is the angle between the driving arm and its link, seen along the
+	// arm's shaft; Transmission is that between the link and what it drives.
+	// 90° is best, and 0 a dead centre. In a chain each is the least of all.
+	Input, Transmission units.Angle
 }
 
 // Advantage returns the mechanical advantage: the force or torque at the output
@@ -67,8 +67,8 @@ type Stop int
 
 // The stops.
 const (
-	// Unbounded is no end: the linkage works all round, or the bound is only
-	// where the numbers are cut, half a turn from neutral.
+	// Unbounded is no end: the linkage works all round, and its travel is cut
+	// half a turn from neutral, or never.
 	Unbounded Stop = iota
 	// InputInLine is a dead centre where the driving arm comes in line with
 	// its link: the output stands still there, and then turns back.
@@ -111,3 +111,11 @@ func (t Travel) check(in float64) error {
 	}
 	return &TravelError{In: in, Excess: math.NaN()}
 }
+
+// The geometry types of this package.
+var (
+	_ Linkage = (*ArmToLine)(nil)
+	_ Linkage = (*ArmToArm)(nil)
+	_ Linkage = (*Lever)(nil)
+	_ Linkage = (*Chain)(nil)
+)

@@ -1,0 +1,91 @@
+package linkage
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/units"
+)
+
+// LineSpec describes an arm whose link moves a ball along a straight line.
+type LineSpec struct {
+	Arm ArmSpec
+	// Ball is where the moved ball is drawn at neutral: outputs count from
+	// there, and of the two places that the link reaches at neutral the nearer
+	// to it is the one meant.
+	Ball  Point
+	Along Direction // of the line; outputs are positive this way
+}
+
+// ArmToLine is an arm whose link moves a ball along a straight line: a
+// slider-crank, in a plane or in space. A plate's ball under collective is one.
+// It implements Linkage: an angle goes in, a length comes out.
+type ArmToLine struct{ closure }
+
+// NewArmToLine checks spec. The error is a *SpecError.
+func NewArmToLine(spec LineSpec) (*ArmToLine, error) {
+	arm, err := NewArm(spec.Arm)
+	if err != nil {
+		return nil, err
+	}
+	if !spec.Ball.finite() {
+		return nil, &SpecError{"Ball", fmt.Sprintf("position %v is not finite", spec.Ball.Vec())}
+	}
+	along, ok := spec.Along.unit()
+	if !ok {
+		return nil, &SpecError{"Along", fmt.Sprintf("%v has no direction", spec.Along)}
+	}
+	l := line{from: spec.Ball.Vec(), along: along, link: arm.link, side: 1}
+	at, _ := arm.Ball(0)
+	ahead, ok := l.follow(at.Vec())
+	if ok {
+		l.side = -1
+		if behind, _ := l.follow(at.Vec()); math.Abs(ahead) <= math.Abs(behind) {
+			l.side = 1
+		}
+	}
+	c, err := newClosure(arm, &l, Length)
+	return &ArmToLine{c}, err
+}
+
+// SliderCrank describes a slider-crank in a plane: the crank turns about the
+// origin from an angle against the slider's direction, and the slider moves on a
+// line that passes the shaft at an offset. Inputs count from neutral, outputs from
+// the shaft's own place along the line; the slider is ahead of the crank.
+func SliderCrank(crank, rod, offset units.Length, neutral units.Angle) LineSpec {
+	sin, cos := math.Sincos(float64(neutral))
+	return LineSpec{
+		Arm: ArmSpec{
+			Axis:    Direction{Z: 1},
+			Neutral: Direction{X: cos, Y: sin},
+			Radius:  crank,
+			Link:    rod,
+		},
+		Ball:  Point{Y: offset},
+		Along: Direction{X: 1},
+	}
+}
+
+// line is a follower on a straight line.
+type line struct {
+	from, along r3.Vec
+	link        float64
+	side        float64 // +1 where the ball is ahead of the arm's, along the line
+}
+
+func (l *line) follow(from r3.Vec) (float64, bool) {
+	d := r3.Sub(from, l.from)
+	y := r3.Dot(d, l.along)
+	across := r3.Norm2(r3.Sub(d, r3.Scale(y, l.along)))
+	rest := l.link*l.link - across
+	if !(rest >= 0) {
+		return 0, false
+	}
+	return y + l.side*math.Sqrt(rest), true
+}
+
+func (l *line) ball(out float64) (at, slope r3.Vec, square float64) {
+	return r3.Add(l.from, r3.Scale(out, l.along)), l.along, 1
+}

@@ -1,0 +1,132 @@
+package linkage
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Chain is several linkages one behind the other, the output of each being the
+// input of the next, as a bell crank's two arms on one shaft. It implements
+// Linkage.
+type Chain struct {
+	members []Linkage
+	travel  Travel
+}
+
+// NewChain joins linkages. One with no members, or whose kinds do not fit, or that
+// is out of some member's travel at neutral, is refused with a *SpecError.
+func NewChain(members ...Linkage) (*Chain, error) {
+	if len(members) == 0 {
+		return nil, &SpecError{"members", "there are none"}
+	}
+	c := &Chain{members: append([]Linkage(nil), members...)}
+	c.travel = members[0].Travel()
+	for i := 1; i < len(members); i++ {
+		if err := c.narrow(i); err != nil {
+			return nil, err
+		}
+	}
+	return c, nil
+}
+
+// narrow takes member i's travel into the chain's.
+func (c *Chain) narrow(i int) error {
+	_, out := c.members[i-1].Kinds()
+	in, _ := c.members[i].Kinds()
+	field := fmt.Sprintf("member %d", i+1)
+	if in != out {
+		return &SpecError{field, fmt.Sprintf("takes the kind %v, and the one before gives %v", in, out)}
+	}
+	before := &Chain{members: c.members[:i], travel: c.travel}
+	neutral, err := before.Move(0)
+	if err != nil {
+		return &SpecError{field, "the one before does not work at neutral: " + err.Error()}
+	}
+	t := c.members[i].Travel()
+	if !t.Holds(neutral.Out) {
+		return &SpecError{field, fmt.Sprintf("neutral puts its input at %.6g, outside its travel from %.6g to %.6g", neutral.Out, t.Low, t.High)}
+	}
+	if neutral.Slope < 0 {
+		t.Low, t.High, t.AtLow, t.AtHigh = t.High, t.Low, t.AtHigh, t.AtLow
+	}
+	// Where the end of the member's travel lies beyond what the ones before
+	// can give, theirs is the narrower.
+	if in, err := before.Back(t.High); err == nil && in < c.travel.High {
+		c.travel.High, c.travel.AtHigh = in, t.AtHigh
+	}
+	if in, err := before.Back(t.Low); err == nil && in > c.travel.Low {
+		c.travel.Low, c.travel.AtLow = in, t.AtLow
+	}
+	return nil
+}
+
+// Members returns the linkages, first to last.
+func (c *Chain) Members() []Linkage { return append([]Linkage(nil), c.members...) }
+
+// Kinds implements Linkage.
+func (c *Chain) Kinds() (in, out Kind) {
+	in, _ = c.members[0].Kinds()
+	_, out = c.members[len(c.members)-1].Kinds()
+	return in, out
+}
+
+// Travel implements Linkage.
+func (c *Chain) Travel() Travel { return c.travel }
+
+// Move implements Linkage.
+func (c *Chain) Move(in float64) (Motion, error) {
+	if err := c.travel.check(in); err != nil {
+		return Motion{}, err
+	}
+	m := Motion{Out: in, Slope: 1, Input: math.Pi / 2, Transmission: math.Pi / 2}
+	for _, l := range c.members {
+		next, err := l.Move(m.Out)
+		if err != nil {
+			return Motion{}, c.atEnd(in, err)
+		}
+		m = Motion{
+			Out:          next.Out,
+			Slope:        m.Slope * next.Slope,
+			Input:        min(m.Input, next.Input),
+			Transmission: min(m.Transmission, next.Transmission),
+		}
+	}
+	return m, nil
+}
+
+// Back implements Linkage.
+func (c *Chain) Back(out float64) (float64, error) {
+	x := out
+	for i := len(c.members) - 1; i >= 0; i-- {
+		var err error
+		if x, err = c.members[i].Back(x); err != nil {
+			return 0, &TravelError{In: math.NaN(), Out: out, Excess: excessOf(err), Stop: stopOf(err)}
+		}
+	}
+	if err := c.travel.check(x); err != nil {
+		return 0, &TravelError{In: math.NaN(), Out: out, Excess: excessOf(err), Stop: stopOf(err)}
+	}
+	return x, nil
+}
+
+// atEnd reports an input so near the travel's end that a member refuses it.
+func (c *Chain) atEnd(in float64, err error) error {
+	return &TravelError{In: in, Excess: excessOf(err), Stop: stopOf(err)}
+}
+
+func excessOf(err error) float64 {
+	var t *TravelError
+	if errors.As(err, &t) {
+		return t.Excess
+	}
+	return math.NaN()
+}
+
+func stopOf(err error) Stop {
+	var t *TravelError
+	if errors.As(err, &t) {
+		return t.Stop
+	}
+	return Unbounded
+}

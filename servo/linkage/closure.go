@@ -1,0 +1,182 @@
+package linkage
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/units"
+)
+
+// follower is what an arm's link drives: a ball on a straight line, or on
+// another arm.
+type follower interface {
+	// follow returns the output at which the link reaches from an arm's ball,
+	// on the follower's branch.
+	follow(from r3.Vec) (out float64, ok bool)
+	// ball returns where the driven ball stands at an output, its derivative
+	// over the output, and the length of that derivative for which the link is
+	// square to the motion.
+	ball(out float64) (at, slope r3.Vec, square float64)
+}
+
+// closure is an arm whose link drives a follower: all that the geometry types of
+// one arm and one link have in common. The link belongs to the arm.
+type closure struct {
+	arm     Arm
+	follow  follower
+	branch  Branch // of the arm, towards the driven ball
+	travel  Travel
+	atLow   float64 // outputs just within the travel's ends
+	atHigh  float64
+	outKind Kind
+}
+
+// newClosure finds the branch and the travel from neutral, arm angle 0.
+func newClosure(arm Arm, f follower, out Kind) (closure, error) {
+	c := closure{arm: arm, follow: f, outKind: out}
+	s, ok := c.stand(0)
+	if !ok {
+		return c, &SpecError{"Link", "does not reach the driven ball at neutral"}
+	}
+	if !(math.Abs(s.lever) > dead) || !(math.Abs(s.give) > dead) {
+		return c, &SpecError{"Neutral", "the linkage stands at a dead centre"}
+	}
+	c.branch = Ahead
+	if s.lever < 0 {
+		c.branch = Behind
+	}
+	c.travel.High, c.travel.AtHigh = c.end(1)
+	c.travel.Low, c.travel.AtLow = c.end(-1)
+	// The ends themselves may just fail: their outputs are taken from inside.
+	c.atHigh, c.atLow = c.outputNear(c.travel.High), c.outputNear(c.travel.Low)
+	return c, nil
+}
+
+// dead is the lever, as a part of its arm, below which a neutral position
+// counts as a dead centre.
+const dead = 1e-9
+
+// standing is where a closure stands at one input.
+type standing struct {
+	out   float64
+	lever float64 // of the link about the driving shaft, over the arm's radius: the sine of their angle
+	give  float64 // of the link on the driven ball, over the motion's own length: likewise
+	slope float64
+}
+
+// stand solves the closure at an arm angle.
+func (c *closure) stand(q float64) (standing, bool) {
+	at, perAngle := c.arm.Ball(units.Angle(q))
+	out, ok := c.follow.follow(at.Vec())
+	if !ok {
+		return standing{}, false
+	}
+	to, perOut, square := c.follow.ball(out)
+	// w runs along the link from the driven ball to the arm's. Both ends move
+	// alike along it: w.(A' dq - B' dy) = 0.
+	w := r3.Unit(r3.Sub(at.Vec(), to))
+	lever, give := r3.Dot(w, perAngle.Vec()), r3.Dot(w, perOut)
+	return standing{out, lever / c.arm.radius, give / square, lever / give}, true
+}
+
+// end follows the closure from neutral in one sense to its first dead centre, and
+// bisects to it.
+func (c *closure) end(sense float64) (float64, Stop) {
+	const stride = 1. / 128 // rad
+	start, _ := c.stand(0)
+	works := 0.
+	for works < math.Pi {
+		next := math.Min(works+stride, math.Pi)
+		stop := c.stops(sense*next, start)
+		if stop == Unbounded {
+			works = next
+			continue
+		}
+		fails := next
+		for mid := (works + fails) / 2; mid > works && mid < fails; mid = (works + fails) / 2 {
+			if s := c.stops(sense*mid, start); s != Unbounded {
+				fails, stop = mid, s
+			} else {
+				works = mid
+			}
+		}
+		return sense * works, stop
+	}
+	return sense * math.Pi, Unbounded
+}
+
+// stops tells what has ended the travel at an arm angle, if anything has.
+func (c *closure) stops(q float64, start standing) Stop {
+	s, ok := c.stand(q)
+	switch {
+	case !ok || s.give*start.give <= 0:
+		return OutputInLine
+	case s.lever*start.lever <= 0:
+		return InputInLine
+	}
+	return Unbounded
+}
+
+// outputNear returns the output at the last arm angle on the way to an end of
+// the travel at which there is one.
+func (c *closure) outputNear(end float64) float64 {
+	for {
+		if s, ok := c.stand(end); ok {
+			return s.out
+		}
+		end = math.Nextafter(end, 0)
+	}
+}
+
+// Kinds implements Linkage.
+func (c *closure) Kinds() (in, out Kind) { return Angle, c.outKind }
+
+// Travel implements Linkage.
+func (c *closure) Travel() Travel { return c.travel }
+
+// Move implements Linkage.
+func (c *closure) Move(in float64) (Motion, error) {
+	if err := c.travel.check(in); err != nil {
+		return Motion{}, err
+	}
+	s, ok := c.stand(in)
+	if !ok {
+		return Motion{}, &TravelError{In: in, Stop: OutputInLine}
+	}
+	return Motion{Out: s.out, Slope: s.slope, Input: betweenLines(s.lever), Transmission: betweenLines(s.give)}, nil
+}
+
+// betweenLines returns the angle between two lines, 0 to 90°, from its sine.
+func betweenLines(sine float64) units.Angle {
+	return units.Angle(math.Asin(math.Min(math.Abs(sine), 1)))
+}
+
+// Back implements Linkage.
+func (c *closure) Back(out float64) (float64, error) {
+	low, high, atLow, atHigh := c.atLow, c.atHigh, c.travel.AtLow, c.travel.AtHigh
+	if low > high {
+		low, high, atLow, atHigh = high, low, atHigh, atLow
+	}
+	fail := func(excess float64, stop Stop) (float64, error) {
+		return 0, &TravelError{In: math.NaN(), Out: out, Excess: excess, Stop: stop}
+	}
+	switch {
+	case out > high:
+		return fail(out-high, atHigh)
+	case out < low:
+		return fail(out-low, atLow)
+	case math.IsNaN(out):
+		return fail(out, Unbounded)
+	}
+	to, _, _ := c.follow.ball(out)
+	q, err := c.arm.AngleTo(PointOf(to), c.branch)
+	if err != nil || !c.travel.Holds(float64(q)) {
+		// Within rounding of an end.
+		if out-low < high-out {
+			return fail(out-low, atLow)
+		}
+		return fail(out-high, atHigh)
+	}
+	return float64(q), nil
+}
