@@ -47,7 +47,10 @@ func NewArmToArm(spec ArmsSpec) (*ArmToArm, error) {
 		}
 	}
 	c, err := newClosure(driving, &s, Angle)
-	return &ArmToArm{c}, err
+	if err != nil {
+		return nil, err
+	}
+	return &ArmToArm{c}, nil
 }
 
 // FourBar describes a four-bar in a plane, in the usual textbook frame: the crank's

@@ -12,11 +12,12 @@ import (
 // LineSpec describes an arm whose link moves a ball along a straight line.
 type LineSpec struct {
 	Arm ArmSpec
-	// Ball is where the moved ball is drawn at neutral: outputs count from
-	// there, and of the two places that the link reaches at neutral the nearer
-	// to it is the one meant.
-	Ball  Point
+	Ball  Point     // on the line: outputs count from there
 	Along Direction // of the line; outputs are positive this way
+	// Side tells which of the two places that the link reaches is meant: Ahead
+	// of the arm's ball along the line, or Behind it. The zero value is the one
+	// nearer to Ball at neutral.
+	Side Branch
 }
 
 // ArmToLine is an arm whose link moves a ball along a straight line: a
@@ -37,17 +38,19 @@ func NewArmToLine(spec LineSpec) (*ArmToLine, error) {
 	if !ok {
 		return nil, &SpecError{"Along", fmt.Sprintf("%v has no direction", spec.Along)}
 	}
-	l := line{from: spec.Ball.Vec(), along: along, link: arm.link, side: 1}
-	at, _ := arm.Ball(0)
-	ahead, ok := l.follow(at.Vec())
-	if ok {
-		l.side = -1
-		if behind, _ := l.follow(at.Vec()); math.Abs(ahead) <= math.Abs(behind) {
-			l.side = 1
-		}
+	l := line{from: spec.Ball.Vec(), along: along, link: arm.link, side: spec.Side}
+	switch spec.Side {
+	case Ahead, Behind:
+	case 0:
+		l.side = l.nearer(arm)
+	default:
+		return nil, &SpecError{"Side", fmt.Sprintf("%d is neither Ahead nor Behind", spec.Side)}
 	}
 	c, err := newClosure(arm, &l, Length)
-	return &ArmToLine{c}, err
+	if err != nil {
+		return nil, err
+	}
+	return &ArmToLine{c}, nil
 }
 
 // SliderCrank describes a slider-crank in a plane: the crank turns about the
@@ -65,6 +68,7 @@ func SliderCrank(crank, rod, offset units.Length, neutral units.Angle) LineSpec 
 		},
 		Ball:  Point{Y: offset},
 		Along: Direction{X: 1},
+		Side:  Ahead,
 	}
 }
 
@@ -72,7 +76,19 @@ func SliderCrank(crank, rod, offset units.Length, neutral units.Angle) LineSpec 
 type line struct {
 	from, along r3.Vec
 	link        float64
-	side        float64 // +1 where the ball is ahead of the arm's, along the line
+	side        Branch
+}
+
+// nearer returns the side on which the output at neutral is nearer to 0.
+func (l line) nearer(arm Arm) Branch {
+	at, _ := arm.Ball(0)
+	l.side = Ahead
+	ahead, _ := l.follow(at.Vec())
+	l.side = Behind
+	if behind, _ := l.follow(at.Vec()); math.Abs(behind) < math.Abs(ahead) {
+		return Behind
+	}
+	return Ahead
 }
 
 func (l *line) follow(from r3.Vec) (float64, bool) {
@@ -83,7 +99,7 @@ func (l *line) follow(from r3.Vec) (float64, bool) {
 	if !(rest >= 0) {
 		return 0, false
 	}
-	return y + l.side*math.Sqrt(rest), true
+	return y + float64(l.side)*math.Sqrt(rest), true
 }
 
 func (l *line) ball(out float64) (at, slope r3.Vec, square float64) {
