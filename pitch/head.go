@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"example.org/levelhead/curve"
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -41,15 +40,15 @@ func clamp(x, lo, hi float64) float64 { return math.Min(math.Max(x, lo), hi) }
 
 // Head is a whole rotor head: the drive under the plate, and the grips above it.
 type Head struct {
-	Drive *swash.Direct
+	Drive *swash.Drive
 	Grip  *Grip
 }
 
 // Blade returns the pitch of the blade at bearing azimuth for a scaled demand,
-// and the pose it came from. Out, one for each servo, is filled with what the
-// servos do. The errors are those of swash.Direct.Drive and Grip.Pitch.
-func (h *Head) Blade(out []servo.Output, azimuth units.Angle, demand swash.Demand) (units.Angle, swash.Pose, error) {
-	pose, err := h.Drive.Drive(out, demand)
+// and the pose it came from. It fills s with what the servos do. The errors are
+// those of swash.Drive.Drive and Grip.Pitch.
+func (h *Head) Blade(s *swash.State, azimuth units.Angle, demand swash.Demand) (units.Angle, swash.Pose, error) {
+	pose, err := h.Drive.Drive(s, demand)
 	if err != nil {
 		return 0, swash.Pose{}, err
 	}
@@ -59,14 +58,14 @@ func (h *Head) Blade(out []servo.Output, azimuth units.Angle, demand swash.Deman
 
 // Demand returns the scaled demand that gives the blade the wanted mean and
 // once-per-revolution pitch: the inverse of the whole head, steps of the radio
-// aside. The errors are those of Grip.PoseFor and swash.Direct.Demand; residual
-// is that of the latter.
-func (h *Head) Demand(want Cyclic) (demand swash.Demand, residual float64, err error) {
+// aside. It fills s but for its Effects. The errors are those of Grip.PoseFor and
+// swash.Drive.Demand; residual is that of the latter.
+func (h *Head) Demand(s *swash.State, want Cyclic) (demand swash.Demand, residual float64, err error) {
 	pose, err := h.Grip.PoseFor(want)
 	if err != nil {
 		return swash.Demand{}, 0, err
 	}
-	return h.Drive.Demand(pose)
+	return h.Drive.Demand(s, pose)
 }
 
 // Sensitivity tells what small changes do to the pitch of one blade, all the way
@@ -78,12 +77,13 @@ type Sensitivity struct {
 }
 
 // Sensitivity returns the pitch of the blade at bearing azimuth for a scaled
-// demand, and its derivatives. Legs, one for each leg, is filled with the effects of
-// the legs on the plate: legs[i].PerLink.Dot(s.PerPose), for one, is the blade's
-// pitch per metre of link i. The steps and limits of the servos are left aside, as
-// in swash.Direct.Slopes, whose errors these are, and those of Grip.Effect.
-func (h *Head) Sensitivity(legs []swash.LegEffect, azimuth units.Angle, demand swash.Demand) (Sensitivity, error) {
-	pose, slopes, err := h.Drive.Slopes(legs, demand)
+// demand, and its derivatives. It fills s: s.Effects[i].PerArm.Dot(e.PerPose), for
+// a sensitivity e, is the blade's pitch per radian of servo arm i, and the
+// LegEffects of a swash.Plate give that of links and arm radii likewise. The steps and
+// limits of the servos are left aside. The errors are those of swash.Drive.Slopes
+// and Grip.Effect.
+func (h *Head) Sensitivity(s *swash.State, azimuth units.Angle, demand swash.Demand) (Sensitivity, error) {
+	pose, slopes, err := h.Drive.Slopes(s, demand)
 	if err != nil {
 		return Sensitivity{}, err
 	}

@@ -39,7 +39,7 @@ func demoHead(tb testing.TB) *pitch.Head {
 		Min:     920 * units.PulseMicrosecond,
 		Max:     2120 * units.PulseMicrosecond,
 	}
-	drive, err := swash.NewDirect(plate, []servo.Servo{s, s, s}, layout.Mix())
+	drive, err := swash.NewDrive(plate, []servo.Servo{s, s, s}, layout.Mix())
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -56,7 +56,7 @@ func TestHeadRoundTrip(t *testing.T) {
 	h := demoHead(t)
 	rapid.Check(t, func(t *rapid.T) {
 		want := drawDemand(t)
-		pose, err := h.Drive.Drive(make([]servo.Output, 3), want)
+		pose, err := h.Drive.Drive(h.Drive.NewState(), want)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -64,7 +64,7 @@ func TestHeadRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, _, err := h.Demand(rev.Cyclic)
+		got, _, err := h.Demand(h.Drive.NewState(), rev.Cyclic)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -80,11 +80,11 @@ func TestSensitivityAgainstDifferences(t *testing.T) {
 	h := demoHead(t)
 	rapid.Check(t, func(t *rapid.T) {
 		at, psi := drawDemand(t), angle(t, 0, 360, "azimuth")
-		s, err := h.Sensitivity(make([]swash.LegEffect, 3), psi, at)
+		s, err := h.Sensitivity(h.Drive.NewState(), psi, at)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out := make([]servo.Output, 3)
+		out := h.Drive.NewState()
 		slope := func(move func(*swash.Demand, float64)) float64 {
 			return fd.Derivative(func(x float64) float64 {
 				d := at
@@ -125,7 +125,7 @@ func TestEqualAndOpposite(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, _, err := h.Blade(make([]servo.Output, 3), 180*units.Degree, d)
+		p, _, err := h.Blade(h.Drive.NewState(), 180*units.Degree, d)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -167,12 +167,12 @@ func TestSettingDemand(t *testing.T) {
 
 func TestNoAllocation(t *testing.T) {
 	h := demoHead(t)
-	out, legs := make([]servo.Output, 3), make([]swash.LegEffect, 3)
+	s := h.Drive.NewState()
 	d := swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1}
 	for name, f := range map[string]func() error{
-		"Blade":       func() error { _, _, err := h.Blade(out, 1, d); return err },
-		"Sensitivity": func() error { _, err := h.Sensitivity(legs, 1, d); return err },
-		"Demand":      func() error { _, _, err := h.Demand(pitch.Cyclic{Collective: 0.05, Sine: 0.03}); return err },
+		"Blade":       func() error { _, _, err := h.Blade(s, 1, d); return err },
+		"Sensitivity": func() error { _, err := h.Sensitivity(s, 1, d); return err },
+		"Demand":      func() error { _, _, err := h.Demand(s, pitch.Cyclic{Collective: 0.05, Sine: 0.03}); return err },
 	} {
 		if n := testing.AllocsPerRun(100, func() {
 			if err := f(); err != nil {
@@ -215,7 +215,7 @@ func BenchmarkStickToBlade(b *testing.B) {
 		b.Fatal(err)
 	}
 	mode := pitch.Setting{Pitch: line, Expo: 0.2, Rates: swash.Rates{Collective: 0.45, Right: 0.5, Forward: 0.5}}
-	out := make([]servo.Output, 3)
+	out := h.Drive.NewState()
 	b.ReportAllocs()
 	for b.Loop() {
 		d, err := mode.Demand(pitch.Stick{Collective: 0.8, Right: 0.3, Forward: -0.4})
@@ -231,7 +231,7 @@ func BenchmarkStickToBlade(b *testing.B) {
 // BenchmarkStickVolume sweeps all three sticks in 21 positions each.
 func BenchmarkStickVolume(b *testing.B) {
 	h := demoHead(b)
-	out := make([]servo.Output, 3)
+	out := h.Drive.NewState()
 	b.ReportAllocs()
 	for b.Loop() {
 		for c := -10; c <= 10; c++ {

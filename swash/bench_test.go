@@ -76,7 +76,7 @@ func BenchmarkEffects(b *testing.B) {
 	effects := make([]swash.LegEffect, 3)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := p.Effects(effects, pose, benchArms); err != nil {
+		if err := p.LegEffects(effects, pose, benchArms); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -27,5 +27,5 @@
 // Poses and arm angles are good to 1e-9 mm and 1e-9 degree over the reachable
 // range of machines of model size, and arms back from a pose to within 1e-10
 // degree; the tests hold both against tables solved at 40 digits. Nothing here
-// allocates once a Plate or a Direct drive is built, except to report an error.
+// allocates once a mechanism, a Drive and its State are made, except to report an error.
 package swash

@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/gonum/diff/fd"
 	"pgregory.net/rapid"
 
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -52,7 +51,7 @@ func TestEffectsAgainstDifferences(t *testing.T) {
 			t.Skip("out of reach:", err)
 		}
 		effects := make([]swash.LegEffect, 3)
-		if err := p.Effects(effects, pose, arms); err != nil {
+		if err := p.LegEffects(effects, pose, arms); err != nil {
 			t.Fatal(err)
 		}
 		for i := range effects {
@@ -99,7 +98,7 @@ func TestEffectsAreInverse(t *testing.T) {
 			t.Skip("out of reach:", err)
 		}
 		effects := make([]swash.LegEffect, 3)
-		if err := p.Effects(effects, pose, arms); err != nil {
+		if err := p.LegEffects(effects, pose, arms); err != nil {
 			t.Fatal(err)
 		}
 		for i := range effects {
@@ -130,7 +129,7 @@ func TestSlopesAgainstDifferences(t *testing.T) {
 		s.Reverse, s.Low, s.High = rapid.Bool().Draw(t, "reverse"), 0.8, 1.1
 		d := drive(t, p, mix, s)
 		at := drawDemand(t, 0.2)
-		pose, slopes, err := d.Slopes(make([]swash.LegEffect, 3), at)
+		pose, slopes, err := d.Slopes(d.NewState(), at)
 		if err != nil {
 			t.Skip("out of reach:", err)
 		}
@@ -139,7 +138,7 @@ func TestSlopesAgainstDifferences(t *testing.T) {
 				t.Skip("at the kink between end points")
 			}
 		}
-		out := make([]servo.Output, 3)
+		out := d.NewState()
 		solve := func(dc, dr, df float64) swash.Pose {
 			got, err := d.Drive(out, swash.Demand{Collective: at.Collective + dc, Right: at.Right + dr, Forward: at.Forward + df})
 			if err != nil {
@@ -162,7 +161,7 @@ func TestSlopesAgainstDifferences(t *testing.T) {
 func TestTorqueOfAStraightPull(t *testing.T) {
 	p := evenPlate(t)
 	effects := make([]swash.LegEffect, 3)
-	if err := p.Effects(effects, p.Neutral(), make([]units.Angle, 3)); err != nil {
+	if err := p.LegEffects(effects, p.Neutral(), make([]units.Angle, 3)); err != nil {
 		t.Fatal(err)
 	}
 	for _, e := range effects {
@@ -189,7 +188,7 @@ func TestOffSquare(t *testing.T) {
 		t.Fatal(err)
 	}
 	effects := make([]swash.LegEffect, 3)
-	if err := p.Effects(effects, pose, arms); err != nil {
+	if err := p.LegEffects(effects, pose, arms); err != nil {
 		t.Fatal(err)
 	}
 	// The link leans a little as the arm swings: 5° to within that.

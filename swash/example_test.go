@@ -37,19 +37,19 @@ func Example() {
 		Min:     920 * units.PulseMicrosecond,
 		Max:     2120 * units.PulseMicrosecond,
 	}
-	drive, err := swash.NewDirect(plate, []servo.Servo{s, s, s}, layout.Mix())
+	drive, err := swash.NewDrive(plate, []servo.Servo{s, s, s}, layout.Mix())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	out := make([]servo.Output, drive.Servos())
-	pose, err := drive.Drive(out, swash.Demand{Collective: 0.45})
+	state := drive.NewState()
+	pose, err := drive.Drive(state, swash.Demand{Collective: 0.45})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Printf("all arms at %.2f°: height %.2f mm, lean %.2f°\n",
-		out[0].Arm.Degrees(), pose.Height.Millimetres(), pose.Lean.Amount().Degrees())
+		state.Arms[0].Degrees(), pose.Height.Millimetres(), pose.Lean.Amount().Degrees())
 
 	s.High += 1 * units.Percent
 	uneven, err := drive.WithServo(0, s)
@@ -57,7 +57,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	pose, err = uneven.Drive(out, swash.Demand{Collective: 0.45})
+	pose, err = uneven.Drive(state, swash.Demand{Collective: 0.45})
 	if err != nil {
 		fmt.Println(err)
 		return

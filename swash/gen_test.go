@@ -121,11 +121,11 @@ func plainServo() servo.Servo {
 	}
 }
 
-func drive(tb interface{ Fatal(...any) }, p *swash.Plate, mix swash.Mix, servos ...servo.Servo) *swash.Direct {
-	for len(servos) < p.Legs() {
+func drive(tb interface{ Fatal(...any) }, p *swash.Plate, mix swash.Mix, servos ...servo.Servo) *swash.Drive {
+	for len(servos) < p.Servos() {
 		servos = append(servos, plainServo())
 	}
-	d, err := swash.NewDirect(p, servos, mix)
+	d, err := swash.NewDrive(p, servos, mix)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -133,7 +133,7 @@ func drive(tb interface{ Fatal(...any) }, p *swash.Plate, mix swash.Mix, servos 
 }
 
 // even returns the even demonstration machine for tests that draw nothing.
-func even(t *testing.T) *swash.Direct {
+func even(t *testing.T) *swash.Drive {
 	t.Helper()
 	return drive(t, evenPlate(t), swash.ThreeAt120(0, 30*units.Millimetre).Mix())
 }

@@ -76,7 +76,7 @@ func (l Layout) Mix() Mix {
 // their layout.
 func (p *Plate) Mix() (Mix, error) {
 	effects := make([]LegEffect, len(p.legs))
-	if err := p.Effects(effects, p.neutral, make([]units.Angle, len(p.legs))); err != nil {
+	if err := p.LegEffects(effects, p.neutral, make([]units.Angle, len(p.legs))); err != nil {
 		return nil, err
 	}
 	var collective, cyclic float64

@@ -15,6 +15,22 @@ import (
 type LegSpec struct {
 	Ball Ball
 	Arm  linkage.ArmSpec
+	// Stiffness is the force along the link for a metre of its strain, in
+	// N/m, link and mount together (see InSeries). It matters for more than
+	// three legs only, where stiffer legs give way less. Leave it 0 on all legs
+	// where it is not known: they then count as equally stiff, and Forces is
+	// nothing.
+	Stiffness float64
+}
+
+// InSeries returns the stiffness of parts that stand one behind the other, such as
+// a link, its balls and the servo's mount, each in N/m.
+func InSeries(parts ...float64) float64 {
+	var give float64
+	for _, k := range parts {
+		give += 1 / k
+	}
+	return 1 / give
 }
 
 // PlateSpec describes a plate and its legs.
@@ -26,9 +42,11 @@ type PlateSpec struct {
 
 // leg is a checked LegSpec.
 type leg struct {
-	ball   r3.Vec // in the plate
-	arm    linkage.Arm
-	branch linkage.Branch
+	ball      r3.Vec // in the plate
+	arm       linkage.Arm
+	branch    linkage.Branch
+	stiffness float64 // N/m; 0 where it is not known
+	weight    float64 // root of the stiffness over the stiffest leg's; 1 where it is not known
 }
 
 // Plate is a checked PlateSpec. It is safe for use by several goroutines.
@@ -82,10 +100,34 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 			}
 			return nil, &SpecError{Leg: i, Field: field, Reason: err.Error(), Err: err}
 		}
-		p.legs[i] = leg{ball: b.vec(), arm: arm}
+		p.legs[i] = leg{ball: b.vec(), arm: arm, stiffness: s.Stiffness}
 		p.size += float64(b.Radius) / float64(len(spec.Legs))
 	}
-	return p, p.settle(spec.Height)
+	if err := p.weigh(); err != nil {
+		return nil, err
+	}
+	if err := p.settle(spec.Height); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// weigh gives each leg its weight in the least squares on strain.
+func (p *Plate) weigh() error {
+	var stiffest float64
+	for i, l := range p.legs {
+		if !(l.stiffness >= 0) || math.IsInf(l.stiffness, 0) || (l.stiffness == 0) != (p.legs[0].stiffness == 0) {
+			return &SpecError{Leg: i, Field: "Stiffness", Reason: fmt.Sprintf("%v N/m; give one above zero for every leg, or 0 for all", l.stiffness)}
+		}
+		stiffest = math.Max(stiffest, l.stiffness)
+	}
+	for i := range p.legs {
+		p.legs[i].weight = 1
+		if stiffest > 0 {
+			p.legs[i].weight = math.Sqrt(p.legs[i].stiffness / stiffest)
+		}
+	}
+	return nil
 }
 
 // settle finds the neutral pose from a height near it, and from that the
@@ -115,8 +157,8 @@ func (p *Plate) settle(height units.Length) error {
 	return nil
 }
 
-// Legs returns the number of legs.
-func (p *Plate) Legs() int { return len(p.legs) }
+// Servos implements Mechanism: there is one for each leg.
+func (p *Plate) Servos() int { return len(p.legs) }
 
 // Guide returns the plate's guide.
 func (p *Plate) Guide() Guide { return p.guide }
@@ -220,7 +262,7 @@ func (p *Plate) balls(dst []armBall, arms []units.Angle) []armBall {
 	return dst
 }
 
-// newton solves for the least sum of squared strains, which is none at all for
+// newton solves for the least sum of squared strains, weighted by stiffness, which is none at all for
 // three legs, by the Gauss-Newton iteration with the analytic Jacobian. It
 // returns the determinant of the legs' hold on the plate too.
 func (p *Plate) newton(at attitude, balls []armBall) (attitude, float64, error) {
@@ -310,9 +352,11 @@ func (p *Plate) normal(at attitude, balls []armBall) system {
 		return s
 	}
 	for i := range p.legs {
-		e, row := p.strain(&p.legs[i], &t, at.h, balls[i].at)
+		l := &p.legs[i]
+		e, row := p.strain(l, &t, at.h, balls[i].at)
+		row = r3.Scale(l.weight, row)
 		s.addSquare(row)
-		s.rhs = r3.Add(s.rhs, r3.Scale(e, row))
+		s.rhs = r3.Add(s.rhs, r3.Scale(l.weight*e, row))
 	}
 	return s
 }
@@ -393,14 +437,22 @@ func (p *Plate) Arms(dst []units.Angle, pose Pose) error {
 	return nil
 }
 
-// Strains puts into dst by how much each link is stretched (above 0) or
-// squeezed in a pose. With three legs and the pose of these arms it is nothing.
-func (p *Plate) Strains(dst []units.Length, pose Pose, arms []units.Angle) error {
+// Fight is what links in conflict do to one servo.
+type Fight struct {
+	Strain units.Length // of the link: above 0 stretched
+	Force  units.Force  // along the link: above 0 pulls its ends together
+	Torque units.Torque // at the servo's arm that the force asks for, in the sense of positive arm angles
+}
+
+// Fights puts into dst how much the servos fight in a pose with the given arms:
+// with three legs, and with more that agree, not at all. Forces and torques are
+// nothing where the legs' stiffness is not known. The error is an *InputError.
+func (p *Plate) Fights(dst []Fight, pose Pose, arms []units.Angle) error {
 	if err := p.checkArms(arms); err != nil {
 		return err
 	}
 	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("%d lengths for %d legs", len(dst), len(p.legs))}
+		return &InputError{"dst", fmt.Sprintf("%d fights for %d legs", len(dst), len(p.legs))}
 	}
 	if err := pose.Validate(); err != nil {
 		return err
@@ -408,9 +460,12 @@ func (p *Plate) Strains(dst []units.Length, pose Pose, arms []units.Angle) error
 	f := pose.Frame(p.guide)
 	for i := range p.legs {
 		l := &p.legs[i]
+		at := f.point(f.tilt.carry(l.ball))
+		s := l.arm.Stance(arms[i], at)
 		ball, _ := l.arm.Ball(arms[i])
-		e, _ := p.strain(l, &f.tilt, float64(pose.Height), ball.Vec())
-		dst[i] = units.Length(e * p.size)
+		strain := r3.Norm(r3.Sub(ball.Vec(), at.Vec())) - float64(l.arm.Link())
+		force := strain * l.stiffness
+		dst[i] = Fight{units.Length(strain), units.Force(force), units.Torque(force * float64(s.Lever))}
 	}
 	return nil
 }

@@ -11,7 +11,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
-	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -103,7 +102,7 @@ func TestRoundTrip(t *testing.T) {
 			t.Fatal(err)
 		}
 		effects := make([]swash.LegEffect, 3)
-		if err := p.Effects(effects, pose, arms); err != nil {
+		if err := p.LegEffects(effects, pose, arms); err != nil {
 			t.Fatal(err)
 		}
 		for i := range arms {
@@ -176,7 +175,7 @@ func TestCollectiveDoesNotLean(t *testing.T) {
 		spec, layout := drawEven(t)
 		p := build(t, spec)
 		d := drive(t, p, layout.Mix())
-		pose, err := d.Drive(make([]servo.Output, p.Legs()), swash.Demand{Collective: rapid.Float64Range(-0.7, 0.7).Draw(t, "collective")})
+		pose, err := d.Drive(d.NewState(), swash.Demand{Collective: rapid.Float64Range(-0.7, 0.7).Draw(t, "collective")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -234,7 +233,7 @@ func TestRefusesBadInput(t *testing.T) {
 		if err := p.Arms(arms, pose); !errors.As(err, &input) {
 			t.Errorf("pose %v: %v", pose, err)
 		}
-		if err := p.Effects(make([]swash.LegEffect, 3), pose, arms); !errors.As(err, &input) {
+		if err := p.LegEffects(make([]swash.LegEffect, 3), pose, arms); !errors.As(err, &input) {
 			t.Errorf("effects at pose %v: %v", pose, err)
 		}
 	}
@@ -288,21 +287,22 @@ func TestRefusesBadSpecs(t *testing.T) {
 
 func TestNoAllocation(t *testing.T) {
 	d := even(t)
-	p := d.Plate()
+	p := evenPlate(t)
 	arms := []units.Angle{0.2, -0.1, 0.05}
 	effects := make([]swash.LegEffect, 3)
-	out := make([]servo.Output, 3)
+	s := d.NewState()
 	pose, err := p.Pose(arms)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, f := range map[string]func() error{
-		"Pose":    func() error { _, err := p.Pose(arms); return err },
-		"Arms":    func() error { return p.Arms(arms, pose) },
-		"Effects": func() error { return p.Effects(effects, pose, arms) },
-		"Drive":   func() error { _, err := d.Drive(out, swash.Demand{Collective: 0.3, Right: 0.2}); return err },
-		"Demand":  func() error { _, _, err := d.Demand(pose); return err },
-		"Slopes":  func() error { _, _, err := d.Slopes(effects, swash.Demand{Right: 0.2}); return err },
+		"Pose":       func() error { _, err := p.Pose(arms); return err },
+		"Arms":       func() error { return p.Arms(arms, pose) },
+		"LegEffects": func() error { return p.LegEffects(effects, pose, arms) },
+		"Effects":    func() error { return p.Effects(s.Effects, pose, arms) },
+		"Drive":      func() error { _, err := d.Drive(s, swash.Demand{Collective: 0.3, Right: 0.2}); return err },
+		"Demand":     func() error { _, _, err := d.Demand(s, pose); return err },
+		"Slopes":     func() error { _, _, err := d.Slopes(s, swash.Demand{Right: 0.2}); return err },
 	} {
 		if n := testing.AllocsPerRun(100, func() {
 			if err := f(); err != nil {

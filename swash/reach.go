@@ -1,11 +1,9 @@
 package swash
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
-	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )
 
@@ -33,39 +31,40 @@ type Envelope struct {
 // Envelope finds how far the plate can lean at a height, in directions evenly
 // spaced directions, of which there must be at least 8. A height that cannot be
 // held level is an error, which says why.
-func (d *Direct) Envelope(height units.Length, directions int) (Envelope, error) {
+func (d *Drive) Envelope(height units.Length, directions int) (Envelope, error) {
 	if directions < 8 {
 		return Envelope{}, &InputError{"directions", fmt.Sprintf("%d is fewer than 8", directions)}
 	}
-	if err := d.holds(Pose{Height: height}); err != nil {
+	s := d.NewState()
+	if err := d.holds(s, Pose{Height: height}); err != nil {
 		return Envelope{}, err
 	}
 	e := Envelope{Limits: make([]Limit, directions)}
 	spacing := 2 * math.Pi / float64(directions)
 	for i := range e.Limits {
-		e.Limits[i] = d.limit(height, units.Angle(float64(i)*spacing))
+		e.Limits[i] = d.limit(s, height, units.Angle(float64(i)*spacing))
 		if i == 0 || e.Limits[i].Lean < e.Round.Lean {
 			e.Round = e.Limits[i]
 		}
 	}
-	e.Round = d.narrowest(height, e.Round, units.Angle(spacing))
+	e.Round = d.narrowest(s, height, e.Round, units.Angle(spacing))
 	return e, nil
 }
 
 // narrowest refines the smallest limit by golden section on both sides of the
 // smallest of the directions tried.
-func (d *Direct) narrowest(height units.Length, best Limit, spacing units.Angle) Limit {
+func (d *Drive) narrowest(s *State, height units.Length, best Limit, spacing units.Angle) Limit {
 	const golden = 0.6180339887498949
 	lo, hi := best.Bearing-spacing, best.Bearing+spacing
-	a := d.limit(height, hi-golden*(hi-lo))
-	b := d.limit(height, lo+golden*(hi-lo))
+	a := d.limit(s, height, hi-golden*(hi-lo))
+	b := d.limit(s, height, lo+golden*(hi-lo))
 	for hi-lo > 1e-7 {
 		if a.Lean < b.Lean {
 			hi, b = b.Bearing, a
-			a = d.limit(height, hi-golden*(hi-lo))
+			a = d.limit(s, height, hi-golden*(hi-lo))
 		} else {
 			lo, a = a.Bearing, b
-			b = d.limit(height, lo+golden*(hi-lo))
+			b = d.limit(s, height, lo+golden*(hi-lo))
 		}
 	}
 	for _, l := range []Limit{a, b} {
@@ -78,12 +77,12 @@ func (d *Direct) narrowest(height units.Length, best Limit, spacing units.Angle)
 }
 
 // limit follows one direction from level to the first lean that cannot be held.
-func (d *Direct) limit(height units.Length, bearing units.Angle) Limit {
+func (d *Drive) limit(s *State, height units.Length, bearing units.Angle) Limit {
 	const stride = 0.5 * units.Degree
 	held := units.Angle(0)
 	var cause error
 	for next := units.Angle(stride); next <= maxLean; next += stride {
-		if cause = d.holds(Pose{height, LeanTo(next, bearing)}); cause != nil {
+		if cause = d.holds(s, Pose{height, LeanTo(next, bearing)}); cause != nil {
 			break
 		}
 		held = next
@@ -94,7 +93,7 @@ func (d *Direct) limit(height units.Length, bearing units.Angle) Limit {
 	lo, hi := held, held+stride
 	for hi-lo > 1e-12 {
 		mid := (lo + hi) / 2
-		if err := d.holds(Pose{height, LeanTo(mid, bearing)}); err != nil {
+		if err := d.holds(s, Pose{height, LeanTo(mid, bearing)}); err != nil {
 			hi, cause = mid, err
 		} else {
 			lo = mid
@@ -104,20 +103,14 @@ func (d *Direct) limit(height units.Length, bearing units.Angle) Limit {
 }
 
 // holds reports what keeps the drive from holding a pose.
-func (d *Direct) holds(pose Pose) error {
-	var buf [inline]units.Angle
-	arms := append(buf[:0], make([]units.Angle, len(d.servos))...)
-	if err := d.plate.Arms(arms, pose); err != nil {
+func (d *Drive) holds(s *State, pose Pose) error {
+	if err := d.mechanism.Arms(s.Arms, pose); err != nil {
 		return err
 	}
-	for i, arm := range arms {
-		low, high := d.servos[i].ArmRange()
-		if arm < low || arm > high {
-			_, err := d.servos[i].PulseFor(arm)
-			if e := (*servo.RangeError)(nil); errors.As(err, &e) {
-				return &LegError{i, err}
-			}
+	for i, arm := range s.Arms {
+		if _, err := d.servos[i].PulseFor(arm); err != nil {
+			return &LegError{i, err}
 		}
 	}
-	return d.plate.held(pose, arms)
+	return d.mechanism.Effects(s.Effects, pose, s.Arms)
 }

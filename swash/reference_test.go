@@ -125,12 +125,12 @@ func TestPoseAgainstReference(t *testing.T) {
 			near(t, "right", pose.Lean.Right.Degrees(), m.Pose.Right, leanTolerance)
 			near(t, "forward", pose.Lean.Forward.Degrees(), m.Pose.Forward, leanTolerance)
 			if m.Strain != nil {
-				strains := make([]units.Length, len(arms))
-				if err := p.Strains(strains, pose, arms); err != nil {
+				fights := make([]swash.Fight, len(arms))
+				if err := p.Fights(fights, pose, arms); err != nil {
 					t.Fatal(err)
 				}
 				for i, s := range m.Strain {
-					near(t, "strain", strains[i].Millimetres(), s, strainTolerance)
+					near(t, "strain", fights[i].Strain.Millimetres(), s, strainTolerance)
 				}
 				continue // no arms reach that pose without strain
 			}

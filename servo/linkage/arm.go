@@ -137,3 +137,39 @@ func (a *Arm) reachError(d r3.Vec) error {
 	}
 	return &ReachError{Gap: units.Length(gap)}
 }
+
+// Stance is how an arm stands to its link.
+type Stance struct {
+	Along Direction    // of the link, from its far ball to the arm's, at length 1
+	Lever units.Length // of the link about the shaft; its sign is that of the branch
+	Spoke float64      // cosine of the angle between link and arm
+	// OffSquare is the angle by which the arm has turned past square to the
+	// link, seen along the shaft: above 0 where a smaller arm angle would be
+	// square.
+	OffSquare units.Angle
+	// Cone is the angle by which the link leans away from the arm's plane of
+	// rotation: what the ball link on the arm must allow.
+	Cone units.Angle
+}
+
+// Stance returns how the arm at angle q stands to a link that ends at target. The
+// link's own length is not looked at.
+func (a *Arm) Stance(q units.Angle, target Point) Stance {
+	at, slope := a.Ball(q)
+	w := r3.Unit(r3.Sub(at.Vec(), target.Vec()))
+	lever := r3.Dot(w, slope.Vec())
+	spoke := r3.Dot(w, r3.Sub(at.Vec(), a.shaft)) / a.radius
+	out := r3.Dot(w, r3.Cross(a.neutral, a.square))
+	return Stance{
+		Along:     Direction(w),
+		Lever:     units.Length(lever),
+		Spoke:     spoke,
+		OffSquare: units.Angle(math.Atan2(math.Copysign(spoke, spoke*lever), math.Abs(lever)/a.radius)),
+		Cone:      units.Angle(math.Asin(math.Min(1, math.Abs(out)))),
+	}
+}
+
+// Margin returns the sine of the angle between the arm and its link, for an arm of
+// the given radius: 1 is square, where the link lies in the arm's plane, and 0 a
+// dead centre.
+func (s Stance) Margin(radius units.Length) float64 { return math.Abs(float64(s.Lever / radius)) }

@@ -11,7 +11,7 @@ import (
 
 // LineSpec describes an arm whose link moves a ball along a straight line.
 type LineSpec struct {
-	Arm ArmSpec
+	Arm   ArmSpec
 	Ball  Point     // on the line: outputs count from there
 	Along Direction // of the line; outputs are positive this way
 	// Side tells which of the two places that the link reaches is meant: Ahead
@@ -31,20 +31,30 @@ func NewArmToLine(spec LineSpec) (*ArmToLine, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !spec.Ball.finite() {
-		return nil, &SpecError{"Ball", fmt.Sprintf("position %v is not finite", spec.Ball.Vec())}
+	return newArmToLine(arm, spec.Ball, spec.Along, spec.Side)
+}
+
+// LineOf returns an arm already built as an ArmToLine: its link moves a ball, drawn
+// at ball, along a straight line. The error is a *SpecError.
+func LineOf(arm Arm, ball Point, along Direction) (*ArmToLine, error) {
+	return newArmToLine(arm, ball, along, 0)
+}
+
+func newArmToLine(arm Arm, ball Point, along Direction, side Branch) (*ArmToLine, error) {
+	if !ball.finite() {
+		return nil, &SpecError{"Ball", fmt.Sprintf("position %v is not finite", ball.Vec())}
 	}
-	along, ok := spec.Along.unit()
+	unit, ok := along.unit()
 	if !ok {
-		return nil, &SpecError{"Along", fmt.Sprintf("%v has no direction", spec.Along)}
+		return nil, &SpecError{"Along", fmt.Sprintf("%v has no direction", along)}
 	}
-	l := line{from: spec.Ball.Vec(), along: along, link: arm.link, side: spec.Side}
-	switch spec.Side {
+	l := line{from: ball.Vec(), along: unit, link: arm.link, side: side}
+	switch side {
 	case Ahead, Behind:
 	case 0:
 		l.side = l.nearer(arm)
 	default:
-		return nil, &SpecError{"Side", fmt.Sprintf("%d is neither Ahead nor Behind", spec.Side)}
+		return nil, &SpecError{"Side", fmt.Sprintf("%d is neither Ahead nor Behind", side)}
 	}
 	c, err := newClosure(arm, &l, Length)
 	if err != nil {

@@ -80,16 +80,15 @@ func (c *Chain) Move(in float64) (Motion, error) {
 		return Motion{}, err
 	}
 	m := Motion{Out: in, Slope: 1, Input: math.Pi / 2, Transmission: math.Pi / 2}
-	for _, l := range c.members {
+	for i, l := range c.members {
 		next, err := l.Move(m.Out)
 		if err != nil {
 			return Motion{}, c.atEnd(in, err)
 		}
-		m = Motion{
-			Out:          next.Out,
-			Slope:        m.Slope * next.Slope,
-			Input:        min(m.Input, next.Input),
-			Transmission: min(m.Transmission, next.Transmission),
+		m.Out, m.Slope = next.Out, m.Slope*next.Slope
+		m.Input, m.Transmission = min(m.Input, next.Input), min(m.Transmission, next.Transmission)
+		if i == 0 {
+			m.OffSquare, m.Cone = next.OffSquare, next.Cone
 		}
 	}
 	return m, nil

@@ -59,6 +59,7 @@ const dead = 1e-9
 
 // standing is where a closure stands at one input.
 type standing struct {
+	Stance
 	out   float64
 	lever float64 // of the link about the driving shaft, over the arm's radius: the sine of their angle
 	give  float64 // of the link on the driven ball, over the motion's own length: likewise
@@ -67,17 +68,16 @@ type standing struct {
 
 // stand solves the closure at an arm angle.
 func (c *closure) stand(q float64) (standing, bool) {
-	at, perAngle := c.arm.Ball(units.Angle(q))
+	at, _ := c.arm.Ball(units.Angle(q))
 	out, ok := c.follow.follow(at.Vec())
 	if !ok {
 		return standing{}, false
 	}
 	to, perOut, square := c.follow.ball(out)
-	// w runs along the link from the driven ball to the arm's. Both ends move
-	// alike along it: w.(A' dq - B' dy) = 0.
-	w := r3.Unit(r3.Sub(at.Vec(), to))
-	lever, give := r3.Dot(w, perAngle.Vec()), r3.Dot(w, perOut)
-	return standing{out, lever / c.arm.radius, give / square, lever / give}, true
+	// Both ends of the link move alike along it: w.(A' dq - B' dy) = 0.
+	s := c.arm.Stance(units.Angle(q), PointOf(to))
+	lever, give := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
+	return standing{s, out, lever / c.arm.radius, give / square, lever / give}, true
 }
 
 // end follows the closure from neutral in one sense to its first dead centre, and
@@ -144,7 +144,14 @@ func (c *closure) Move(in float64) (Motion, error) {
 	if !ok {
 		return Motion{}, &TravelError{In: in, Stop: OutputInLine}
 	}
-	return Motion{Out: s.out, Slope: s.slope, Input: betweenLines(s.lever), Transmission: betweenLines(s.give)}, nil
+	return Motion{
+		Out:          s.out,
+		Slope:        s.slope,
+		Input:        betweenLines(s.lever),
+		Transmission: betweenLines(s.give),
+		OffSquare:    s.OffSquare,
+		Cone:         s.Cone,
+	}, nil
 }
 
 // betweenLines returns the angle between two lines, 0 to 90°, from its sine.

@@ -55,6 +55,9 @@ type Motion struct {
 	// arm's shaft; Transmission is that between the link and what it drives.
 	// 90° is best, and 0 a dead centre. In a chain each is the least of all.
 	Input, Transmission units.Angle
+	// OffSquare and Cone are those of the first arm to its link, as in Stance;
+	// nothing where there is no arm.
+	OffSquare, Cone units.Angle
 }
 
 // Advantage returns the mechanical advantage: the force or torque at the output

@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 
-	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -27,7 +26,7 @@ func TestEndPointLeansAndRateDoesNot(t *testing.T) {
 		p := build(t, spec)
 		d := drive(t, p, layout.Mix())
 		rate := units.Ratio(rapid.Float64Range(0.2, 0.6).Draw(t, "rate"))
-		out := make([]servo.Output, p.Legs())
+		out := d.NewState()
 		pose, err := d.Drive(out, swash.Rates{Collective: rate}.Scale(swash.Demand{Collective: 1}))
 		if err != nil {
 			t.Fatal(err)
@@ -35,8 +34,8 @@ func TestEndPointLeansAndRateDoesNot(t *testing.T) {
 		if lean := pose.Lean.Amount().Degrees(); !(lean < 1e-10) {
 			t.Fatalf("rate %v leans the plate by %g°", rate, lean)
 		}
-		i := rapid.IntRange(0, p.Legs()-1).Draw(t, "servo")
-		s := d.Servo(i)
+		i := rapid.IntRange(0, p.Servos()-1).Draw(t, "servo")
+		s := d.Servos()[i]
 		s.High *= units.Ratio(rapid.Float64Range(1.02, 1.2).Draw(t, "end point"))
 		uneven, err := d.WithServo(i, s)
 		if err != nil {
@@ -151,11 +150,11 @@ func TestDemandRoundTrip(t *testing.T) {
 		s.SubTrim = units.PulseWidth(rapid.Float64Range(-50, 50).Draw(t, "sub-trim")) * units.PulseMicrosecond
 		d := drive(t, p, mix, s)
 		want := drawDemand(t, 0.2)
-		pose, err := d.Drive(make([]servo.Output, 3), want)
+		pose, err := d.Drive(d.NewState(), want)
 		if err != nil {
 			t.Skip("out of reach:", err)
 		}
-		got, residual, err := d.Demand(pose)
+		got, residual, err := d.Demand(d.NewState(), pose)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -187,7 +186,8 @@ func TestMixFromGeometry(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, s, err := drive(t, p, mix).Slopes(make([]swash.LegEffect, 3), swash.Demand{})
+		d := drive(t, p, mix)
+		_, s, err := d.Slopes(d.NewState(), swash.Demand{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -276,14 +276,14 @@ func TestEnvelope(t *testing.T) {
 				continue
 			}
 			const inside, outside = 1 - 1e-9, 1 + 1e-9
-			if _, _, err := d.Demand(swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*inside, l.Bearing)}); err != nil {
+			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*inside, l.Bearing)}); err != nil {
 				t.Fatalf("inside the limit: %v", err)
 			}
 			var singular *swash.SingularError
 			if errors.As(l.Cause, &singular) {
 				continue // the arms reach beyond; the hold is lost
 			}
-			if _, _, err := d.Demand(swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*outside+1e-9, l.Bearing)}); err == nil {
+			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*outside+1e-9, l.Bearing)}); err == nil {
 				t.Fatalf("held outside the limit %v, which names %v", l.Lean, l.Cause)
 			}
 		}
@@ -369,13 +369,13 @@ func TestClipping(t *testing.T) {
 	s := plainServo()
 	s.Max = 1620 * units.PulseMicrosecond
 	d := drive(t, evenPlate(t), swash.ThreeAt120(0, 1).Mix(), s)
-	out := make([]servo.Output, 3)
+	out := d.NewState()
 	pose, err := d.Drive(out, swash.Demand{Collective: 0.5})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "clipped", out[0].Clipped.Microseconds(), 100, 1e-9)
-	near(t, "others", float64(out[1].Clipped), 0, 0)
+	near(t, "clipped", out.Clipped[0].Microseconds(), 100, 1e-9)
+	near(t, "others", float64(out.Clipped[1]), 0, 0)
 	if pose.Lean.Forward <= 0 {
 		t.Errorf("the front servo stops early, and the front is not low: %+v", pose.Lean)
 	}

@@ -1,0 +1,49 @@
+// Package linkagetest checks that a geometry type holds the laws of
+// [linkage.Linkage]. One line in a test runs them all:
+//
+//	if err := linkagetest.Check(yoke); err != nil { t.Error(err) }
+//
+// [Check] takes one linkage and returns every law that it breaks. [Test] draws many
+// linkages with pgregory.net/rapid and checks each, which is what a geometry type's
+// own tests should call. [Fuzz] is the body of a fuzz target. The package is for
+// tests: it imports testing and rapid.
+//
+// # The laws
+//
+// A [LawError] bears the number of its law in the doc of [linkage.Linkage]:
+//
+//  1. Back after Move is the identity, and so is Move after Back.
+//  2. Slope is compared with the derivative of Out that is found from Out alone, by
+//     central differences extrapolated to a step of zero.
+//  3. The travel holds 0. Out goes one way from each sample to the next, and every
+//     gap between samples is halved until it closes or a jump is left.
+//  4. Inputs at and beyond the travel's ends, outputs beyond those that the ends
+//     give, NaN and infinities are refused: with a *[linkage.TravelError] that
+//     repeats what was asked and tells the excess, and with no number.
+//  5. Every sample within the travel has an answer, finite, with both angles
+//     above 0 and at most 90°.
+//  6. Move and Back do not allocate.
+//  7. The linkage is constant: its kinds are of those declared, and the same
+//     question has the same answer each time.
+//
+// What only some linkages hold is a [Claim], checked where a test makes it. Its
+// errors have the number 0.
+//
+// # Samples
+//
+// The samples are a grid on either side of neutral, points spread irregularly
+// among it, and points that close in on each end. They come as near to an end as
+// 1/8192 of that side of the travel: nearer, a linkage may answer or refuse, but
+// not lie. Of a travel without ends, a turn or a metre on either side of neutral is
+// sampled. The samples are the same each time, so that a failure is too.
+//
+// # Tolerances
+//
+// An output is asked to be right to 1e-12 of its scale, which leaves a geometry
+// some four digits of float64 to lose. The scale is the largest output sampled, and
+// never less than what a radian moves, nor for an angle than a radian. An input
+// that comes back may be off by as much of its own scale, and by what the output's
+// error makes of it at the slope there, so that dead centres are no special case.
+// A slope is asked to be right to 1e-6, or to ten times the error that the
+// extrapolation estimates for itself.
+package linkagetest

@@ -1,0 +1,312 @@
+package linkagetest
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"example.org/levelhead/servo/linkage"
+)
+
+// input holds any input at all to the laws of one input.
+func (c *checker) input(in float64) {
+	switch {
+	case in >= c.low && in <= c.high:
+		c.inside(in)
+	case c.travel.Holds(in):
+		// Too near an end, or too far out, to say more than that it is no lie.
+		if m, err := c.linkage.Move(in); err == nil {
+			c.sound(in, m)
+		} else {
+			c.refusedInput(in, m, err)
+		}
+	default:
+		m, err := c.linkage.Move(in)
+		c.refusedInput(in, m, err)
+	}
+}
+
+// output holds any output at all to the laws of one output.
+func (c *checker) output(out float64) {
+	in, err := c.linkage.Back(out)
+	if err != nil {
+		if c.within(out) {
+			c.fail(1, out, "Back refuses an output between those of the travel's ends, %.9g and %.9g: %v", c.atLow, c.atHigh, err)
+		}
+		c.refusedOutput(out, in, err)
+		return
+	}
+	if !c.travel.Holds(in) {
+		c.fail(4, out, "Back answers %.9g, outside the travel from %.9g to %.9g", in, c.travel.Low, c.travel.High)
+		return
+	}
+	m, err := c.linkage.Move(in)
+	if err != nil || in < c.low || in > c.high {
+		return // near an end: Move may refuse, and an output says little of its input
+	}
+	if off := math.Abs(m.Out - out); !(off <= c.outError(m)) {
+		c.fail(1, out, "Move after Back gives %.17g, off by %.3g", m.Out, off)
+	}
+}
+
+// outError is by how much an output may be off: by its own rounding and that of
+// its input.
+func (c *checker) outError(m linkage.Motion) float64 {
+	return rounding * (c.outScale + math.Abs(m.Slope)*c.inScale)
+}
+
+// within reports whether an output is surely one that the travel gives.
+func (c *checker) within(out float64) bool {
+	margin := rounding * c.outScale
+	return out > min(c.atLow, c.atHigh)+margin && out < max(c.atLow, c.atHigh)-margin
+}
+
+// inside holds an input well within the travel to laws 1, 2, 5 and 7.
+func (c *checker) inside(in float64) {
+	m, ok := c.answer(in)
+	if !ok {
+		return
+	}
+	if again, err := c.linkage.Move(in); err != nil || again != m {
+		c.fail(7, in, "Move gives %+v, and then %+v, %v", m, again, err)
+	}
+	if !(m.Slope*c.neutral.Slope > 0) {
+		c.fail(3, in, "Slope %.6g has not the sign of that at neutral, %.6g", m.Slope, c.neutral.Slope)
+	}
+
+	back, err := c.linkage.Back(m.Out)
+	switch again, _ := c.linkage.Back(m.Out); {
+	case err != nil && c.within(m.Out):
+		c.fail(1, in, "Back refuses %.17g, which Move gives: %v", m.Out, err)
+	case err != nil: // as near the end of the outputs as their rounding
+	case again != back:
+		c.fail(7, in, "Back gives %.17g, and then %.17g", back, again)
+	default:
+		off := math.Abs(back - in)
+		if tolerance := c.outError(m) / math.Abs(m.Slope); !(off <= tolerance) {
+			c.fail(1, in, "Back after Move gives %.17g, off by %.3g", back, off)
+		}
+	}
+
+	slope, uncertain, ok := c.derivative(in)
+	if off := math.Abs(m.Slope - slope); ok && !(off <= slopeTolerance*math.Abs(slope)+uncertain) {
+		c.fail(2, in, "Slope is %.9g, and the derivative of Out %.9g: off by %.3g, of which %.1g is uncertain", m.Slope, slope, off, uncertain)
+	}
+}
+
+// derivative returns the derivative of Out and how uncertain it is, by central
+// differences of halved steps, extrapolated in a Neville table of which the entry
+// with the least estimate of error is taken: C. J. F. Ridders, Accurate computation
+// of F'(x) and F'(x)F''(x), Advances in Engineering Software 4 (1982), 75-76 (from
+// memory).
+func (c *checker) derivative(in float64) (slope, uncertain float64, ok bool) {
+	// Towards an end Out may go as a square root: the steps shrink with the
+	// distance to it.
+	step := min((in-c.travel.Low)/2, (c.travel.High-in)/2, c.inScale/16)
+	const levels = 7
+	var last, row [levels]float64
+	uncertain = math.Inf(1)
+	for i := range levels {
+		after, ok1 := c.answer(in + step)
+		before, ok2 := c.answer(in - step)
+		if !ok1 || !ok2 {
+			return 0, 0, false
+		}
+		row[0] = (after.Out - before.Out) / ((in + step) - (in - step))
+		gain := 1.
+		for j := 1; j <= i; j++ {
+			gain *= 4
+			row[j] = (gain*row[j-1] - last[j-1]) / (gain - 1)
+			estimate := max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1]))
+			if estimate < uncertain {
+				slope, uncertain = row[j], estimate
+			}
+		}
+		last = row
+		step /= 2
+	}
+	// No difference is surer than the outputs in it, over the longest step.
+	return slope, estimates*uncertain + rounding*c.outScale/c.inScale, true
+}
+
+// oneWay holds a linkage to law 3 between rising inputs.
+func (c *checker) oneWay(samples []float64) {
+	for i := 1; i < len(samples); i++ {
+		low, high := samples[i-1], samples[i]
+		a, ok1 := c.answer(low)
+		b, ok2 := c.answer(high)
+		if !ok1 || !ok2 {
+			continue
+		}
+		if !((b.Out-a.Out)*c.neutral.Slope > 0) {
+			c.fail(3, high, "Out goes from %.9g to %.9g since the input %.9g, against the slope at neutral, %.6g", a.Out, b.Out, low, c.neutral.Slope)
+		}
+		c.closes(low, high, a.Out, b.Out)
+	}
+}
+
+// closes halves the gap between two inputs, always keeping the half across which
+// the output changes more, until none is left: then the output should not change.
+func (c *checker) closes(low, high, atLow, atHigh float64) {
+	const halvings = 60 // more than float64 has digits
+	for range halvings {
+		middle := low + (high-low)/2
+		if middle == low || middle == high {
+			break
+		}
+		m, ok := c.answer(middle)
+		if !ok {
+			return
+		}
+		if math.Abs(m.Out-atLow) > math.Abs(atHigh-m.Out) {
+			high, atHigh = middle, m.Out
+		} else {
+			low, atLow = middle, m.Out
+		}
+	}
+	if off := math.Abs(atHigh - atLow); off > jump*c.outScale {
+		c.fail(3, low, "Out jumps by %.3g, from %.9g to %.9g", off, atLow, atHigh)
+	}
+}
+
+// refusals holds a linkage to law 4.
+func (c *checker) refusals() {
+	inf := math.Inf(1)
+	t := c.travel
+	width := c.high - c.low
+	for _, in := range []float64{
+		math.NaN(), inf, -inf,
+		t.Low, math.Nextafter(t.Low, -inf), t.Low - width/1000, t.Low - width, 2*t.Low - 1e6,
+		t.High, math.Nextafter(t.High, inf), t.High + width/1000, t.High + width, 2*t.High + 1e6,
+	} {
+		if t.Holds(in) {
+			continue // so far out that the step is lost in rounding
+		}
+		m, err := c.linkage.Move(in)
+		c.refusedInput(in, m, err)
+	}
+	low, high := min(c.atLow, c.atHigh), max(c.atLow, c.atHigh)
+	width = min(high-low, c.outScale)
+	for _, out := range []float64{
+		math.NaN(), inf, -inf,
+		low - width/1000, low - width, 2*low - 1e6,
+		high + width/1000, high + width, 2*high + 1e6,
+	} {
+		if out >= low && out <= high {
+			continue
+		}
+		in, err := c.linkage.Back(out)
+		c.refusedOutput(out, in, err)
+	}
+}
+
+// refusedInput holds Move's refusal to law 4.
+func (c *checker) refusedInput(in float64, m linkage.Motion, err error) {
+	if err == nil {
+		c.fail(4, in, "Move answers outside the travel from %.9g to %.9g: Out %v", c.travel.Low, c.travel.High, m.Out)
+		return
+	}
+	if m != (linkage.Motion{}) {
+		c.fail(4, in, "Move gives numbers with its error: %+v", m)
+	}
+	var e *linkage.TravelError
+	if !errors.As(err, &e) {
+		c.fail(4, in, "Move's error is a %T, not a *linkage.TravelError: %v", err, err)
+		return
+	}
+	if !same(e.In, in) {
+		c.fail(4, in, "Move's error tells of the input %.17g", e.In)
+	}
+	switch {
+	case in >= c.travel.High:
+		c.excess("Move", in, e.Excess, in-c.travel.High, c.inScale)
+	case in <= c.travel.Low:
+		c.excess("Move", in, e.Excess, in-c.travel.Low, c.inScale)
+	}
+}
+
+// refusedOutput holds Back's refusal to law 4.
+func (c *checker) refusedOutput(out, in float64, err error) {
+	if err == nil {
+		c.fail(4, out, "Back answers %.9g, though the travel's ends give %.9g and %.9g", in, c.atLow, c.atHigh)
+		return
+	}
+	if in != 0 {
+		c.fail(4, out, "Back gives a number with its error: %v", in)
+	}
+	var e *linkage.TravelError
+	if !errors.As(err, &e) {
+		c.fail(4, out, "Back's error is a %T, not a *linkage.TravelError: %v", err, err)
+		return
+	}
+	if !math.IsNaN(e.In) || !same(e.Out, out) {
+		c.fail(4, out, "Back's error tells of the input %v and the output %v", e.In, e.Out)
+	}
+	low, high := min(c.atLow, c.atHigh), max(c.atLow, c.atHigh)
+	switch {
+	case out > high:
+		c.excess("Back", out, e.Excess, out-high, c.outScale)
+	case out < low:
+		c.excess("Back", out, e.Excess, out-low, c.outScale)
+	}
+}
+
+// excess compares how far beyond an end an error says that something is with how
+// far it is. The end of the outputs may be known only to the root of the rounding,
+// for they may end as a square root does.
+func (c *checker) excess(method string, at, got, want, scale float64) {
+	if off := math.Abs(got - want); got != want && !(off <= math.Sqrt(rounding)*(scale+math.Abs(want))) {
+		c.fail(4, at, method+"'s error tells of an excess of %.9g, and it is %.9g", got, want)
+	}
+}
+
+// allocations holds a linkage to law 6, at neutral and far to either side.
+func (c *checker) allocations(samples []float64) {
+	const runs = 20
+	for _, in := range []float64{0, samples[len(samples)/8], samples[len(samples)*7/8]} {
+		m, err := c.linkage.Move(in)
+		if err != nil {
+			continue // law 5 tells
+		}
+		if n := testing.AllocsPerRun(runs, func() { _, _ = c.linkage.Move(in) }); n > 0 {
+			c.fail(6, in, "Move allocates %v times", n)
+		}
+		if _, err := c.linkage.Back(m.Out); err != nil {
+			continue // law 1 tells
+		}
+		if n := testing.AllocsPerRun(runs, func() { _, _ = c.linkage.Back(m.Out) }); n > 0 {
+			c.fail(6, m.Out, "Back allocates %v times", n)
+		}
+	}
+}
+
+// constant holds a linkage to law 7, after all that was asked of it.
+func (c *checker) constant() {
+	if t := c.linkage.Travel(); t != c.travel {
+		c.fail(7, 0, "Travel was %+v, and now is %+v", c.travel, t)
+	}
+	if in, out := c.linkage.Kinds(); in != c.in || out != c.out {
+		c.fail(7, 0, "Kinds were %v and %v, and now are %v and %v", c.in, c.out, in, out)
+	}
+}
+
+// odd holds a linkage to that claim.
+func (c *checker) odd(samples []float64) {
+	if off := c.travel.Low + c.travel.High; !(math.Abs(off) <= asymmetry*max(c.inScale, c.travel.High)) {
+		c.fail(0, c.travel.High, "the travel from %.9g is longer by %.3g on one side", c.travel.Low, off)
+	}
+	for _, in := range samples {
+		if -in < c.low || -in > c.high {
+			continue
+		}
+		there, ok1 := c.answer(in)
+		here, ok2 := c.answer(-in)
+		if !ok1 || !ok2 {
+			continue
+		}
+		one, other := there.Out-c.neutral.Out, here.Out-c.neutral.Out
+		if off := math.Abs(one + other); !(off <= asymmetry*c.outScale) {
+			c.fail(0, in, "Out moves by %.9g, and by %.9g the other way: %.3g of difference", one, other, off)
+		}
+	}
+}

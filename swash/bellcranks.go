@@ -1,0 +1,147 @@
+package swash
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/units"
+)
+
+// BellCrankSpec describes a machine whose servos do not act on the plate directly:
+// each drives one function through a linkage of its own, commonly a chain of bell
+// cranks. All inputs are servo arm angles, whose positive turns are those that the
+// linkages count as positive.
+type BellCrankSpec struct {
+	Height     units.Length    // of the plate, to which Collective's output is added
+	Collective linkage.Linkage // gives the plate's rise, a length
+	Right      linkage.Linkage // gives the lean to the right, an angle
+	Forward    linkage.Linkage // gives the lean forward, an angle
+}
+
+// BellCranks is a checked BellCrankSpec. It is a Mechanism of three servos, in the
+// order collective, right, forward.
+type BellCranks struct {
+	height  units.Length
+	chains  [3]linkage.Linkage
+	neutral Pose
+}
+
+// functions are the names of a bell-crank machine's servos.
+var functions = [3]string{"Collective", "Right", "Forward"}
+
+// NewBellCranks checks spec. The error is a *SpecError, whose Leg counts the
+// functions.
+func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
+	if !units.Finite(spec.Height) {
+		return nil, &SpecError{Leg: -1, Field: "Height", Reason: "not a finite length"}
+	}
+	m := &BellCranks{height: spec.Height, chains: [3]linkage.Linkage{spec.Collective, spec.Right, spec.Forward}}
+	for i, chain := range m.chains {
+		want := linkage.Angle
+		if i == 0 {
+			want = linkage.Length
+		}
+		if chain == nil {
+			return nil, &SpecError{Leg: i, Field: functions[i], Reason: "missing"}
+		}
+		if in, out := chain.Kinds(); in != linkage.Angle || out != want {
+			return nil, &SpecError{Leg: i, Field: functions[i], Reason: fmt.Sprintf("turns an %v into an %v; an angle into an %v is wanted", in, out, want)}
+		}
+	}
+	var err error
+	m.neutral, err = m.Pose(make([]units.Angle, 3))
+	return m, err
+}
+
+// Servos implements Mechanism.
+func (m *BellCranks) Servos() int { return 3 }
+
+// Neutral implements Mechanism.
+func (m *BellCranks) Neutral() Pose { return m.neutral }
+
+// Chain returns the linkage of servo i.
+func (m *BellCranks) Chain(i int) linkage.Linkage { return m.chains[i] }
+
+// Pose implements Mechanism. The error is a *LegError around a
+// *linkage.TravelError, whose leg counts the functions, or an *InputError.
+func (m *BellCranks) Pose(arms []units.Angle) (Pose, error) {
+	if len(arms) != 3 {
+		return Pose{}, &InputError{"arms", fmt.Sprintf("%d angles for 3 functions", len(arms))}
+	}
+	var out [3]float64
+	for i, chain := range m.chains {
+		motion, err := chain.Move(float64(arms[i]))
+		if err != nil {
+			return Pose{}, &LegError{i, err}
+		}
+		out[i] = motion.Out
+	}
+	p := Pose{m.height + units.Length(out[0]), Lean{units.Angle(out[1]), units.Angle(out[2])}}
+	return p, p.Validate()
+}
+
+// Arms implements Mechanism. The errors are those of Pose.
+func (m *BellCranks) Arms(dst []units.Angle, pose Pose) error {
+	if len(dst) != 3 {
+		return &InputError{"dst", fmt.Sprintf("%d angles for 3 functions", len(dst))}
+	}
+	if err := pose.Validate(); err != nil {
+		return err
+	}
+	for i, out := range [3]float64{float64(pose.Height - m.height), float64(pose.Lean.Right), float64(pose.Lean.Forward)} {
+		q, err := m.chains[i].Back(out)
+		if err != nil {
+			return &LegError{i, err}
+		}
+		dst[i] = units.Angle(q)
+	}
+	return nil
+}
+
+// Effects implements Mechanism. The errors are those of Pose.
+func (m *BellCranks) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) error {
+	if len(dst) != 3 || len(arms) != 3 {
+		return &InputError{"dst", fmt.Sprintf("%d effects and %d angles for 3 functions", len(dst), len(arms))}
+	}
+	if err := pose.Validate(); err != nil {
+		return err
+	}
+	for i, chain := range m.chains {
+		motion, err := chain.Move(float64(arms[i]))
+		if err != nil {
+			return &LegError{i, err}
+		}
+		dst[i] = ArmEffect{
+			Margin:    math.Sin(float64(min(motion.Input, motion.Transmission))),
+			OffSquare: motion.OffSquare,
+			Cone:      motion.Cone,
+		}
+		switch i {
+		case 0:
+			dst[i].PerArm.Height = motion.Slope
+		case 1:
+			dst[i].PerArm.Right = motion.Slope
+		case 2:
+			dst[i].PerArm.Forward = motion.Slope
+		}
+	}
+	return nil
+}
+
+// MixOneEach returns the mixing of a bell-crank machine, in which each function
+// has a servo of its own.
+func MixOneEach() Mix {
+	return Mix{{Collective: 1}, {Right: 1}, {Forward: 1}}
+}
+
+// LegLinkage returns leg i of a plate as a geometry type of its own: its ball
+// moving straight up, as it does when the plate rises level. Outputs count from the
+// ball's place on the level plate at neutral height.
+func (p *Plate) LegLinkage(i int) (*linkage.ArmToLine, error) {
+	if i < 0 || i >= len(p.legs) {
+		return nil, &SpecError{Leg: i, Field: "leg", Reason: fmt.Sprintf("there are %d", len(p.legs))}
+	}
+	f := Pose{Height: p.neutral.Height}.Frame(p.guide)
+	return linkage.LineOf(p.legs[i].arm, f.point(f.tilt.carry(p.legs[i].ball)), linkage.Direction{Z: 1})
+}
