@@ -15,18 +15,17 @@ import (
 type LegSpec struct {
 	Ball Ball
 	Arm  linkage.ArmSpec
-	// Stiffness is the force along the link for a metre of its strain, in
-	// N/m, link and mount together (see InSeries). It matters for more than
-	// three legs only, where stiffer legs give way less. Leave it 0 on all legs
-	// where it is not known: they then count as equally stiff, and Forces is
-	// nothing.
-	Stiffness float64
+	// Stiffness is the force along the link for its strain, link and mount
+	// together (see InSeries). It matters for more than three legs only, where
+	// stiffer legs give way less. Leave it 0 on all legs where it is not
+	// known: they then count as equally stiff, and their forces as nothing.
+	Stiffness units.Stiffness
 }
 
 // InSeries returns the stiffness of parts that stand one behind the other, such as
-// a link, its balls and the servo's mount, each in N/m.
-func InSeries(parts ...float64) float64 {
-	var give float64
+// a link, its balls and the servo's mount.
+func InSeries(parts ...units.Stiffness) units.Stiffness {
+	var give units.Stiffness
 	for _, k := range parts {
 		give += 1 / k
 	}
@@ -100,7 +99,7 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 			}
 			return nil, &SpecError{Leg: i, Field: field, Reason: err.Error(), Err: err}
 		}
-		p.legs[i] = leg{ball: b.vec(), arm: arm, stiffness: s.Stiffness}
+		p.legs[i] = leg{ball: b.vec(), arm: arm, stiffness: float64(s.Stiffness)}
 		p.size += float64(b.Radius) / float64(len(spec.Legs))
 	}
 	if err := p.weigh(); err != nil {

@@ -14,6 +14,7 @@
 //	PulseWidth    second
 //	Force         newton
 //	Torque        newton metre
+//	Stiffness     newton per metre
 //	Voltage       volt
 //	Current       ampere
 //	Power         watt

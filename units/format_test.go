@@ -38,6 +38,7 @@ func TestRoundTrip(t *testing.T) {
 var preferred = map[string]string{
 	"angle": "°", "angular speed": " rpm", "length": " mm", "mass": " g", "time": " s", "pulse width": " µs",
 	"force": " N", "torque": " N·m", "voltage": " V", "current": " A", "power": " W", "ratio": " %",
+	"stiffness": " N/mm",
 }
 
 // TestMarshalTextIsShortest checks that a text in the preferred unit is written
@@ -112,8 +113,8 @@ func TestStringIsClose(t *testing.T) {
 		// and the rounding of the products.
 		relative = 5e-6 * (1 + 1e-9)
 		// The least step of a subnormal number, where relative errors have no
-		// bound.
-		absolute = math.SmallestNonzeroFloat64
+		// bound, in the largest of the preferred units: N/mm.
+		absolute = 1000 * math.SmallestNonzeroFloat64
 	)
 	for _, p := range probes {
 		t.Run(p.name, func(t *testing.T) {

@@ -60,6 +60,7 @@ var probes = []probe{
 	probeOf[units.Voltage]("voltage"),
 	probeOf[units.Current]("current"),
 	probeOf[units.Power]("power"),
+	probeOf[units.Stiffness]("stiffness"),
 	probeOf[units.Ratio]("ratio"),
 }
 

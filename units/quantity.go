@@ -5,7 +5,7 @@ import "math"
 // Quantity is satisfied by the quantity types of this package and no others.
 type Quantity interface {
 	Angle | AngularSpeed | Length | Mass | Time | PulseWidth |
-		Force | Torque | Voltage | Current | Power | Ratio
+		Force | Torque | Stiffness | Voltage | Current | Power | Ratio
 
 	dimension() *dimension
 }

@@ -200,6 +200,8 @@ var accessors = []accessor{
 	access("Power.Watts", units.Watt, units.Power.Watts),
 	access("Power.Kilowatts", units.Kilowatt, units.Power.Kilowatts),
 	access("Power.Horsepower", units.Horsepower, units.Power.Horsepower),
+	access("Stiffness.NewtonsPerMetre", units.NewtonPerMetre, units.Stiffness.NewtonsPerMetre),
+	access("Stiffness.NewtonsPerMillimetre", units.NewtonPerMillimetre, units.Stiffness.NewtonsPerMillimetre),
 	access("Ratio.Percent", units.Percent, units.Ratio.Percent),
 }
 

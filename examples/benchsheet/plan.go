@@ -27,27 +27,6 @@ var (
 	dashed, dotted = []vg.Length{5, 2}, []vg.Length{2, 2}
 )
 
-// planLeg is what the plan shows of one leg.
-type planLeg struct {
-	name             string
-	shaft, tip, ball linkage.Point
-}
-
-func (p *plan) legs() ([]planLeg, error) {
-	plate := p.rig.Plate()
-	frame := p.rig.Head.Drive.Plate().Neutral().Frame(plate.Guide)
-	var legs []planLeg
-	for i, spec := range plate.Legs {
-		arm, err := linkage.NewArm(spec.Arm)
-		if err != nil {
-			return nil, err
-		}
-		tip, _ := arm.Ball(0)
-		legs = append(legs, planLeg{p.rig.Machine.Plate.Legs[i].Name, arm.Shaft(), tip, frame.Point(spec.Ball)})
-	}
-	return legs, nil
-}
-
 // paper places points of the machine on a canvas.
 type paper struct {
 	draw.Canvas
@@ -102,14 +81,19 @@ func (s *paper) outside(size vg.Length, bearing units.Angle, radius float64, cle
 // Draw draws the plan. The machine's extent decides the scale, the same across
 // and along.
 func (p *plan) Draw(c draw.Canvas) error {
-	legs, err := p.legs()
+	arms, err := p.rig.Plan()
 	if err != nil {
 		return err
 	}
-	var plate, extent float64
-	for _, l := range legs {
-		plate = math.Max(plate, math.Hypot(float64(l.ball.X), float64(l.ball.Y)))
-		extent = math.Max(extent, math.Hypot(float64(l.shaft.X), float64(l.shaft.Y)))
+	plate := float64(p.rig.Machine.Head.RingRadius)
+	extent := plate
+	for _, a := range arms {
+		if a.EndShaft == nil {
+			plate = math.Max(plate, away(a.End))
+		} else {
+			extent = math.Max(extent, away(*a.EndShaft))
+		}
+		extent = math.Max(extent, math.Max(away(a.Shaft), away(a.Tip)))
 	}
 	extent = math.Max(extent, plate)
 	const title, around, aside = 14, 25, 42 // room for words above the plan, around it, and to its left
@@ -118,16 +102,25 @@ func (p *plan) Draw(c draw.Canvas) error {
 	s.centre = vg.Point{X: c.Min.X + aside + height/2 - around, Y: c.Min.Y + height/2}
 	s.words(9, vg.Point{X: c.Center().X, Y: c.Max.Y}, draw.XCenter, draw.YTop, fmt.Sprintf("The plate from above, nose up; rotor %s", p.rig.Machine.Head.Turn))
 	s.frame(p.rig, plate, extent)
-	for _, l := range legs {
-		s.line(faint, 1, dotted, s.point(l.tip), s.point(l.ball))
-		s.line(show.Blue, 3, nil, s.point(l.shaft), s.point(l.tip))
-		s.glyph(draw.BoxGlyph{}, 3.2, s.point(l.shaft))
-		s.glyph(draw.CircleGlyph{}, 3.2, s.point(l.ball))
-		s.outside(8, units.Angle(math.Atan2(float64(l.ball.X), float64(l.ball.Y))), extent, 6, clip(l.name))
+	for _, a := range arms {
+		s.line(faint, 1, dotted, s.point(a.Tip), s.point(a.End))
+		s.line(show.Blue, 3, nil, s.point(a.Shaft), s.point(a.Tip))
+		s.glyph(draw.BoxGlyph{}, 3.2, s.point(a.Shaft))
+		s.glyph(draw.CircleGlyph{}, 3.2, s.point(a.End))
+		label := a.End
+		if a.EndShaft != nil {
+			s.line(show.Blue, 3, nil, s.point(*a.EndShaft), s.point(a.End))
+			s.glyph(draw.BoxGlyph{}, 3.2, s.point(*a.EndShaft))
+			label = a.Shaft
+		}
+		s.outside(8, units.Angle(math.Atan2(float64(label.X), float64(label.Y))), extent, 6, clip(a.Name))
 	}
 	s.key()
 	return nil
 }
+
+// away returns a point's distance from the mast axis.
+func away(p linkage.Point) float64 { return math.Hypot(float64(p.X), float64(p.Y)) }
 
 // frame draws what is not a leg: the machine's four sides, the plate, the guide
 // pin, the blade as it stands under the gauge, and the way the rotor turns.
@@ -141,7 +134,7 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64) {
 	s.glyph(draw.PlusGlyph{}, 4, s.centre)
 	blade := rig.Machine.Gauge.Bearing
 	s.line(ink, 1.6, dashed, s.polar(blade, 0.1*plate), s.polar(blade, 0.92*plate))
-	if b, ok := rig.Head.Drive.Plate().Guide().Bearing(); ok {
+	if b, ok := rig.Plate().Guide.Bearing(); ok {
 		s.line(ink, 2, nil, s.polar(b, plate), s.polar(b, 1.1*plate))
 		s.glyph(draw.PyramidGlyph{}, 4, s.polar(b, 1.1*plate))
 	}

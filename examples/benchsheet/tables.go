@@ -31,7 +31,7 @@ func neutralText(n setup.Neutral) string {
 
 func neutralTable(n setup.Neutral) *show.Table {
 	t := &show.Table{Heads: []string{"<leg", "bearing", "pulse", "arm off square", "<move the arm on its spline", "then set sub-trim to"}}
-	for _, leg := range n.Legs {
+	for _, leg := range n.Servos {
 		move := "leave it"
 		if leg.Teeth != 0 {
 			side := "up"
@@ -40,7 +40,11 @@ func neutralTable(n setup.Neutral) *show.Table {
 			}
 			move = fmt.Sprintf("%s, teeth: %d", side, max(leg.Teeth, -leg.Teeth))
 		}
-		t.Add(leg.Name, show.Bearing(leg.Bearing), show.Pulse(leg.Pulse), show.Signed(leg.OffSquare), move, show.Pulse(leg.SubTrim))
+		bearing := "-"
+		if leg.Bearing != nil {
+			bearing = show.Bearing(*leg.Bearing)
+		}
+		t.Add(leg.Name, bearing, show.Pulse(leg.Pulse), show.Signed(leg.OffSquare), move, show.Pulse(leg.SubTrim))
 	}
 	return t
 }
@@ -125,7 +129,7 @@ func corners(rig *setup.Rig, list []setup.Corner) string {
 		var servos []string
 		for i, p := range c.Clipped {
 			if p != 0 {
-				servos = append(servos, fmt.Sprintf("%s by %s", rig.Machine.Plate.Legs[i].Name, show.Pulse(max(p, -p))))
+				servos = append(servos, fmt.Sprintf("%s by %s", rig.Servos[i].Name, show.Pulse(max(p, -p))))
 			}
 		}
 		if servos != nil {
@@ -177,7 +181,7 @@ func tenths(r units.Ratio) string { return fmt.Sprintf("%.1f %%", units.Round(r,
 
 func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 	t := &show.Table{Title: "Pulse and arm angle of each servo, up is above zero", Heads: []string{"stick"}}
-	for _, leg := range rig.Machine.Plate.Legs {
+	for _, leg := range rig.Servos {
 		t.Heads = append(t.Heads, leg.Name, "arm")
 	}
 	for _, r := range m.Rows {

@@ -32,9 +32,9 @@ func newLeanMap(rig *setup.Rig, name string) (*leanMap, error) {
 		return nil, fmt.Errorf("no flight mode can be worked out: %w", rig.Modes[0].Unmet)
 	}
 	if name != "" {
-		if m.leg = slices.IndexFunc(rig.Machine.Plate.Legs, func(l setup.Leg) bool { return l.Name == name }); m.leg < 0 {
+		if m.leg = slices.IndexFunc(rig.Servos, func(s setup.RigServo) bool { return s.Name == name }); m.leg < 0 {
 			var names []string
-			for _, l := range rig.Machine.Plate.Legs {
+			for _, l := range rig.Servos {
 				names = append(names, fmt.Sprintf("%q", l.Name))
 			}
 			return nil, fmt.Errorf("there is no leg %q; the machine has %s", name, strings.Join(names, ", "))
@@ -65,8 +65,7 @@ func newLeanMap(rig *setup.Rig, name string) (*leanMap, error) {
 // without the radio's pulse steps, which would blur the comparison.
 func withEndPoints(rig *setup.Rig, leg int, by units.Ratio) (*setup.Rig, error) {
 	drive := rig.Head.Drive
-	for i := range drive.Servos() {
-		servo := drive.Servo(i)
+	for i, servo := range drive.Servos() {
 		servo.Step = 0
 		if i == leg {
 			servo.Low *= by

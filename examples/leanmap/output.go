@@ -15,7 +15,7 @@ const caution = "CAUTION: main blades off or motor leads apart while you set up.
 
 // print writes the map as tables.
 func (m *leanMap) print(w io.Writer) {
-	mode, leg := m.mode.Mode.Name, m.rig.Machine.Plate.Legs[m.leg].Name
+	mode, leg := m.mode.Mode.Name, m.rig.Servos[m.leg].Name
 	show.Print(w, "", "         ", caution)
 	fmt.Fprintln(w)
 	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s, cyclic stick centred.", m.rig.Machine.Name, mode))
@@ -51,7 +51,7 @@ func (m *leanMap) table(i int, by units.Ratio) *show.Table {
 
 // svg draws the lean of both ways side by side, to one scale.
 func (m *leanMap) svg() (string, error) {
-	leg := m.rig.Machine.Plate.Legs[m.leg].Name
+	leg := m.rig.Servos[m.leg].Name
 	ends := &show.Panel{Title: "End points of one servo, " + leg + ", scaled", Y: "lean of the plate, degrees", KeyRows: len(changes)}
 	rate := &show.Panel{Title: "Collective rate, for all servos, scaled", Y: ends.Y, KeyRows: ends.KeyRows}
 	for i, by := range changes {

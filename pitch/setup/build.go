@@ -11,7 +11,6 @@ import (
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
-	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -22,12 +21,32 @@ type Rig struct {
 	Head    *pitch.Head
 	Limits  Limits
 	Modes   []RigMode
+	Servos  []RigServo // in the order of the drive
 
-	plate swash.PlateSpec
-	grip  pitch.GripSpec
+	plate  swash.PlateSpec     // of a direct plate
+	cranks swash.BellCrankSpec // of bell cranks
+	grip   pitch.GripSpec
+	links  []rigLink
 }
 
-// Plate returns the plate and its legs by their true positions.
+// RigServo is one servo of a rig.
+type RigServo struct {
+	Name  string       // of its leg or function
+	Type  ServoType    // what it has in common with others
+	Arm   units.Length // radius of its arm; 0 where it has none
+	Spec  ServoOfALeg
+	whole servo.Servo
+}
+
+// rigLink is a link under the plate that can be turned longer or shorter.
+type rigLink struct {
+	name   string
+	length units.Length
+	with   func(units.Length) (swash.Mechanism, error)
+}
+
+// Plate returns a direct plate and its legs by their true positions. A plate on
+// bell cranks has no legs.
 func (r *Rig) Plate() swash.PlateSpec {
 	spec := r.plate
 	spec.Legs = append([]swash.LegSpec(nil), spec.Legs...)
@@ -80,7 +99,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if err != nil {
 		return nil, err
 	}
-	grip, err := r.buildGrip(drive.Plate().Neutral().Height)
+	grip, err := r.buildGrip(drive.Mechanism().Neutral().Height)
 	if err != nil {
 		return nil, err
 	}
@@ -122,6 +141,8 @@ func (m *Machine) checkNames() error {
 	return nil
 }
 
+func modePath(i int) string { return fmt.Sprintf("modes[%d]", i) }
+
 func (m *Machine) checkRadio() error {
 	if s := m.Radio.PulseStep; !(s >= 0) || !units.Finite(s) {
 		return m.fail("radio.pulse_step", "%v is below zero or not finite", s)
@@ -161,91 +182,50 @@ func (r *Rig) checkLimits() error {
 	return nil
 }
 
-func (r *Rig) buildDrive() (*swash.Direct, error) {
+func (r *Rig) buildDrive() (*swash.Drive, error) {
 	m := r.Machine
-	r.plate = swash.PlateSpec{Height: m.Plate.NeutralHeight}
-	if m.Plate.Guide != nil {
-		r.plate.Guide = swash.GuideAt(*m.Plate.Guide)
-	}
 	if _, err := m.Plate.LinkThread.Pitch(); err != nil {
 		return nil, m.blame("plate.link_thread", err)
 	}
-	var servos []servo.Servo
-	var layout swash.Layout
-	for i := range m.Plate.Legs {
-		leg, err := m.leg(i)
-		if err != nil {
-			return nil, err
-		}
-		s, err := m.servo(i)
-		if err != nil {
-			return nil, err
-		}
-		r.plate.Legs = append(r.plate.Legs, leg)
-		layout = append(layout, leg.Ball)
-		servos = append(servos, s)
+	var mechanism swash.Mechanism
+	var err error
+	switch {
+	case m.Plate.BellCranks != nil && m.Plate.Legs != nil:
+		return nil, m.fail("plate", "has both legs and bell_cranks; one of them moves it")
+	case m.Plate.BellCranks != nil:
+		mechanism, err = r.buildBellCranks()
+	default:
+		mechanism, err = r.buildPlate()
 	}
-	plate, err := swash.NewPlate(r.plate)
-	if err != nil {
-		return nil, m.blamePlate(err)
-	}
-	mix, err := m.mix(layout, plate)
 	if err != nil {
 		return nil, err
 	}
-	drive, err := swash.NewDirect(plate, servos, mix)
+	mix, err := r.mix(mechanism)
+	if err != nil {
+		return nil, err
+	}
+	servos := make([]servo.Servo, len(r.Servos))
+	for i, s := range r.Servos {
+		servos[i] = s.whole
+	}
+	drive, err := swash.NewDrive(mechanism, servos, mix)
 	if err != nil {
 		return nil, m.blame("radio.mixing", err)
 	}
 	return drive, nil
 }
 
-// blamePlate finds the leg that a plate's error speaks of.
-func (m *Machine) blamePlate(err error) error {
-	path := "plate"
-	var spec *swash.SpecError
-	var leg *swash.LegError
-	switch {
-	case errors.As(err, &spec) && spec.Leg >= 0:
-		path = legPath(spec.Leg)
-	case errors.As(err, &leg):
-		path = legPath(leg.Leg)
-	case errors.As(err, &spec) && spec.Field == "Legs":
-		path = "plate.legs"
+// addServo builds the servo described at path.
+func (r *Rig) addServo(path, name string, spec ServoOfALeg, arm units.Length) error {
+	whole, err := r.Machine.servo(path, spec)
+	if err != nil {
+		return err
 	}
-	return m.blame(path, err)
+	r.Servos = append(r.Servos, RigServo{name, r.Machine.Servos[spec.Type], arm, spec, whole})
+	return nil
 }
 
-func modePath(i int) string { return fmt.Sprintf("modes[%d]", i) }
-
-func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }
-
-func (m *Machine) leg(i int) (swash.LegSpec, error) {
-	path := legPath(i)
-	switch leg := m.Plate.Legs[i]; {
-	case leg.Upright != nil && leg.Spatial != nil:
-		return swash.LegSpec{}, m.fail(path, "has both upright and spatial; one describes it")
-	case leg.Upright != nil:
-		u := leg.Upright
-		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
-		spec, err := swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points)
-		if err != nil {
-			return spec, m.blame(path+".upright.points", err)
-		}
-		return spec, nil
-	case leg.Spatial != nil:
-		s := leg.Spatial
-		return swash.LegSpec{
-			Ball: swash.Ball{Bearing: s.Bearing, Radius: s.BallRadius, Offset: s.Offset},
-			Arm:  linkage.ArmSpec{Shaft: s.Shaft, Axis: s.Axis, Neutral: s.Neutral, Radius: s.Arm, Link: s.Link},
-		}, nil
-	}
-	return swash.LegSpec{}, m.fail(path, "missing upright or spatial")
-}
-
-func (m *Machine) servo(i int) (servo.Servo, error) {
-	path := legPath(i) + ".servo"
-	mounted := m.Plate.Legs[i].Servo
+func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 	kind, ok := m.Servos[mounted.Type]
 	if !ok {
 		return servo.Servo{}, m.fail(path+".type", "%q is not among servos", mounted.Type)
@@ -296,31 +276,45 @@ func orFull(r *units.Ratio) units.Ratio {
 	return *r
 }
 
-func (m *Machine) mix(layout swash.Layout, plate *swash.Plate) (swash.Mix, error) {
-	switch m.Radio.Mixing {
-	case MixByLayout, MixByGeometry:
-		if m.Radio.MixRows != nil {
-			return nil, m.fail("radio.mix_rows", "given, but mixing is %q", m.Radio.Mixing)
-		}
-		if m.Radio.Mixing == MixByLayout {
-			return layout.Mix(), nil
-		}
-		mix, err := plate.Mix()
-		if err != nil {
-			return nil, m.blame("radio.mixing", err)
-		}
-		return mix, nil
-	case MixByRows:
-		if len(m.Radio.MixRows) != len(layout) {
-			return nil, m.fail("radio.mix_rows", "%d rows for %d legs", len(m.Radio.MixRows), len(layout))
+// mix returns the mixing that the radio is said to do.
+func (r *Rig) mix(mechanism swash.Mechanism) (swash.Mix, error) {
+	m := r.Machine
+	plate, direct := mechanism.(*swash.Plate)
+	if m.Radio.Mixing != MixByRows && m.Radio.MixRows != nil && m.Radio.Mixing.known() {
+		return nil, m.fail("radio.mix_rows", "given, but mixing is %q", m.Radio.Mixing)
+	}
+	switch {
+	case m.Radio.Mixing == MixByRows:
+		if n := mechanism.Servos(); len(m.Radio.MixRows) != n {
+			return nil, m.fail("radio.mix_rows", "%d rows for %d servos", len(m.Radio.MixRows), n)
 		}
 		var mix swash.Mix
 		for _, row := range m.Radio.MixRows {
 			mix = append(mix, row.Scale(swash.Demand{Collective: 1, Right: 1, Forward: 1}))
 		}
 		return mix, nil
+	case m.Radio.Mixing == MixOneEach && !direct:
+		return swash.MixOneEach(), nil
+	case m.Radio.Mixing == MixByLayout && direct:
+		var layout swash.Layout
+		for _, leg := range r.plate.Legs {
+			layout = append(layout, leg.Ball)
+		}
+		return layout.Mix(), nil
+	case m.Radio.Mixing == MixByGeometry && direct:
+		mix, err := plate.Mix()
+		if err != nil {
+			return nil, m.blame("radio.mixing", err)
+		}
+		return mix, nil
+	case direct:
+		return nil, m.fail("radio.mixing", "%q is none of %q, %q and %q, which suit legs", m.Radio.Mixing, MixByLayout, MixByGeometry, MixByRows)
 	}
-	return nil, m.fail("radio.mixing", "%q is none of %q, %q and %q", m.Radio.Mixing, MixByLayout, MixByGeometry, MixByRows)
+	return nil, m.fail("radio.mixing", "%q is neither %q nor %q, which suit bell cranks", m.Radio.Mixing, MixOneEach, MixByRows)
+}
+
+func (m Mixing) known() bool {
+	return m == MixByLayout || m == MixByGeometry || m == MixOneEach
 }
 
 func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"example.org/levelhead/pitch"
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -99,15 +98,15 @@ func (r *Rig) checkThrottle() []Finding {
 func (r *Rig) checkSense() ([]Finding, error) {
 	var found []Finding
 	drive := r.Head.Drive
-	for i, leg := range r.Machine.Plate.Legs {
-		s := drive.Servo(i)
-		if rise := float64(s.ArmPerCommand(0)) * drive.Mix()[i].Collective; rise < 0 {
-			found = append(found, Finding{Stop, leg.Name, "Servo runs the wrong way",
+	mix := drive.Mix()
+	for i, s := range drive.Servos() {
+		if rise := float64(s.ArmPerCommand(0)) * mix[i].Collective; rise < 0 {
+			found = append(found, Finding{Stop, r.Servos[i].Name, "Servo runs the wrong way",
 				fmt.Sprintf("full positive collective turns its arm by %.1f°, down", rise*degree),
 				"Change this servo's reverse, and nothing else; then look at all functions again."})
 		}
 	}
-	_, slopes, err := drive.Slopes(make([]swash.LegEffect, drive.Servos()), swash.Demand{})
+	_, slopes, err := drive.Slopes(drive.NewState(), swash.Demand{})
 	if err != nil {
 		return nil, &ModeError{"any", "all functions at zero", err}
 	}
@@ -142,14 +141,14 @@ const degree = 180 / math.Pi
 // checkSquare looks for arms off square to their links at neutral.
 func (r *Rig) checkSquare(n Neutral) []Finding {
 	var found []Finding
-	for i, leg := range n.Legs {
+	for i, leg := range n.Servos {
 		if math.Abs(float64(leg.OffSquare)) <= float64(r.Limits.OffSquare) {
 			continue
 		}
 		do := fmt.Sprintf("Set sub-trim to %v.", leg.SubTrim)
 		if leg.Teeth != 0 {
 			do = fmt.Sprintf("Move the arm %+d of %d teeth on the spline, then set sub-trim to %v.",
-				leg.Teeth, int(r.servoType(i).Spline), leg.SubTrim)
+				leg.Teeth, int(r.Servos[i].Type.Spline), leg.SubTrim)
 		}
 		found = append(found, Finding{Fix, leg.Name, "Arm not square to its link at neutral",
 			fmt.Sprintf("%.1f° off, limit %.1f°: up and down travel are uneven", leg.OffSquare.Degrees(), r.Limits.OffSquare.Degrees()),
@@ -178,7 +177,7 @@ func (r *Rig) checkLean(m *RigMode) ([]Finding, error) {
 	if err != nil {
 		return nil, m.fail(float64(worst.Stick), err)
 	}
-	name := r.Machine.Plate.Legs[leg].Name
+	name := r.Servos[leg].Name
 	return []Finding{{Fix, m.Mode.Name, "Plate leans under collective alone",
 		fmt.Sprintf("%.2f° at stick %v, low side at bearing %.0f°, limit %.2f°; most of it from %s, whose arm stands %.1f° %s for a level plate",
 			worst.Lean.Degrees(), worst.Stick, worst.LowSide.Degrees(), r.Limits.Lean.Degrees(), name, math.Abs(off.Degrees()), highOrLow(off)),
@@ -196,7 +195,7 @@ func highOrLow(off units.Angle) string {
 // it, the heights being shared so that the errors are as small as they can be.
 func (r *Rig) blameLeg(row Row) (leg int, off units.Angle, err error) {
 	level := make([]units.Angle, len(row.Arms))
-	if err := r.Head.Drive.Plate().Arms(level, swash.Pose{Height: row.Height}); err != nil {
+	if err := r.Head.Drive.Mechanism().Arms(level, swash.Pose{Height: row.Height}); err != nil {
 		return 0, 0, err
 	}
 	errs := make([]units.Angle, len(row.Arms))
@@ -217,10 +216,11 @@ func (r *Rig) blameLeg(row Row) (leg int, off units.Angle, err error) {
 
 // leanCure says what is unlike the others about a leg's servo.
 func (r *Rig) leanCure(leg int) string {
-	s := r.Head.Drive.Servo(leg)
+	servos := r.Head.Drive.Servos()
+	s := servos[leg]
 	var unlike []string
-	for i := range r.Head.Drive.Servos() {
-		if o := r.Head.Drive.Servo(i); i != leg && (o.Low != s.Low || o.High != s.High) {
+	for i, o := range servos {
+		if i != leg && (o.Low != s.Low || o.High != s.High) {
 			unlike = append(unlike, fmt.Sprintf("its end points are %v and %v", s.Low, s.High))
 			break
 		}
@@ -311,7 +311,7 @@ func (r *Rig) checkCorners(m *RigMode, s SheetMode) []Finding {
 	if clipped > 0 {
 		found = append(found, Finding{Fix, m.Mode.Name, "Clipped corners",
 			fmt.Sprintf("%d of %d corners; worst: servo %s by %.0f µs at %s", clipped, len(s.Corners),
-				r.Machine.Plate.Legs[worstServo].Name, math.Abs(worst.Microseconds()), worstCorner),
+				r.Servos[worstServo].Name, math.Abs(worst.Microseconds()), worstCorner),
 			"There the plate leans another way than asked. Lower the cyclic rates, or limit cyclic to the round limit."})
 	}
 	return found
@@ -331,10 +331,9 @@ type volume struct {
 func (r *Rig) sweepVolume() (volume, error) {
 	const grid = 4 // steps on each side of centre
 	drive := r.Head.Drive
-	n := drive.Servos()
+	n := len(r.Servos)
 	v := volume{slices.Repeat([]float64{1}, n), make([]units.Angle, n), make([]float64, n), make([]string, n), make([]string, n)}
-	out := make([]servo.Output, n)
-	effects := make([]swash.LegEffect, n)
+	state := drive.NewState()
 	for k := range r.Modes {
 		m := &r.Modes[k]
 		if !m.Works() {
@@ -348,11 +347,10 @@ func (r *Rig) sweepVolume() (volume, error) {
 					if err != nil {
 						return v, m.fail(at.Collective, err)
 					}
-					pose, err := drive.Drive(out, demand)
-					if err != nil || drive.Plate().Effects(effects, pose, armsOf(out)) != nil {
+					if _, _, err := drive.Slopes(state, demand); err != nil {
 						continue
 					}
-					v.take(out, effects, drive, fmt.Sprintf("mode %s, stick %v, cyclic %+.2f right %+.2f forward",
+					v.take(state, r.Servos, fmt.Sprintf("mode %s, stick %v, cyclic %+.2f right %+.2f forward",
 						m.Mode.Name, units.Ratio(at.Collective), at.Right, at.Forward))
 				}
 			}
@@ -361,19 +359,19 @@ func (r *Rig) sweepVolume() (volume, error) {
 	return v, nil
 }
 
-func (v *volume) take(out []servo.Output, effects []swash.LegEffect, drive *swash.Direct, place string) {
-	for i, e := range effects {
+func (v *volume) take(state *swash.State, servos []RigServo, place string) {
+	for i, e := range state.Effects {
 		if e.Margin < v.margin[i] {
 			v.margin[i], v.place[i] = e.Margin, place
 		}
 		if e.Cone > v.cone[i] {
 			v.cone[i], v.coneAt[i] = e.Cone, place
 		}
-		s := drive.Servo(i)
+		s := servos[i].whole
 		centre := s.Neutral + s.SubTrim
 		room := min(s.Max-centre, centre-s.Min)
 		if room > 0 {
-			v.use[i] = math.Max(v.use[i], math.Abs(float64((out[i].Pulse-centre)/room)))
+			v.use[i] = math.Max(v.use[i], math.Abs(float64((state.Pulses[i]-centre)/room)))
 		}
 	}
 }
@@ -382,14 +380,14 @@ func (v *volume) take(out []servo.Output, effects []swash.LegEffect, drive *swas
 // and servos of whose travel little is used.
 func (r *Rig) checkVolume(v volume) []Finding {
 	var found []Finding
-	for i, leg := range r.Machine.Plate.Legs {
+	for i, s := range r.Servos {
 		if angle := math.Asin(math.Min(1, v.margin[i])); angle < float64(r.Limits.DeadCentre) {
-			found = append(found, Finding{Fix, leg.Name, "Leg near a dead centre",
+			found = append(found, Finding{Fix, s.Name, "Leg near a dead centre",
 				fmt.Sprintf("arm and link within %.1f° of one line (limit %.1f°) at %s", angle*degree, r.Limits.DeadCentre.Degrees(), v.place[i]),
 				"Use less travel or a longer arm: near one line the servo loses its hold and the plate jumps."})
 		}
 		if v.cone[i] > r.Limits.Cone {
-			found = append(found, Finding{Fix, leg.Name, "Ball link beyond its cone",
+			found = append(found, Finding{Fix, s.Name, "Ball link beyond its cone",
 				fmt.Sprintf("%.1f° out of the arm's plane, limit %.1f°, at %s", v.cone[i].Degrees(), r.Limits.Cone.Degrees(), v.coneAt[i]),
 				"Move the servo or the ball so that the link runs straighter; a bound ball link pops off."})
 		}
@@ -398,11 +396,10 @@ func (r *Rig) checkVolume(v volume) []Finding {
 	if used >= float64(r.Limits.LeastUse) {
 		return found
 	}
-	leg := slices.Index(v.use, used)
-	arm := r.plate.Legs[leg].Arm.Radius
-	return append(found, Finding{Fix, r.Machine.Plate.Legs[leg].Name, "Little of the servo's travel is used",
+	most := r.Servos[slices.Index(v.use, used)]
+	return append(found, Finding{Fix, most.Name, "Little of the servo's travel is used",
 		fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (limit %v): the rest of its resolution and torque is thrown away", 100*used, r.Limits.LeastUse),
-		betterHole(r.servoType(leg).ArmHoles, arm, used)})
+		betterHole(most.Type.ArmHoles, most.Arm, used)})
 }
 
 // fullUse is the part of a servo's travel that a better arm hole may use.

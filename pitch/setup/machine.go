@@ -29,12 +29,14 @@ type Machine struct {
 	lines map[string]int // of the fields, where the machine came from a file
 }
 
-// Plate is the swashplate and its legs, in the order of the servos.
+// Plate is the swashplate and what moves it: legs, in the order of the servos, or
+// bell cranks.
 type Plate struct {
 	NeutralHeight units.Length   `json:"neutral_height"`  // of its centre, all arms neutral
 	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none
-	LinkThread    linkage.Thread `json:"link_thread"`     // of the leg links' ends
-	Legs          []Leg          `json:"legs"`
+	LinkThread    linkage.Thread `json:"link_thread"`     // of the ends of its links
+	Legs          []Leg          `json:"legs,omitempty"`
+	BellCranks    *BellCranks    `json:"bell_cranks,omitempty"`
 }
 
 // Leg is one servo's way to the plate: as an upright leg or as true positions.
@@ -43,6 +45,62 @@ type Leg struct {
 	Upright *Upright    `json:"upright,omitempty"`
 	Spatial *Spatial    `json:"spatial,omitempty"`
 	Servo   ServoOfALeg `json:"servo"`
+	// Stiffness of the link with its balls, and of the servo with its mount,
+	// along the link: for plates of more than three legs, whose servos can
+	// fight. On all legs or none.
+	LinkStiffness  *units.Stiffness `json:"link_stiffness,omitempty"`
+	MountStiffness *units.Stiffness `json:"mount_stiffness,omitempty"`
+}
+
+// BellCranks drive the plate one function at a time.
+type BellCranks struct {
+	Collective CrankChain `json:"collective"` // its last member gives the plate's rise
+	Right      CrankChain `json:"right"`      // its last member gives the lean to the right
+	Forward    CrankChain `json:"forward"`    // its last member gives the lean forward
+}
+
+// CrankChain is one servo and the linkages behind its arm, first to last.
+type CrankChain struct {
+	Servo ServoOfALeg `json:"servo"`
+	Chain []Member    `json:"chain"`
+}
+
+// Member is one linkage of a chain: one of its fields is given. Two arms on one
+// shaft are a bell crank: the output of one member is the input of the next.
+type Member struct {
+	ArmToArm  *ArmToArm  `json:"arm_to_arm,omitempty"`
+	ArmToLine *ArmToLine `json:"arm_to_line,omitempty"`
+	Lever     *Lever     `json:"lever,omitempty"`
+}
+
+// ArmToArm is an arm whose link turns another arm.
+type ArmToArm struct {
+	Driving CrankArm     `json:"driving"`
+	Driven  CrankArm     `json:"driven"`
+	Link    units.Length `json:"link"`
+}
+
+// ArmToLine is an arm whose link moves a ball along a straight line.
+type ArmToLine struct {
+	Arm   CrankArm          `json:"arm"`
+	Link  units.Length      `json:"link"`
+	Ball  linkage.Point     `json:"ball"` // where it is drawn at neutral
+	Along linkage.Direction `json:"along"`
+}
+
+// Lever is a fixed ratio from an angle to an angle, or from an angle to a length by
+// a radius: one of its fields is given.
+type Lever struct {
+	Ratio  *float64      `json:"ratio,omitempty"`
+	Radius *units.Length `json:"radius,omitempty"`
+}
+
+// CrankArm is an arm on a shaft.
+type CrankArm struct {
+	Shaft   linkage.Point     `json:"shaft"`
+	Axis    linkage.Direction `json:"axis"`
+	Neutral linkage.Direction `json:"neutral"`
+	Radius  units.Length      `json:"radius"`
 }
 
 // Upright is a leg whose link stands vertical at neutral, its arm square to it.
@@ -103,8 +161,8 @@ type Radio struct {
 	PulseStep   units.PulseWidth `json:"pulse_step"`   // 0 s is stepless
 	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, above 0
 	// Mixing is "layout", by the balls' bearings and radii as is common
-	// practice; "geometry", by the plate's true geometry; or "rows", as given
-	// in MixRows.
+	// practice; "geometry", by the plate's true geometry; "one each", a servo
+	// for each function, for bell cranks; or "rows", as given in MixRows.
 	Mixing  Mixing   `json:"mixing"`
 	MixRows []MixRow `json:"mix_rows,omitempty"`
 }
@@ -116,6 +174,7 @@ type Mixing string
 const (
 	MixByLayout   Mixing = "layout"
 	MixByGeometry Mixing = "geometry"
+	MixOneEach    Mixing = "one each"
 	MixByRows     Mixing = "rows"
 )
 

@@ -16,7 +16,6 @@ import (
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -211,7 +210,7 @@ func cyclicAt(t *testing.T, r *setup.Rig, m *setup.RigMode, s pitch.Stick) pitch
 	if err != nil {
 		t.Fatal(err)
 	}
-	pose, err := r.Head.Drive.Drive(make([]servo.Output, r.Head.Drive.Servos()), d)
+	pose, err := r.Head.Drive.Drive(r.Head.Drive.NewState(), d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -302,12 +301,16 @@ func TestStepsAgainstSlopes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	legs := make([]swash.LegEffect, 3)
-	s, err := r.Head.Sensitivity(legs, r.Machine.Gauge.Bearing, d)
+	state := r.Head.Drive.NewState()
+	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	front := r.Head.Drive.Servo(0)
+	legs := make([]swash.LegEffect, 3)
+	if err := r.Head.Drive.Mechanism().(*swash.Plate).LegEffects(legs, s.Pose, state.Arms); err != nil {
+		t.Fatal(err)
+	}
+	front := r.Head.Drive.Servos()[0]
 	const halfM2, halfM25 = 0.2 * units.Millimetre, 0.225 * units.Millimetre
 	for what, want := range map[string]float64{
 		"horn link, half a turn longer":        s.PerLink * float64(halfM25),

@@ -37,17 +37,17 @@ var cautions = [...]string{
 // Neutral is the machine with all functions at zero: where the arms are squared
 // and the plate is levelled.
 type Neutral struct {
-	Height units.Length `json:"height"`
-	Lean   units.Angle  `json:"lean"`
-	Low    units.Angle  `json:"low_side"`
-	Gauge  units.Angle  `json:"gauge"`
-	Legs   []NeutralLeg `json:"legs"`
+	Height units.Length   `json:"height"`
+	Lean   units.Angle    `json:"lean"`
+	Low    units.Angle    `json:"low_side"`
+	Gauge  units.Angle    `json:"gauge"`
+	Servos []NeutralServo `json:"servos"`
 }
 
-// NeutralLeg is one leg at neutral.
-type NeutralLeg struct {
+// NeutralServo is one servo at neutral.
+type NeutralServo struct {
 	Name      string           `json:"name"`
-	Bearing   units.Angle      `json:"bearing"`
+	Bearing   *units.Angle     `json:"bearing,omitempty"` // of the ball on the plate; nil on bell cranks
 	Pulse     units.PulseWidth `json:"pulse"`
 	OffSquare units.Angle      `json:"off_square"` // of the arm to its link, above 0 where the ball is too high
 	Teeth     int              `json:"teeth"`      // to move the arm by on the spline; above 0 raises the ball
@@ -83,6 +83,7 @@ type Row struct {
 	Height   units.Length       `json:"height"`
 	Lean     units.Angle        `json:"lean"`
 	LowSide  units.Angle        `json:"low_side"`
+	Fights   []swash.Fight      `json:"fights,omitempty"` // of the servos, where there are more than three
 	Gauge    units.Angle        `json:"gauge"`
 	OffScale bool               `json:"off_scale"` // the gauge does not go that far
 	Throttle units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
@@ -196,6 +197,10 @@ func tidy(v reflect.Value) {
 			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.PulseWidth:
 			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Force:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Torque:
+			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.Ratio:
 			v.SetFloat(float64(units.Round(q, decimals)))
 		}
@@ -204,60 +209,37 @@ func tidy(v reflect.Value) {
 
 func (r *Rig) neutral() (Neutral, error) {
 	drive := r.Head.Drive
-	out := make([]servo.Output, drive.Servos())
-	gauge, pose, err := r.Head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{})
+	state := drive.NewState()
+	pose, _, err := drive.Slopes(state, swash.Demand{})
 	if err != nil {
 		return Neutral{}, err
 	}
-	effects := make([]swash.LegEffect, len(out))
-	if err := drive.Plate().Effects(effects, pose, armsOf(out)); err != nil {
+	gauge, err := r.Head.Grip.Pitch(r.Machine.Gauge.Bearing, pose)
+	if err != nil {
 		return Neutral{}, err
 	}
 	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: lowSide(pose.Lean), Gauge: gauge}
-	for i, o := range out {
-		off := effects[i].OffSquare
-		teeth, left, err := r.servoType(i).Spline.Square(off)
+	for i, s := range r.Servos {
+		off := state.Effects[i].OffSquare
+		teeth, left, err := s.Type.Spline.Square(off)
 		if err != nil {
 			return Neutral{}, err
 		}
-		s := drive.Servo(i)
-		turned := units.Angle(teeth) * r.servoType(i).Spline.Step()
-		s.Mount += turned
+		turned := units.Angle(teeth) * s.Type.Spline.Step()
+		moved := s.whole
+		moved.Mount += turned
 		// The trim that stands the arm where it is now, less what is off.
-		trim, err := s.SubTrimFor(o.Arm + turned - left)
+		trim, err := moved.SubTrimFor(state.Arms[i] + turned - left)
 		if err != nil {
-			trim = s.SubTrim
+			trim = s.whole.SubTrim
 		}
-		n.Legs = append(n.Legs, NeutralLeg{
-			Name:      r.Machine.Plate.Legs[i].Name,
-			Bearing:   r.plate.Legs[i].Ball.Bearing,
-			Pulse:     o.Pulse,
-			OffSquare: off,
-			Teeth:     teeth,
-			SubTrim:   trim,
-		})
+		neutral := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth, SubTrim: trim}
+		if i < len(r.plate.Legs) {
+			neutral.Bearing = &r.plate.Legs[i].Ball.Bearing
+		}
+		n.Servos = append(n.Servos, neutral)
 	}
 	return n, nil
-}
-
-func (r *Rig) servoType(i int) ServoType {
-	return r.Machine.Servos[r.Machine.Plate.Legs[i].Servo.Type]
-}
-
-func armsOf(out []servo.Output) []units.Angle {
-	arms := make([]units.Angle, len(out))
-	for i, o := range out {
-		arms[i] = o.Arm
-	}
-	return arms
-}
-
-func clippedOf(out []servo.Output) []units.PulseWidth {
-	clipped := make([]units.PulseWidth, len(out))
-	for i, o := range out {
-		clipped[i] = o.Clipped
-	}
-	return clipped
 }
 
 // Row works out one position of the collective stick in a mode. The error is a
@@ -266,20 +248,21 @@ func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
 	if !m.Works() {
 		return Row{}, m.fail(stick, m.Unmet)
 	}
-	out := make([]servo.Output, r.Head.Drive.Servos())
+	state := r.Head.Drive.NewState()
 	demand, err := m.Setting.Demand(pitch.Stick{Collective: stick})
 	if err != nil {
 		return Row{}, m.fail(stick, err)
 	}
-	gauge, pose, err := r.Head.Blade(out, r.Machine.Gauge.Bearing, demand)
+	gauge, pose, err := r.Head.Blade(state, r.Machine.Gauge.Bearing, demand)
 	if err != nil {
 		return Row{}, m.fail(stick, err)
 	}
 	row := Row{
 		Stick:    units.Ratio(stick),
 		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
-		Arms:     armsOf(out),
-		Clipped:  clippedOf(out),
+		Pulses:   state.Pulses,
+		Arms:     state.Arms,
+		Clipped:  state.Clipped,
 		Height:   pose.Height,
 		Lean:     pose.Lean.Amount(),
 		LowSide:  lowSide(pose.Lean),
@@ -287,8 +270,11 @@ func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
 		OffScale: r.Machine.Gauge.offScale(gauge),
 		Throttle: m.throttle(stick),
 	}
-	for _, o := range out {
-		row.Pulses = append(row.Pulses, o.Pulse)
+	if plate, ok := r.Head.Drive.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
+		row.Fights = make([]swash.Fight, plate.Servos())
+		if err := plate.Fights(row.Fights, pose, row.Arms); err != nil {
+			return Row{}, m.fail(stick, err)
+		}
 	}
 	return row, nil
 }
@@ -362,7 +348,7 @@ func (r *Rig) symmetry(m *RigMode) (*Symmetry, error) {
 	}
 	rate := float64(m.Setting.Rates.Collective)
 	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
-		out := make([]servo.Output, head.Drive.Servos())
+		out := head.Drive.NewState()
 		if lo, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * low}); err != nil {
 			return 0, 0, err
 		}
@@ -374,8 +360,7 @@ func (r *Rig) symmetry(m *RigMode) (*Symmetry, error) {
 		return nil, err
 	}
 	plain := r.Head.Drive
-	for i := range plain.Servos() {
-		s := plain.Servo(i)
+	for i, s := range plain.Servos() {
 		s.Mount, s.SubTrim, s.Step, s.Low, s.High = 0, 0, 0, 1, 1
 		if plain, err = plain.WithServo(i, s); err != nil {
 			return nil, err
@@ -400,14 +385,14 @@ var directions = [...]struct {
 }
 
 func (r *Rig) cyclic(m *RigMode) ([]CyclicThrow, error) {
-	out := make([]servo.Output, r.Head.Drive.Servos())
+	state := r.Head.Drive.NewState()
 	var throws []CyclicThrow
 	for _, d := range directions[:4] {
 		demand, err := m.Setting.Demand(pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward})
 		if err != nil {
 			return nil, err
 		}
-		pose, err := r.Head.Drive.Drive(out, demand)
+		pose, err := r.Head.Drive.Drive(state, demand)
 		if err != nil {
 			return nil, err
 		}
@@ -429,19 +414,19 @@ func (r *Rig) corners(m *RigMode) []Corner {
 		stick float64
 	}{{"low", 0}, {"high", 1}} {
 		for _, d := range directions {
-			out := make([]servo.Output, r.Head.Drive.Servos())
+			state := r.Head.Drive.NewState()
 			c := Corner{Stick: end.name + " and " + d.name}
 			demand, err := m.Setting.Demand(pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward})
 			if err == nil {
 				var pose swash.Pose
-				if pose, err = r.Head.Drive.Drive(out, demand); err == nil {
+				if pose, err = r.Head.Drive.Drive(state, demand); err == nil {
 					_, err = r.Head.Grip.Revolution(pose)
 				}
 			}
 			if err != nil {
 				c.Stopped = err.Error()
 			}
-			c.Clipped = clippedOf(out)
+			c.Clipped = state.Clipped
 			corners = append(corners, c)
 		}
 	}
@@ -486,14 +471,17 @@ func (r *Rig) cause(err error) string {
 		}
 		return "the legs lose hold of the plate"
 	}
-	name := r.Machine.Plate.Legs[leg.Leg].Name
+	name := r.Servos[leg.Leg].Name
 	var clip *servo.RangeError
 	var reach *linkage.ReachError
+	var travel *linkage.TravelError
 	switch {
 	case errors.As(err, &clip):
 		return name + " servo at its pulse limit"
 	case errors.As(err, &reach):
 		return name + " link runs out of reach"
+	case errors.As(err, &travel):
+		return name + " linkage at its dead centre"
 	}
 	return name + " arm in line with its link"
 }

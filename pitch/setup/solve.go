@@ -166,8 +166,7 @@ func readAt(setting pitch.Setting, at pitch.Stick, read func(swash.Demand) (unit
 
 // reading returns what the gauge shows for a scaled demand.
 func (r *Rig) reading(d swash.Demand) (units.Angle, error) {
-	out := make([]servo.Output, r.Head.Drive.Servos())
-	p, _, err := r.Head.Blade(out, r.Machine.Gauge.Bearing, d)
+	p, _, err := r.Head.Blade(r.Head.Drive.NewState(), r.Machine.Gauge.Bearing, d)
 	return p, err
 }
 
@@ -177,13 +176,12 @@ type solver struct {
 	rig   *Rig
 	head  pitch.Head
 	gauge units.Angle
-	out   []servo.Output
+	state *swash.State
 }
 
 func (r *Rig) newSolver() (*solver, error) {
 	drive := r.Head.Drive
-	for i := range drive.Servos() {
-		s := drive.Servo(i)
+	for i, s := range drive.Servos() {
 		s.Step = 0
 		var err error
 		if drive, err = drive.WithServo(i, s); err != nil {
@@ -194,13 +192,13 @@ func (r *Rig) newSolver() (*solver, error) {
 		rig:   r,
 		head:  pitch.Head{Drive: drive, Grip: r.Head.Grip},
 		gauge: r.Machine.Gauge.Bearing,
-		out:   make([]servo.Output, drive.Servos()),
+		state: drive.NewState(),
 	}, nil
 }
 
 // reading returns what the gauge shows; a servo that clips is an error.
 func (s *solver) reading(d swash.Demand) (units.Angle, error) {
-	p, _, err := s.head.Blade(s.out, s.gauge, d)
+	p, _, err := s.head.Blade(s.state, s.gauge, d)
 	if err != nil {
 		return 0, err
 	}
@@ -208,9 +206,9 @@ func (s *solver) reading(d swash.Demand) (units.Angle, error) {
 }
 
 func (s *solver) clipped() error {
-	for i, o := range s.out {
-		if o.Clipped != 0 {
-			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: o.Arm, Excess: o.Clipped}}
+	for i, excess := range s.state.Clipped {
+		if excess != 0 {
+			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: s.state.Arms[i], Excess: excess}}
 		}
 	}
 	return nil
@@ -228,7 +226,7 @@ func (s *solver) collective(t Target) (float64, error) {
 // differs by want from that without cyclic, at a collective demand.
 func (s *solver) cyclic(name string, want units.Angle, collective float64, unit swash.Demand) (float64, error) {
 	at := func(d float64) (pitch.Cyclic, error) {
-		pose, err := s.head.Drive.Drive(s.out, swash.Demand{Collective: collective, Right: d * unit.Right, Forward: d * unit.Forward})
+		pose, err := s.head.Drive.Drive(s.state, swash.Demand{Collective: collective, Right: d * unit.Right, Forward: d * unit.Forward})
 		if err != nil {
 			return pitch.Cyclic{}, err
 		}

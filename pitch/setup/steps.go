@@ -60,8 +60,7 @@ type state struct {
 }
 
 func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
-	out := make([]servo.Output, head.Drive.Servos())
-	gauge, pose, err := head.Blade(out, s.rig.Machine.Gauge.Bearing, d)
+	gauge, pose, err := head.Blade(head.Drive.NewState(), s.rig.Machine.Gauge.Bearing, d)
 	if err != nil {
 		return state{}, err
 	}
@@ -146,7 +145,7 @@ func (s *stepper) links() error {
 	what := "horn link, half a turn longer"
 	longer := s.rig.grip
 	longer.Link += thread / 2
-	if grip, err := pitch.NewGrip(longer, s.head.Drive.Plate().Neutral().Height); err != nil {
+	if grip, err := pitch.NewGrip(longer, s.head.Drive.Mechanism().Neutral().Height); err != nil {
 		s.stop(what, err)
 	} else if err := s.add(what, "mid stick", &pitch.Head{Drive: s.head.Drive, Grip: grip}, 0.5); err != nil {
 		return err
@@ -154,9 +153,9 @@ func (s *stepper) links() error {
 	if thread, err = m.Plate.LinkThread.Pitch(); err != nil {
 		return err
 	}
-	for i, leg := range m.Plate.Legs {
-		what := leg.Name + " servo link, half a turn longer"
-		if changed, err := s.withLink(i, s.rig.plate.Legs[i].Arm.Link+thread/2); err != nil {
+	for _, link := range s.rig.links {
+		what := link.name + ", half a turn longer"
+		if changed, err := s.withLink(link, link.length+thread/2); err != nil {
 			s.stop(what, err)
 		} else if err := s.add(what, "mid stick", changed, 0.5); err != nil {
 			return err
@@ -165,20 +164,13 @@ func (s *stepper) links() error {
 	return nil
 }
 
-// withLink returns the head with one leg's link changed.
-func (s *stepper) withLink(leg int, link units.Length) (*pitch.Head, error) {
-	spec := s.rig.plate
-	spec.Legs = append([]swash.LegSpec(nil), spec.Legs...)
-	spec.Legs[leg].Arm.Link = link
-	plate, err := swash.NewPlate(spec)
+// withLink returns the head with one link under the plate changed.
+func (s *stepper) withLink(link rigLink, length units.Length) (*pitch.Head, error) {
+	mechanism, err := link.with(length)
 	if err != nil {
 		return nil, err
 	}
-	servos := make([]servo.Servo, s.head.Drive.Servos())
-	for i := range servos {
-		servos[i] = s.head.Drive.Servo(i)
-	}
-	drive, err := swash.NewDirect(plate, servos, s.head.Drive.Mix())
+	drive, err := s.head.Drive.WithMechanism(mechanism)
 	if err != nil {
 		return nil, err
 	}
@@ -192,10 +184,10 @@ func (s *stepper) servos() error {
 	if pulse == 0 {
 		pulse = 1 * units.PulseMicrosecond // a stepless radio
 	}
-	for i, leg := range s.rig.Machine.Plate.Legs {
-		was := s.head.Drive.Servo(i)
+	for i, was := range s.head.Drive.Servos() {
+		name := s.rig.Servos[i].Name
 		tooth, trim, end := was, was, was
-		tooth.Mount += s.rig.servoType(i).Spline.Step()
+		tooth.Mount += s.rig.Servos[i].Type.Spline.Step()
 		trim.SubTrim += pulse
 		end.Low += 1 * units.Percent
 		end.High += 1 * units.Percent
@@ -204,9 +196,9 @@ func (s *stepper) servos() error {
 			changed  servo.Servo
 			stick    float64
 		}{
-			{leg.Name + " servo arm, one tooth up", "mid stick", tooth, 0.5},
-			{fmt.Sprintf("%s servo sub-trim, %v", leg.Name, pulse), "mid stick", trim, 0.5},
-			{leg.Name + " servo end points, 1 % (leans the plate: not a way to set pitch)", "high stick", end, 1},
+			{name + " servo arm, one tooth up", "mid stick", tooth, 0.5},
+			{fmt.Sprintf("%s servo sub-trim, %v", name, pulse), "mid stick", trim, 0.5},
+			{name + " servo end points, 1 %" + s.rig.endPointCaution(), "high stick", end, 1},
 		} {
 			drive, err := s.head.Drive.WithServo(i, f.changed)
 			if err != nil {
@@ -219,4 +211,12 @@ func (s *stepper) servos() error {
 		}
 	}
 	return nil
+}
+
+// endPointCaution says what an end point does where servos share a function.
+func (r *Rig) endPointCaution() string {
+	if r.Machine.Plate.BellCranks != nil {
+		return ""
+	}
+	return " (leans the plate: not a way to set pitch)"
 }

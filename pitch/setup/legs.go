@@ -1,0 +1,101 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// buildPlate builds a plate whose servos act on it directly.
+func (r *Rig) buildPlate() (swash.Mechanism, error) {
+	m := r.Machine
+	r.plate = swash.PlateSpec{Height: m.Plate.NeutralHeight}
+	if m.Plate.Guide != nil {
+		r.plate.Guide = swash.GuideAt(*m.Plate.Guide)
+	}
+	for i, leg := range m.Plate.Legs {
+		path := legPath(i)
+		spec, err := m.leg(path, leg)
+		if err != nil {
+			return nil, err
+		}
+		r.plate.Legs = append(r.plate.Legs, spec)
+		if err := r.addServo(path+".servo", leg.Name, leg.Servo, spec.Arm.Radius); err != nil {
+			return nil, err
+		}
+		r.links = append(r.links, rigLink{leg.Name + " servo link", spec.Arm.Link, func(length units.Length) (swash.Mechanism, error) {
+			changed := r.Plate()
+			changed.Legs[i].Arm.Link = length
+			return swash.NewPlate(changed)
+		}})
+	}
+	plate, err := swash.NewPlate(r.plate)
+	if err != nil {
+		return nil, m.blamePlate(err)
+	}
+	return plate, nil
+}
+
+// blamePlate finds the leg that a plate's error speaks of.
+func (m *Machine) blamePlate(err error) error {
+	path := "plate"
+	var spec *swash.SpecError
+	var leg *swash.LegError
+	switch {
+	case errors.As(err, &spec) && spec.Leg >= 0:
+		path = legPath(spec.Leg)
+	case errors.As(err, &leg):
+		path = legPath(leg.Leg)
+	}
+	return m.blame(path, err)
+}
+
+func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }
+
+func (m *Machine) leg(path string, leg Leg) (spec swash.LegSpec, err error) {
+	switch {
+	case leg.Upright != nil && leg.Spatial != nil:
+		return spec, m.fail(path, "has both upright and spatial; one describes it")
+	case leg.Upright != nil:
+		u := leg.Upright
+		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
+		if spec, err = swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points); err != nil {
+			return spec, m.blame(path+".upright.points", err)
+		}
+	case leg.Spatial != nil:
+		s := leg.Spatial
+		spec = swash.LegSpec{
+			Ball: swash.Ball{Bearing: s.Bearing, Radius: s.BallRadius, Offset: s.Offset},
+			Arm:  linkage.ArmSpec{Shaft: s.Shaft, Axis: s.Axis, Neutral: s.Neutral, Radius: s.Arm, Link: s.Link},
+		}
+	default:
+		return spec, m.fail(path, "missing upright or spatial")
+	}
+	spec.Stiffness, err = m.stiffness(path, leg)
+	return spec, err
+}
+
+// stiffness returns that of a leg's link and mount together, and 0 where neither is
+// given.
+func (m *Machine) stiffness(path string, leg Leg) (units.Stiffness, error) {
+	var parts []units.Stiffness
+	for _, part := range []struct {
+		field string
+		value *units.Stiffness
+	}{{"link_stiffness", leg.LinkStiffness}, {"mount_stiffness", leg.MountStiffness}} {
+		if part.value == nil {
+			continue
+		}
+		if !(*part.value > 0) || !units.Finite(*part.value) {
+			return 0, m.fail(path+"."+part.field, "%v is not above zero", *part.value)
+		}
+		parts = append(parts, *part.value)
+	}
+	if parts == nil {
+		return 0, nil
+	}
+	return swash.InSeries(parts...), nil
+}

@@ -1,0 +1,91 @@
+package setup
+
+import (
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/units"
+)
+
+// PlanArm is one arm under the plate and its link, as they stand at neutral: what
+// a drawing of the machine shows.
+type PlanArm struct {
+	Name  string        // of the servo behind it
+	Shaft linkage.Point // of the arm
+	Tip   linkage.Point // the arm's ball
+	End   linkage.Point // the link's other ball
+	// EndShaft is the shaft of the arm that the link turns, and nil where it
+	// moves a ball on the plate or on a line.
+	EndShaft *linkage.Point
+}
+
+// Plan returns the arms and links under the plate at neutral. Levers, which have no
+// place, are left out. The error is what the geometry reports, and none for a rig
+// that was built.
+func (r *Rig) Plan() ([]PlanArm, error) {
+	if r.Machine.Plate.BellCranks == nil {
+		return r.planLegs()
+	}
+	var plan []PlanArm
+	for _, f := range r.functions() {
+		in := 0.
+		for _, member := range f.chain.Chain {
+			arm, out, err := member.plan(f.name, in)
+			if err != nil {
+				return nil, err
+			}
+			if arm != nil {
+				plan = append(plan, *arm)
+			}
+			in = out
+		}
+	}
+	return plan, nil
+}
+
+func (r *Rig) planLegs() ([]PlanArm, error) {
+	frame := r.Head.Drive.Mechanism().Neutral().Frame(r.plate.Guide)
+	var plan []PlanArm
+	for i, leg := range r.plate.Legs {
+		arm, err := linkage.NewArm(leg.Arm)
+		if err != nil {
+			return nil, err
+		}
+		tip, _ := arm.Ball(0)
+		plan = append(plan, PlanArm{Name: r.Servos[i].Name, Shaft: arm.Shaft(), Tip: tip, End: frame.Point(leg.Ball)})
+	}
+	return plan, nil
+}
+
+// plan returns a member as it stands at an input, and its output there.
+func (p Member) plan(name string, in float64) (plan *PlanArm, out float64, err error) {
+	l, err := p.build()
+	if err != nil {
+		return nil, 0, err
+	}
+	motion, err := l.Move(in)
+	if err != nil {
+		return nil, 0, err
+	}
+	standing := func(a CrankArm, angle float64) (shaft, tip linkage.Point, err error) {
+		arm, err := linkage.NewArm(a.spec(p.link()))
+		if err != nil {
+			return shaft, tip, err
+		}
+		tip, _ = arm.Ball(units.Angle(angle))
+		return arm.Shaft(), tip, nil
+	}
+	plan = &PlanArm{Name: name}
+	switch {
+	case p.ArmToArm != nil:
+		if plan.Shaft, plan.Tip, err = standing(p.ArmToArm.Driving, in); err != nil {
+			return nil, 0, err
+		}
+		plan.EndShaft = new(linkage.Point)
+		*plan.EndShaft, plan.End, err = standing(p.ArmToArm.Driven, motion.Out)
+	case p.ArmToLine != nil:
+		plan.Shaft, plan.Tip, err = standing(p.ArmToLine.Arm, in)
+		plan.End = p.ArmToLine.Ball
+	default:
+		return nil, motion.Out, nil
+	}
+	return plan, motion.Out, err
+}
