@@ -20,7 +20,6 @@ func Example() {
 		HornX:      4 * units.Millimetre,
 		Turn:       pitch.Clockwise,
 		Side:       pitch.Leading,
-		Mixer:      100 * units.Percent,
 	}
 	var err error
 	if spec.Link, err = spec.LinkFor(0, neutral); err != nil {

@@ -42,10 +42,7 @@ type GripSpec struct {
 	Link       units.Length // between the horn link's ball centres
 	Turn       Turn
 	Side       Side
-	// Mixer is the part of the ring ball's travel that reaches the horn link
-	// through a mixing arm whose other input, the paddle bar, is held level:
-	// 1 is a head without one. Travel counts from the level plate at neutral.
-	Mixer units.Ratio
+	Mixer      MixingArm // of a paddle-bar head; the zero value is none
 }
 
 // Grip is a checked GripSpec. It is safe for use by several goroutines.
@@ -59,6 +56,8 @@ type Grip struct {
 	ball   swash.Ball    // on the ring
 	driver swash.Guide   // of the ring
 	home   linkage.Point // of the ring's ball, on the level plate at neutral
+	// plateShare and barShare are those of the mixing arm.
+	plateShare, barShare float64
 }
 
 // NewGrip checks spec, for a plate with the given neutral height. The error is
@@ -77,7 +76,6 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		{"horn x", float64(spec.HornX), false},
 		{"rest angle", float64(spec.Rest), false},
 		{"link", float64(spec.Link), true},
-		{"mixer", float64(spec.Mixer), true},
 		{"neutral height", float64(neutral), false},
 	} {
 		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
@@ -86,6 +84,9 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		if f.positive && !(f.value > 0) {
 			return nil, &SpecError{Field: f.name, Reason: fmt.Sprintf("%v is not above zero", f.value)}
 		}
+	}
+	if err := spec.Mixer.validate(); err != nil {
+		return nil, err
 	}
 	horn, err := spec.hornArm()
 	if err != nil {
@@ -97,6 +98,7 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		ball:   swash.Ball{Bearing: spec.Phase, Radius: spec.RingRadius},
 		driver: swash.GuideAt(spec.Driver),
 	}
+	g.plateShare, g.barShare = spec.Mixer.Shares()
 	level := swash.Pose{Height: neutral}.Frame(g.driver)
 	g.home = level.Point(g.ball)
 	return g, g.settle()
@@ -105,11 +107,9 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 // hornArm returns the horn of the blade at the nose, as an arm whose angle is
 // blade pitch plus rest angle.
 func (spec *GripSpec) hornArm() (linkage.Arm, error) {
-	leading := 1.0 // the leading edge of a clockwise blade at the nose is to the right
+	leading := float64(spec.leading())
 	switch spec.Turn {
-	case Clockwise:
-	case CounterClockwise:
-		leading = -1
+	case Clockwise, CounterClockwise:
 	default:
 		return linkage.Arm{}, &SpecError{Field: "turn", Reason: fmt.Sprintf("%q is neither %q nor %q", spec.Turn, Clockwise, CounterClockwise)}
 	}
@@ -154,28 +154,49 @@ func (g *Grip) settle() error {
 func (g *Grip) Spec() GripSpec { return g.spec }
 
 // Pitch returns the pitch of the blade at bearing azimuth, with the plate in a
-// pose. The error is a *GripError where the link does not fit, or a *SpecError
-// for a number that is not finite or a lean of 90° or more.
+// pose and the paddle bar, where there is one, held level. The error is a
+// *GripError where the link does not fit, or a *SpecError for a number that is not
+// finite or a lean of 90° or more.
 func (g *Grip) Pitch(azimuth units.Angle, pose swash.Pose) (units.Angle, error) {
+	return g.PitchWithBar(azimuth, pose, 0)
+}
+
+// PitchWithBar is Pitch with the paddle bar teetered about the blade's own
+// direction, positive where the end on the side of the leading edge is up.
+func (g *Grip) PitchWithBar(azimuth units.Angle, pose swash.Pose, teeter units.Angle) (units.Angle, error) {
 	frame, _, _, err := g.frame(azimuth, pose)
 	if err != nil {
 		return 0, err
 	}
-	return g.pitchTo(azimuth, g.lower(frame.Point(g.ball)))
+	if !units.Finite(teeter) {
+		return 0, &SpecError{Field: "teeter", Reason: "not finite"}
+	}
+	lower, _ := g.lower(frame.Point(g.ball), teeter)
+	return g.pitchTo(azimuth, lower)
 }
 
 // lower returns the lower ball of the horn link for a position of the ring's
-// ball: the same ball, unless a mixing arm lies between.
-func (g *Grip) lower(ring linkage.Point) linkage.Point {
-	m := units.Length(g.spec.Mixer)
-	if m == 1 {
-		return ring
+// ball and a teeter of the bar, and its derivative over the teeter: the ring's
+// ball itself, unless a mixing arm lies between.
+func (g *Grip) lower(ring linkage.Point, teeter units.Angle) (at, perTeeter linkage.Point) {
+	if g.plateShare == 1 && g.barShare == 0 {
+		return ring, linkage.Point{}
 	}
+	plate, bar := units.Length(g.plateShare), units.Length(g.barShare)
+	end, slope := g.spec.Mixer.end(teeter, g.spec.leading())
 	return linkage.Point{
-		X: g.home.X + m*(ring.X-g.home.X),
-		Y: g.home.Y + m*(ring.Y-g.home.Y),
-		Z: g.home.Z + m*(ring.Z-g.home.Z),
+		X: g.home.X + plate*(ring.X-g.home.X) + bar*end.X,
+		Y: g.home.Y + plate*(ring.Y-g.home.Y),
+		Z: g.home.Z + plate*(ring.Z-g.home.Z) + bar*end.Z,
+	}, linkage.Point{X: bar * slope.X, Z: bar * slope.Z}
+}
+
+// leading is +1 where the leading edge of the blade at the nose is to the right.
+func (spec *GripSpec) leading() units.Length {
+	if spec.Turn == CounterClockwise {
+		return -1
 	}
+	return 1
 }
 
 func (g *Grip) pitchTo(azimuth units.Angle, lower linkage.Point) (units.Angle, error) {
@@ -212,6 +233,7 @@ type Effect struct {
 	PerLink      float64        // rad/m of horn link
 	PerHorn      float64        // rad/m of horn radius
 	PerHubHeight float64        // rad/m of hub height
+	PerTeeter    float64        // rad/rad of the paddle bar's teeter, from level
 	// Margin is the lever of the horn link about the feathering axis over the
 	// horn's radius, 1 where they are square and 0 at a dead centre.
 	Margin float64
@@ -226,7 +248,7 @@ func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
 		return Effect{}, err
 	}
 	ring, perRight, perForward := frame.Slopes(g.ball)
-	lower := g.lower(ring)
+	lower, perTeeter := g.lower(ring, 0)
 	pitch, err := g.pitchTo(azimuth, lower)
 	if err != nil {
 		return Effect{}, err
@@ -239,7 +261,7 @@ func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
 	if !(margin > deadCentre) {
 		return Effect{}, &GripError{azimuth, &swash.DeadCentreError{Margin: margin}}
 	}
-	m := float64(g.spec.Mixer) / lever
+	m := g.plateShare / lever
 	right, forward := m*r3.Dot(w, perRight.Vec()), m*r3.Dot(w, perForward.Vec())
 	return Effect{
 		Pitch: pitch,
@@ -251,6 +273,7 @@ func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
 		PerLink:      1 / lever,
 		PerHorn:      -r3.Dot(w, spoke) / (lever * radius),
 		PerHubHeight: -w.Z / lever,
+		PerTeeter:    r3.Dot(w, perTeeter.Vec()) / lever,
 		Margin:       margin,
 	}, nil
 }

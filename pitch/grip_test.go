@@ -36,7 +36,7 @@ func drawSpec(t *rapid.T) pitch.GripSpec {
 		Rest:       angle(t, -10, 10, "rest"),
 		Turn:       rapid.SampledFrom([]pitch.Turn{pitch.Clockwise, pitch.CounterClockwise}).Draw(t, "turn"),
 		Side:       rapid.SampledFrom([]pitch.Side{pitch.Leading, pitch.Trailing}).Draw(t, "side"),
-		Mixer:      units.Ratio(rapid.SampledFrom([]float64{1, 1, 0.6}).Draw(t, "mixer")),
+		Mixer:      drawMixer(t),
 	}
 	// The ring's ball stands under the horn, more or less.
 	under := angle(t, 65, 95, "phase")
@@ -50,6 +50,22 @@ func drawSpec(t *rapid.T) pitch.GripSpec {
 	}
 	spec.Link = link
 	return spec
+}
+
+// drawMixer draws a mixing arm, or none.
+func drawMixer(t *rapid.T) pitch.MixingArm {
+	if !rapid.Bool().Draw(t, "paddle bar") {
+		return pitch.MixingArm{}
+	}
+	m := pitch.MixingArm{
+		PlateSide: length(t, 5, 15, "plate side"),
+		BarSide:   length(t, 10, 30, "bar side"),
+		BarRadius: length(t, -25, 25, "bar radius"),
+	}
+	if rapid.Bool().Draw(t, "washout") {
+		m.WashoutIn, m.WashoutOut = length(t, 10, 20, "washout in"), length(t, 10, 20, "washout out")
+	}
+	return m
 }
 
 func drawGrip(t *rapid.T) *pitch.Grip {
@@ -88,6 +104,48 @@ func TestLevelPlate(t *testing.T) {
 		}
 		if off := (got - want).Degrees(); !(math.Abs(off) < 1e-10) {
 			t.Fatalf("off by %g°", off)
+		}
+	})
+}
+
+// The horn link's travel is the plate's and the bar's by their shares, and the
+// teeter's slope is that of the pitch.
+func TestMixingArm(t *testing.T) {
+	m := pitch.MixingArm{PlateSide: 10 * units.Millimetre, BarSide: 15 * units.Millimetre}
+	if plate, bar := m.Shares(); math.Abs(plate-0.6) > 1e-15 || math.Abs(bar-0.4) > 1e-15 {
+		t.Errorf("shares %v, %v; a lever of 10 and 15 mm gives 0.6 and 0.4", plate, bar)
+	}
+	m.WashoutIn, m.WashoutOut = 20*units.Millimetre, 10*units.Millimetre
+	if plate, bar := m.Shares(); math.Abs(plate-0.3) > 1e-15 || math.Abs(bar-0.4) > 1e-15 {
+		t.Errorf("with a washout of half: %v, %v", plate, bar)
+	}
+	if plate, bar := (pitch.MixingArm{}).Shares(); plate != 1 || bar != 0 {
+		t.Errorf("no mixing arm: %v, %v", plate, bar)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		g, pose := drawGrip(t), drawPose(t)
+		psi := angle(t, 0, 360, "azimuth")
+		e, err := g.Effect(psi, pose)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if e.Margin < 0.3 {
+			t.Skip("too near a dead centre for differences")
+		}
+		want := fd.Derivative(func(x float64) float64 {
+			p, err := g.PitchWithBar(psi, pose, units.Angle(x))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return float64(p)
+		}, 0, &fd.Settings{Formula: fd.Central, Step: 1e-4})
+		if math.Abs(e.PerTeeter-want) > 1e-6 {
+			t.Fatalf("per teeter %v, by differences %v", e.PerTeeter, want)
+		}
+		// A plate end and a bar end that rise alike raise the horn link as much:
+		// the shares add to one without a washout.
+		if plate, bar := g.Spec().Mixer.Shares(); g.Spec().Mixer.WashoutIn == 0 && math.Abs(plate+bar-1) > 1e-15 {
+			t.Fatalf("shares %v and %v", plate, bar)
 		}
 	})
 }
@@ -346,7 +404,6 @@ func demoSpec() pitch.GripSpec {
 		HornX:      4 * units.Millimetre,
 		Turn:       pitch.Clockwise,
 		Side:       pitch.Leading,
-		Mixer:      1,
 	}
 	return spec
 }
@@ -376,9 +433,13 @@ func TestGripRefuses(t *testing.T) {
 		"horn x":      func(s *pitch.GripSpec) { s.HornX = units.Length(nan) },
 		"rest angle":  func(s *pitch.GripSpec) { s.Rest = units.Angle(nan) },
 		"link":        func(s *pitch.GripSpec) { s.Link = 0 },
-		"mixer":       func(s *pitch.GripSpec) { s.Mixer = 0 },
-		"turn":        func(s *pitch.GripSpec) { s.Turn = "widdershins" },
-		"side":        func(s *pitch.GripSpec) { s.Side = "" },
+		"mixing arm":  func(s *pitch.GripSpec) { s.Mixer.PlateSide = 0.01 },
+		"mixing arm, washout": func(s *pitch.GripSpec) {
+			s.Mixer = pitch.MixingArm{PlateSide: 0.01, BarSide: 0.01, WashoutIn: 0.01}
+		},
+		"mixing arm, bar radius": func(s *pitch.GripSpec) { s.Mixer.BarRadius = units.Length(nan) },
+		"turn":                   func(s *pitch.GripSpec) { s.Turn = "widdershins" },
+		"side":                   func(s *pitch.GripSpec) { s.Side = "" },
 	} {
 		spec := demoGrip(t).Spec()
 		spoil(&spec)
@@ -414,7 +475,10 @@ func FuzzGrip(f *testing.F) {
 		spec := pitch.GripSpec{
 			RingRadius: units.Length(ring), Phase: units.Angle(phase), Driver: units.Angle(driver),
 			HubHeight: units.Length(hub), Horn: units.Length(horn), HornX: units.Length(x), Rest: units.Angle(rest),
-			Link: units.Length(link), Turn: pitch.CounterClockwise, Side: pitch.Trailing, Mixer: units.Ratio(mixer),
+			Link: units.Length(link), Turn: pitch.CounterClockwise, Side: pitch.Trailing,
+		}
+		if mixer != 1 {
+			spec.Mixer = pitch.MixingArm{PlateSide: units.Length(1 - mixer), BarSide: units.Length(mixer), BarRadius: units.Length(x)}
 		}
 		if clockwise {
 			spec.Turn = pitch.Clockwise

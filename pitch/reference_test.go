@@ -77,7 +77,6 @@ func (r *referenceHead) build(t *testing.T) (*pitch.Grip, swash.Pose) {
 		Link:       mm(float64(r.Grip.Link)),
 		Turn:       r.Grip.Turn,
 		Side:       r.Grip.Side,
-		Mixer:      1,
 	}, mm(r.Neutral))
 	if err != nil {
 		t.Fatal(err)

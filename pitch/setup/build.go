@@ -332,7 +332,9 @@ func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {
 		Rest:       h.RestAngle,
 		Turn:       h.Turn,
 		Side:       h.Horn,
-		Mixer:      orFull(h.Mixer),
+	}
+	if h.MixingArm != nil {
+		r.grip.Mixer = pitch.MixingArm(*h.MixingArm)
 	}
 	if h.Link != nil {
 		r.grip.Link = *h.Link

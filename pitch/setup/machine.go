@@ -197,7 +197,16 @@ type Head struct {
 	// angle.
 	Link       *units.Length  `json:"link,omitempty"`
 	LinkThread linkage.Thread `json:"link_thread"`
-	Mixer      *units.Ratio   `json:"mixer,omitempty"` // nil is 100 %
+	MixingArm  *MixingArm     `json:"mixing_arm,omitempty"` // of a paddle-bar head; nil is none
+}
+
+// MixingArm is the mixing arm of a paddle-bar head, as in pitch.MixingArm.
+type MixingArm struct {
+	PlateSide  units.Length `json:"plate_side"`
+	BarSide    units.Length `json:"bar_side"`
+	BarRadius  units.Length `json:"bar_radius,omitempty"`
+	WashoutIn  units.Length `json:"washout_in,omitempty"`
+	WashoutOut units.Length `json:"washout_out,omitempty"`
 }
 
 // Gauge is the pitch gauge, and where the blade stands while it is read.
