@@ -174,6 +174,7 @@ func (r *Rig) checkLimits() error {
 		{"lean", float64(l.Lean)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.Cone)},
 		{"dead_centre", float64(l.DeadCentre)}, {"least_use", float64(l.LeastUse)},
 		{"live_above", float64(l.LiveAbove)}, {"pitch_error", float64(l.PitchError)},
+		{"strain", float64(l.Strain)},
 	} {
 		if !(f.value >= 0) || f.value > 10 {
 			return r.Machine.fail("limits."+f.name, "%v (in SI units) is not a limit", f.value)

@@ -55,6 +55,11 @@ func (r *Rig) check(s *Sheet) ([]Finding, error) {
 			return nil, err
 		}
 		found = append(found, lean...)
+		fights, err := r.checkFights(m, s.Modes[i].Rows)
+		if err != nil {
+			return nil, err
+		}
+		found = append(found, fights...)
 		found = append(found, r.checkGaugeScale(m, s.Modes[i])...)
 		found = append(found, r.checkCorners(m, s.Modes[i])...)
 	}
@@ -189,6 +194,57 @@ func highOrLow(off units.Angle) string {
 		return "too high"
 	}
 	return "too low"
+}
+
+// checkFights looks for servos that fight over a plate of more than three legs,
+// and for the sub-trims that relax them at neutral.
+func (r *Rig) checkFights(m *RigMode, rows []Row) ([]Finding, error) {
+	var worst swash.Fight
+	var at Row
+	var name string
+	for _, row := range rows {
+		for i, f := range row.Fights {
+			if math.Abs(float64(f.Strain)) > math.Abs(float64(worst.Strain)) {
+				worst, at, name = f, row, r.Servos[i].Name
+			}
+		}
+	}
+	strain := math.Abs(worst.Strain.Millimetres())
+	if strain <= r.Limits.Strain.Millimetres() {
+		return nil, nil
+	}
+	figure := fmt.Sprintf("the %s link is strained by %.2f mm at stick %v (limit %.2f mm)", name, strain, at.Stick, r.Limits.Strain.Millimetres())
+	if worst.Force != 0 {
+		figure += fmt.Sprintf(": %.0f N along it, %.3f N·m at its servo, which buzzes and runs hot", math.Abs(worst.Force.Newtons()), math.Abs(worst.Torque.NewtonMetres()))
+	}
+	relief, err := r.relief()
+	if err != nil {
+		return nil, m.fail(0.5, err)
+	}
+	return []Finding{{Fix, m.Mode.Name, "Servos fight each other over the plate", figure, relief}}, nil
+}
+
+// relief says which sub-trims leave no link strained with all functions at zero.
+func (r *Rig) relief() (string, error) {
+	drive := r.Head.Drive
+	state := drive.NewState()
+	pose, err := drive.Drive(state, swash.Demand{})
+	if err != nil {
+		return "", err
+	}
+	if err := drive.Mechanism().Arms(state.Arms, pose); err != nil {
+		return "", err
+	}
+	var trims []string
+	for i, s := range r.Servos {
+		trim, err := s.whole.SubTrimFor(state.Arms[i])
+		if err != nil {
+			return "", err
+		}
+		trims = append(trims, fmt.Sprintf("%s %v", s.Name, trim))
+	}
+	return "With all functions at zero these sub-trims leave no link strained: " + strings.Join(trims, ", ") +
+		". What then remains over the travel is unlike links, arms or end points.", nil
 }
 
 // blameLeg returns the leg whose arm is farthest from where a level plate wants
@@ -392,14 +448,28 @@ func (r *Rig) checkVolume(v volume) []Finding {
 				"Move the servo or the ball so that the link runs straighter; a bound ball link pops off."})
 		}
 	}
-	used := slices.Max(v.use)
-	if used >= float64(r.Limits.LeastUse) {
-		return found
+	return append(found, r.checkUse(v.use)...)
+}
+
+// checkUse looks for servos of whose travel little is used. Servos that share the
+// functions go by the one that works most; bell cranks have each their own.
+func (r *Rig) checkUse(use []float64) []Finding {
+	whose := "all servos"
+	most := slices.Index(use, slices.Max(use))
+	var found []Finding
+	for i, s := range r.Servos {
+		if r.Machine.Plate.BellCranks != nil {
+			whose = "this servo"
+		} else if i != most {
+			continue
+		}
+		if use[i] < float64(r.Limits.LeastUse) {
+			found = append(found, Finding{Fix, s.Name, "Little of the servo's travel is used",
+				fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (limit %v): the rest of its resolution and torque is thrown away", 100*use[i], r.Limits.LeastUse),
+				betterHole(s.Type.ArmHoles, s.Arm, use[i], whose)})
+		}
 	}
-	most := r.Servos[slices.Index(v.use, used)]
-	return append(found, Finding{Fix, most.Name, "Little of the servo's travel is used",
-		fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (limit %v): the rest of its resolution and torque is thrown away", 100*used, r.Limits.LeastUse),
-		betterHole(most.Type.ArmHoles, most.Arm, used)})
+	return found
 }
 
 // fullUse is the part of a servo's travel that a better arm hole may use.
@@ -407,7 +477,7 @@ const fullUse = 0.9
 
 // betterHole names the arm hole nearest the mast of the servo's shaft that still
 // reaches all corners. Travel goes with the arm's radius.
-func betterHole(holes []units.Length, arm units.Length, used float64) string {
+func betterHole(holes []units.Length, arm units.Length, used float64, whose string) string {
 	wanted := units.Length(used/fullUse) * arm
 	best := arm
 	for _, hole := range holes {
@@ -416,9 +486,9 @@ func betterHole(holes []units.Length, arm units.Length, used float64) string {
 		}
 	}
 	if best == arm {
-		return fmt.Sprintf("An arm of about %.1f mm in place of %.1f mm would use it, on all servos, with the rates raised to match; the arm has no such hole listed.",
-			wanted.Millimetres(), arm.Millimetres())
+		return fmt.Sprintf("An arm of about %.1f mm in place of %.1f mm would use it, on %s, with the rates raised to match; the arm has no such hole listed.",
+			wanted.Millimetres(), arm.Millimetres(), whose)
 	}
-	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on all servos and raise the rates by %.2f: that much more resolution and torque at the plate.",
-		best.Millimetres(), arm.Millimetres(), float64(arm/best))
+	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on %s and raise the rates %.2f times: as much more resolution and torque at the plate.",
+		best.Millimetres(), arm.Millimetres(), whose, float64(arm/best))
 }

@@ -219,13 +219,14 @@ type Gauge struct {
 
 // Limits are the limits that findings are measured by.
 type Limits struct {
-	Lean       units.Angle `json:"lean"`        // of the plate under collective alone
-	OffSquare  units.Angle `json:"off_square"`  // of an arm to its link at neutral
-	Cone       units.Angle `json:"cone"`        // of a ball link
-	DeadCentre units.Angle `json:"dead_centre"` // least angle between an arm and its link
-	LeastUse   units.Ratio `json:"least_use"`   // of a servo's travel, over all stick corners
-	LiveAbove  units.Ratio `json:"live_above"`  // throttle above which the rotor may be driven
-	PitchError units.Angle `json:"pitch_error"` // of a target
+	Lean       units.Angle  `json:"lean"`        // of the plate under collective alone
+	OffSquare  units.Angle  `json:"off_square"`  // of an arm to its link at neutral
+	Cone       units.Angle  `json:"cone"`        // of a ball link
+	DeadCentre units.Angle  `json:"dead_centre"` // least angle between an arm and its link
+	LeastUse   units.Ratio  `json:"least_use"`   // of a servo's travel, over all stick corners
+	LiveAbove  units.Ratio  `json:"live_above"`  // throttle above which the rotor may be driven
+	PitchError units.Angle  `json:"pitch_error"` // of a target
+	Strain     units.Length `json:"strain"`      // of a link whose servos fight
 }
 
 // DefaultLimits are the limits where a machine file gives none. They are common
@@ -239,6 +240,7 @@ func DefaultLimits() Limits {
 		LeastUse:   60 * units.Percent,
 		LiveAbove:  0,
 		PitchError: 0.25 * units.Degree,
+		Strain:     0.1 * units.Millimetre,
 	}
 }
 

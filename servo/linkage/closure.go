@@ -30,6 +30,7 @@ type closure struct {
 	atLow   float64 // outputs just within the travel's ends
 	atHigh  float64
 	outKind Kind
+	neutral standing // at arm angle 0, once it is found
 }
 
 // newClosure finds the branch and the travel from neutral, arm angle 0.
@@ -39,6 +40,7 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 	if !ok {
 		return c, &SpecError{"Link", "does not reach the driven ball at neutral"}
 	}
+	c.neutral = s
 	if !(math.Abs(s.lever) > dead) || !(math.Abs(s.give) > dead) {
 		return c, &SpecError{"Neutral", "the linkage stands at a dead centre"}
 	}
@@ -77,25 +79,35 @@ func (c *closure) stand(q float64) (standing, bool) {
 	// Both ends of the link move alike along it: w.(A' dq - B' dy) = 0.
 	s := c.arm.Stance(units.Angle(q), PointOf(to))
 	lever, give := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
-	return standing{s, out, lever / c.arm.radius, give / square, lever / give}, true
+	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, give / square, lever / give}, true
+}
+
+// unwrapped adds a whole turn to an output angle that has gone past half a turn
+// from neutral and comes back from the other side: the output is monotone.
+func (c *closure) unwrapped(q, out float64) float64 {
+	const rounding = 1e-6 // far above that of the output near neutral
+	sense := math.Copysign(1, q*c.neutral.slope)
+	if c.outKind == Angle && q != 0 && (out-c.neutral.out)*sense < -rounding {
+		return out + sense*2*math.Pi
+	}
+	return out
 }
 
 // end follows the closure from neutral in one sense to its first dead centre, and
 // bisects to it.
 func (c *closure) end(sense float64) (float64, Stop) {
 	const stride = 1. / 128 // rad
-	start, _ := c.stand(0)
 	works := 0.
 	for works < math.Pi {
 		next := math.Min(works+stride, math.Pi)
-		stop := c.stops(sense*next, start)
-		if stop == Unbounded {
+		stop, ended := c.stops(sense * next)
+		if !ended {
 			works = next
 			continue
 		}
 		fails := next
 		for mid := (works + fails) / 2; mid > works && mid < fails; mid = (works + fails) / 2 {
-			if s := c.stops(sense*mid, start); s != Unbounded {
+			if s, ended := c.stops(sense * mid); ended {
 				fails, stop = mid, s
 			} else {
 				works = mid
@@ -106,16 +118,16 @@ func (c *closure) end(sense float64) (float64, Stop) {
 	return sense * math.Pi, Unbounded
 }
 
-// stops tells what has ended the travel at an arm angle, if anything has.
-func (c *closure) stops(q float64, start standing) Stop {
+// stops tells whether the travel has ended at an arm angle, and what ended it.
+func (c *closure) stops(q float64) (stop Stop, ended bool) {
 	s, ok := c.stand(q)
 	switch {
-	case !ok || s.give*start.give <= 0:
-		return OutputInLine
-	case s.lever*start.lever <= 0:
-		return InputInLine
+	case !ok || s.give*c.neutral.give <= 0:
+		return OutputInLine, true
+	case s.lever*c.neutral.lever <= 0:
+		return InputInLine, true
 	}
-	return Unbounded
+	return Unbounded, false
 }
 
 // outputNear returns the output at the last arm angle on the way to an end of

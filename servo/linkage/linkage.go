@@ -71,7 +71,7 @@ type Stop int
 // The stops.
 const (
 	// Unbounded is no end: the linkage works all round, and its travel is cut
-	// half a turn from neutral, or never.
+	// half a turn of the input from neutral, or never.
 	Unbounded Stop = iota
 	// InputInLine is a dead centre where the driving arm comes in line with
 	// its link: the output stands still there, and then turns back.

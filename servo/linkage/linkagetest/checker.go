@@ -14,7 +14,7 @@ const (
 	slopeTolerance = 1e-6      // relative
 	estimates      = 10        // of the extrapolation's own error
 	jump           = 1e-6      // of the output's scale, between inputs that are neighbours
-	asymmetry      = 1e-9      // of the scales: an end of the travel is itself found less exactly than an output
+	endTolerance   = 1e-6      // of an end's place, over its scale
 )
 
 // checker is one linkage on trial.

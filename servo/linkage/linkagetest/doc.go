@@ -41,9 +41,12 @@
 //
 // An output is asked to be right to 1e-12 of its scale, which leaves a geometry
 // some four digits of float64 to lose. The scale is the largest output sampled, and
-// never less than what a radian moves, nor for an angle than a radian. An input
-// that comes back may be off by as much of its own scale, and by what the output's
-// error makes of it at the slope there, so that dead centres are no special case.
+// never less than what a radian moves, nor for an angle than a radian. A small
+// transmission angle magnifies the error, by its sine. An input that comes back may
+// be off by as much of its own scale, and by what the output's error makes of it at
+// the slope there, so that dead centres are no special case.
 // A slope is asked to be right to 1e-6, or to ten times the error that the
-// extrapolation estimates for itself.
+// extrapolation estimates for itself, or to what the outputs' own 1e-12 makes of
+// it over the longest step. Where the travel and the outputs end is asked to be
+// right to the root of 1e-12, as a double root is.
 package linkagetest

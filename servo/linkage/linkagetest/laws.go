@@ -49,10 +49,11 @@ func (c *checker) output(out float64) {
 	}
 }
 
-// outError is by how much an output may be off: by its own rounding and that of
-// its input.
+// outError is by how much an output may be off: by the rounding of the lengths,
+// which a link that drives at a small angle magnifies, and by that of the input.
 func (c *checker) outError(m linkage.Motion) float64 {
-	return rounding * (c.outScale + math.Abs(m.Slope)*c.inScale)
+	grip := max(math.Sin(float64(m.Transmission)), little)
+	return rounding * (c.outScale/grip + math.Abs(m.Slope)*c.inScale)
 }
 
 // within reports whether an output is surely one that the travel gives.
@@ -97,12 +98,14 @@ func (c *checker) inside(in float64) {
 // derivative returns the derivative of Out and how uncertain it is, by central
 // differences of halved steps, extrapolated in a Neville table of which the entry
 // with the least estimate of error is taken: C. J. F. Ridders, Accurate computation
-// of F'(x) and F'(x)F''(x), Advances in Engineering Software 4 (1982), 75-76 (from
+// of F'(x) and F'(x) F"(x), Advances in Engineering Software 4 (1982), 75-76 (from
 // memory).
 func (c *checker) derivative(in float64) (slope, uncertain float64, ok bool) {
 	// Towards an end Out may go as a square root: the steps shrink with the
 	// distance to it.
 	step := min((in-c.travel.Low)/2, (c.travel.High-in)/2, c.inScale/16)
+	// No difference is surer than the outputs in it, over the longest step.
+	unsure := rounding * c.outScale / step
 	const levels = 7
 	var last, row [levels]float64
 	uncertain = math.Inf(1)
@@ -125,8 +128,7 @@ func (c *checker) derivative(in float64) (slope, uncertain float64, ok bool) {
 		last = row
 		step /= 2
 	}
-	// No difference is surer than the outputs in it, over the longest step.
-	return slope, estimates*uncertain + rounding*c.outScale/c.inScale, true
+	return slope, estimates*uncertain + unsure, true
 }
 
 // oneWay holds a linkage to law 3 between rising inputs.
@@ -252,10 +254,9 @@ func (c *checker) refusedOutput(out, in float64, err error) {
 }
 
 // excess compares how far beyond an end an error says that something is with how
-// far it is. The end of the outputs may be known only to the root of the rounding,
-// for they may end as a square root does.
+// far it is.
 func (c *checker) excess(method string, at, got, want, scale float64) {
-	if off := math.Abs(got - want); got != want && !(off <= math.Sqrt(rounding)*(scale+math.Abs(want))) {
+	if off := math.Abs(got - want); got != want && !(off <= endTolerance*(scale+math.Abs(want))) {
 		c.fail(4, at, method+"'s error tells of an excess of %.9g, and it is %.9g", got, want)
 	}
 }
@@ -292,7 +293,7 @@ func (c *checker) constant() {
 
 // odd holds a linkage to that claim.
 func (c *checker) odd(samples []float64) {
-	if off := c.travel.Low + c.travel.High; !(math.Abs(off) <= asymmetry*max(c.inScale, c.travel.High)) {
+	if off := c.travel.Low + c.travel.High; !(math.Abs(off) <= endTolerance*max(c.inScale, c.travel.High)) {
 		c.fail(0, c.travel.High, "the travel from %.9g is longer by %.3g on one side", c.travel.Low, off)
 	}
 	for _, in := range samples {
@@ -305,7 +306,7 @@ func (c *checker) odd(samples []float64) {
 			continue
 		}
 		one, other := there.Out-c.neutral.Out, here.Out-c.neutral.Out
-		if off := math.Abs(one + other); !(off <= asymmetry*c.outScale) {
+		if off := math.Abs(one + other); !(off <= c.outError(there)+c.outError(here)) {
 			c.fail(0, in, "Out moves by %.9g, and by %.9g the other way: %.3g of difference", one, other, off)
 		}
 	}

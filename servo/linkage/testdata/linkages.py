@@ -163,9 +163,19 @@ class Linkage:
         return [0.0, round(low * rng.uniform(0.1, 0.95), 6), round(high * rng.uniform(0.1, 0.95), 6)]
 
     def row(self, q):
-        y = self.at(mp.mpf(q))
-        return [q, float(y), float(mp.diff(self.at, mp.mpf(q)))] + \
-            [float(mp.asin(min(s, 1))) for s in self.sines(mp.mpf(q), y)]
+        q, y = mp.mpf(q), self.at(mp.mpf(q))
+        angles = [mp.asin(min(s, 1)) for s in self.sines(q, y)] + self.stance(q, y)
+        return [float(x) for x in [q, y, mp.diff(self.at, q)] + angles]
+
+    def stance(self, q, y):
+        """How far the arm has turned past square to its link, both seen along the
+        shaft, and how far the link leans out of the arm's plane."""
+        d, _, _ = self.exact.ends(q, y)
+        _, n, s = self.exact.driving
+        bearing = mp.atan2(dot(d, s), dot(d, n))  # of the link, in the arm's plane
+        past = q - bearing - mp.pi / 2
+        lean = dot(d, cross(n, s)) / self.exact.radius**2 / self.exact.link
+        return [past - mp.pi * mp.nint(past / mp.pi), mp.asin(abs(lean))]
 
 
 def integers(rng, n):

@@ -1,0 +1,167 @@
+package setup_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
+)
+
+// Every machine in testdata/machines, one of each type, gives a sheet.
+func TestMachines(t *testing.T) {
+	paths, err := filepath.Glob("../../testdata/machines/*.json")
+	if err != nil || len(paths) < 4 {
+		t.Fatalf("%q, %v", paths, err)
+	}
+	for _, path := range paths {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			s := sheet(t, read(t, path))
+			if _, err := json.Marshal(s); err != nil {
+				t.Error(err)
+			}
+			for _, m := range s.Modes {
+				if m.Unmet != "" || len(m.Rows) == 0 {
+					t.Errorf("mode %s was not worked out: %s", m.Name, m.Unmet)
+				}
+				for _, reading := range m.Readings {
+					if off := (reading.Exact - reading.Target.Pitch).Degrees(); math.Abs(off) > 1e-6 {
+						t.Errorf("mode %s misses a target by %v°", m.Name, off)
+					}
+				}
+			}
+			for _, step := range s.Steps {
+				if step.Stopped != "" {
+					t.Errorf("step %q: %s", step.What, step.Stopped)
+				}
+			}
+		})
+	}
+}
+
+func read(tb testing.TB, path string) []byte {
+	tb.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return data
+}
+
+// On bell cranks collective cannot lean the plate, nor cyclic lift it, and an end
+// point changes only its own function.
+func TestBellCranksKeepFunctionsApart(t *testing.T) {
+	r := build(t, read(t, "../../testdata/machines/bellcranks.json"))
+	state := r.Head.Drive.NewState()
+	neutral := r.Head.Drive.Mechanism().Neutral()
+	for _, d := range []swash.Demand{{Collective: 0.4}, {Right: 0.5}, {Forward: -0.5}} {
+		pose, err := r.Head.Drive.Drive(state, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if (d.Collective != 0) != (pose.Height != neutral.Height) ||
+			(d.Right != 0) != (pose.Lean.Right != neutral.Lean.Right) ||
+			(d.Forward != 0) != (pose.Lean.Forward != neutral.Lean.Forward) {
+			t.Errorf("%+v gives %+v", d, pose)
+		}
+	}
+	pose, err := r.Head.Drive.Drive(state, swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, _, err := r.Head.Drive.Demand(state, pose)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(back.Collective-0.3)+math.Abs(back.Right-0.2)+math.Abs(back.Forward+0.1) > 0.01 { // pulse steps
+		t.Errorf("came back as %+v", back)
+	}
+}
+
+// Four servos whose sub-trims do not agree fight, and the sub-trims that the
+// finding names end it at neutral.
+func TestFightsAndTheirRelief(t *testing.T) {
+	data := read(t, "../../testdata/machines/fourservos.json")
+	r := build(t, data)
+	s, err := r.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var do string
+	for _, f := range s.Findings {
+		if f.What == "Servos fight each other over the plate" && f.Where == "hover" {
+			do = f.Do
+		}
+	}
+	if do == "" {
+		t.Fatalf("no finding: %+v", s.Findings)
+	}
+	before := neutralFight(t, r)
+	if before.Strain == 0 || before.Force == 0 || before.Torque == 0 {
+		t.Errorf("at neutral %+v", before)
+	}
+	// Follow the advice.
+	m := parse(t, data)
+	legs := append([]setup.Leg(nil), m.Plate.Legs...)
+	m.Plate.Legs = legs
+	for i := range legs {
+		_, rest, ok := strings.Cut(do, legs[i].Name+" ")
+		if !ok {
+			t.Fatalf("%q does not speak of %s", do, legs[i].Name)
+		}
+		trim := rest[:strings.IndexAny(rest, ",.")]
+		if err := legs[i].Servo.SubTrim.UnmarshalText([]byte(trim)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	relieved, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := neutralFight(t, relieved)
+	// Whole pulse steps leave up to half a step on each arm.
+	if math.Abs(after.Strain.Millimetres()) > 0.02 || math.Abs(float64(after.Strain)) > math.Abs(float64(before.Strain))/4 {
+		t.Errorf("strain %v before, %v after", before.Strain, after.Strain)
+	}
+}
+
+// neutralFight returns the worst fight with all functions at zero.
+func neutralFight(t *testing.T, r *setup.Rig) swash.Fight {
+	t.Helper()
+	state := r.Head.Drive.NewState()
+	pose, err := r.Head.Drive.Drive(state, swash.Demand{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	fights := make([]swash.Fight, len(state.Arms))
+	if err := r.Head.Drive.Mechanism().(*swash.Plate).Fights(fights, pose, state.Arms); err != nil {
+		t.Fatal(err)
+	}
+	worst := fights[0]
+	for _, f := range fights {
+		if math.Abs(float64(f.Strain)) > math.Abs(float64(worst.Strain)) {
+			worst = f
+		}
+	}
+	return worst
+}
+
+// A paddle bar's mixing arm scales the plate's share of the horn link's travel:
+// the machine with it needs other rates for the same targets.
+func TestPaddleBarMachine(t *testing.T) {
+	r := build(t, read(t, "../../testdata/machines/paddlebar.json"))
+	plate, bar := r.Head.Grip.Spec().Mixer.Shares()
+	if math.Abs(plate-0.75*16/14) > 1e-12 || math.Abs(bar-0.25) > 1e-12 {
+		t.Errorf("shares %v and %v", plate, bar)
+	}
+	var grip *pitch.Grip = r.Head.Grip
+	e, err := grip.Effect(0, r.Head.Drive.Mechanism().Neutral())
+	if err != nil || e.PerTeeter <= 0 {
+		t.Errorf("teeter moves the blade by %v rad/rad, %v", e.PerTeeter, err)
+	}
+}
