@@ -34,11 +34,11 @@ func sheet(t *testing.T, args ...string) string {
 // returns the file.
 func machine(t *testing.T, from, to string) string {
 	t.Helper()
-	if !bytes.Contains(demo.Machine, []byte(from)) {
+	if !bytes.Contains(demo.Direct, []byte(from)) {
 		t.Fatalf("the demonstration machine has no %q", from)
 	}
 	path := filepath.Join(t.TempDir(), "machine.json")
-	if err := os.WriteFile(path, bytes.ReplaceAll(demo.Machine, []byte(from), []byte(to)), 0o600); err != nil {
+	if err := os.WriteFile(path, bytes.ReplaceAll(demo.Direct, []byte(from), []byte(to)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return path

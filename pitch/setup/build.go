@@ -90,7 +90,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits} {
+	for _, check := range []func() error{m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkLash} {
 		if err := check(); err != nil {
 			return nil, err
 		}

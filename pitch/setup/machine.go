@@ -24,6 +24,7 @@ type Machine struct {
 	Head   Head                 `json:"head"`
 	Gauge  Gauge                `json:"gauge"`
 	Limits *Limits              `json:"limits,omitempty"` // nil is DefaultLimits
+	Lash   *Lash                `json:"lash,omitempty"`   // nil is not known
 	Modes  []Mode               `json:"modes"`
 
 	lines map[string]int // of the fields, where the machine came from a file

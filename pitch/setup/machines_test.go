@@ -13,9 +13,9 @@ import (
 	"example.org/levelhead/swash"
 )
 
-// Every machine in testdata/machines, one of each type, gives a sheet.
+// Every machine in examples/demo/testdata, one of each type, gives a sheet.
 func TestMachines(t *testing.T) {
-	paths, err := filepath.Glob("../../testdata/machines/*.json")
+	paths, err := filepath.Glob("../../examples/demo/testdata/*.json")
 	if err != nil || len(paths) < 4 {
 		t.Fatalf("%q, %v", paths, err)
 	}
@@ -56,7 +56,7 @@ func read(tb testing.TB, path string) []byte {
 // On bell cranks collective cannot lean the plate, nor cyclic lift it, and an end
 // point changes only its own function.
 func TestBellCranksKeepFunctionsApart(t *testing.T) {
-	r := build(t, read(t, "../../testdata/machines/bellcranks.json"))
+	r := build(t, read(t, "../../examples/demo/testdata/bellcranks.json"))
 	state := r.Head.Drive.NewState()
 	neutral := r.Head.Drive.Mechanism().Neutral()
 	for _, d := range []swash.Demand{{Collective: 0.4}, {Right: 0.5}, {Forward: -0.5}} {
@@ -86,7 +86,7 @@ func TestBellCranksKeepFunctionsApart(t *testing.T) {
 // Four servos whose sub-trims do not agree fight, and the sub-trims that the
 // finding names end it at neutral.
 func TestFightsAndTheirRelief(t *testing.T) {
-	data := read(t, "../../testdata/machines/fourservos.json")
+	data := read(t, "../../examples/demo/testdata/fourservos.json")
 	r := build(t, data)
 	s, err := r.Sheet()
 	if err != nil {
@@ -154,7 +154,7 @@ func neutralFight(t *testing.T, r *setup.Rig) swash.Fight {
 // A paddle bar's mixing arm scales the plate's share of the horn link's travel:
 // the machine with it needs other rates for the same targets.
 func TestPaddleBarMachine(t *testing.T) {
-	r := build(t, read(t, "../../testdata/machines/paddlebar.json"))
+	r := build(t, read(t, "../../examples/demo/testdata/paddlebar.json"))
 	plate, bar := r.Head.Grip.Spec().Mixer.Shares()
 	if math.Abs(plate-0.75*16/14) > 1e-12 || math.Abs(bar-0.25) > 1e-12 {
 		t.Errorf("shares %v and %v", plate, bar)

@@ -109,6 +109,31 @@ func (c *Chain) Back(out float64) (float64, error) {
 	return x, nil
 }
 
+// LinkSlopes implements Linked. Members that are not Linked have no links.
+func (c *Chain) LinkSlopes(dst []float64, in float64) ([]float64, error) {
+	if err := c.travel.check(in); err != nil {
+		return dst, err
+	}
+	first := len(dst)
+	for _, l := range c.members {
+		m, err := l.Move(in)
+		if err != nil {
+			return dst[:first], err
+		}
+		// All links so far act on the output through this member too.
+		for i := range dst[first:] {
+			dst[first+i] *= m.Slope
+		}
+		if linked, ok := l.(Linked); ok {
+			if dst, err = linked.LinkSlopes(dst, in); err != nil {
+				return dst[:first], err
+			}
+		}
+		in = m.Out
+	}
+	return dst, nil
+}
+
 // atEnd reports an input so near the travel's end that a member refuses it.
 func (c *Chain) atEnd(in float64, err error) error {
 	return &TravelError{In: in, Excess: excessOf(err), Stop: stopOf(err)}

@@ -66,6 +66,8 @@ type standing struct {
 	lever float64 // of the link about the driving shaft, over the arm's radius: the sine of their angle
 	give  float64 // of the link on the driven ball, over the motion's own length: likewise
 	slope float64
+	// perLink is the derivative of the output over the link's length.
+	perLink float64
 }
 
 // stand solves the closure at an arm angle.
@@ -79,7 +81,7 @@ func (c *closure) stand(q float64) (standing, bool) {
 	// Both ends of the link move alike along it: w.(A' dq - B' dy) = 0.
 	s := c.arm.Stance(units.Angle(q), PointOf(to))
 	lever, give := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
-	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, give / square, lever / give}, true
+	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, give / square, lever / give, -1 / give}, true
 }
 
 // unwrapped adds a whole turn to an output angle that has gone past half a turn
@@ -198,4 +200,16 @@ func (c *closure) Back(out float64) (float64, error) {
 		return fail(out-high, atHigh)
 	}
 	return float64(q), nil
+}
+
+// LinkSlopes implements Linked.
+func (c *closure) LinkSlopes(dst []float64, in float64) ([]float64, error) {
+	if err := c.travel.check(in); err != nil {
+		return dst, err
+	}
+	s, ok := c.stand(in)
+	if !ok {
+		return dst, &TravelError{In: in, Stop: OutputInLine}
+	}
+	return append(dst, s.perLink), nil
 }

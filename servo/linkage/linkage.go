@@ -115,10 +115,20 @@ func (t Travel) check(in float64) error {
 	return &TravelError{In: in, Excess: math.NaN()}
 }
 
+// Linked is a Linkage that has links, whose lengths matter to its output: what lash
+// and link turns go by.
+type Linked interface {
+	Linkage
+	// LinkSlopes appends to dst the derivative of the output over the length of
+	// each link, first to last, at an input: in rad/m or m/m. The error is a
+	// *TravelError.
+	LinkSlopes(dst []float64, in float64) ([]float64, error)
+}
+
 // The geometry types of this package.
 var (
-	_ Linkage = (*ArmToLine)(nil)
-	_ Linkage = (*ArmToArm)(nil)
+	_ Linked  = (*ArmToLine)(nil)
+	_ Linked  = (*ArmToArm)(nil)
 	_ Linkage = (*Lever)(nil)
-	_ Linkage = (*Chain)(nil)
+	_ Linked  = (*Chain)(nil)
 )

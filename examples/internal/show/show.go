@@ -17,7 +17,7 @@ import (
 // Rig reads the machine file at path, or the demonstration machine where path
 // is empty, and builds it.
 func Rig(path string) (*setup.Rig, error) {
-	data := demo.Machine
+	data := demo.Direct
 	if path != "" {
 		var err error
 		if data, err = os.ReadFile(path); err != nil {

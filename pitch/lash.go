@@ -1,0 +1,132 @@
+package pitch
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Joint is one place with play on the way from the servos to the blade.
+type Joint struct {
+	Name string
+	// Half is half of the play: the joint may stand anywhere within Half of its
+	// middle, in metres along its link or in radians about its shaft.
+	Half float64
+	// Blade is the derivative of the blade's pitch over the joint's place, in
+	// rad per its unit, through the plate and directly.
+	Blade float64
+	// Pose is that of the plate's pose; nothing for joints above the plate.
+	Pose swash.PoseRate
+}
+
+// Lash is all joints on the way to one blade. What it tells is to first order in
+// the play, which is small against the arms.
+type Lash []Joint
+
+// Slop is how far something can be moved by hand against its play, to either side
+// of the middle.
+type Slop struct {
+	Blade units.Angle // of the blade's pitch
+	Lean  units.Angle // of the plate
+}
+
+// Worst returns the slop with every joint at the end of its play that adds up: no
+// more is possible.
+func (l Lash) Worst() Slop {
+	var s Slop
+	for _, j := range l {
+		s.Blade += units.Angle(math.Abs(j.Blade) * j.Half)
+	}
+	// The lean is a vector. Its farthest corner lies, for some direction, where
+	// each joint adds what it can to that direction; the choice changes only at
+	// the directions square to one of the joints.
+	var turns []float64
+	for _, j := range l {
+		if j.leans() {
+			turns = append(turns, math.Atan2(j.Pose.Right, -j.Pose.Forward))
+		}
+	}
+	for _, turn := range turns {
+		for _, side := range []float64{0, math.Pi} {
+			for _, nudge := range []float64{-1e-9, 1e-9} {
+				s.Lean = max(s.Lean, l.corner(turn+side+nudge))
+			}
+		}
+	}
+	return s
+}
+
+// leans reports whether a joint moves the plate's lean.
+func (j *Joint) leans() bool { return j.Pose.Right != 0 || j.Pose.Forward != 0 }
+
+// corner returns the amount of lean where each joint adds to a direction, given by
+// its angle from right towards forward.
+func (l Lash) corner(direction float64) units.Angle {
+	sin, cos := math.Sincos(direction)
+	var right, forward float64
+	for _, j := range l {
+		half := math.Copysign(j.Half, j.Pose.Right*cos+j.Pose.Forward*sin)
+		right += half * j.Pose.Right
+		forward += half * j.Pose.Forward
+	}
+	return units.Angle(math.Hypot(right, forward))
+}
+
+// RootSumSquare returns the root of the sum of the squares of what each joint does
+// alone: what is likely where there are many joints, none of which rules.
+func (l Lash) RootSumSquare() Slop {
+	var blade, lean float64
+	for _, j := range l {
+		blade = math.Hypot(blade, j.Blade*j.Half)
+		lean = math.Hypot(lean, math.Hypot(j.Pose.Right, j.Pose.Forward)*j.Half)
+	}
+	return Slop{units.Angle(blade), units.Angle(lean)}
+}
+
+// Spread is what a number of builds showed, each joint standing anywhere within its
+// play with equal chance.
+type Spread struct {
+	RMS     Slop // root mean square: a RootSumSquare over the root of 3, but for chance
+	P95     Slop // what 95 of 100 builds stay within
+	Largest Slop // never above Worst
+}
+
+// Sample draws builds by a seeded generator: the same seed and number give the same
+// spread on every machine that does not fuse multiply and add. Fewer than one build
+// gives nothing.
+func (l Lash) Sample(seed uint64, builds int) Spread {
+	if builds < 1 {
+		return Spread{}
+	}
+	random := rand.New(rand.NewPCG(seed, 0))
+	blades, leans := make([]float64, builds), make([]float64, builds)
+	for b := range builds {
+		var blade, right, forward float64
+		for _, j := range l {
+			at := j.Half * (2*random.Float64() - 1)
+			blade += at * j.Blade
+			right += at * j.Pose.Right
+			forward += at * j.Pose.Forward
+		}
+		blades[b], leans[b] = math.Abs(blade), math.Hypot(right, forward)
+	}
+	slices.Sort(blades)
+	slices.Sort(leans)
+	at95 := (builds*95+99)/100 - 1
+	return Spread{
+		RMS:     Slop{rms(blades), rms(leans)},
+		P95:     Slop{units.Angle(blades[at95]), units.Angle(leans[at95])},
+		Largest: Slop{units.Angle(blades[builds-1]), units.Angle(leans[builds-1])},
+	}
+}
+
+func rms(x []float64) units.Angle {
+	var sum float64
+	for _, v := range x {
+		sum += v * v
+	}
+	return units.Angle(math.Sqrt(sum / float64(len(x))))
+}

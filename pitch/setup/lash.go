@@ -1,0 +1,102 @@
+package setup
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Lash is the play of each kind of joint, from one end to the other.
+type Lash struct {
+	Ball    units.Length `json:"ball"`    // of a ball link, along its link
+	Gear    units.Angle  `json:"gear"`    // of a servo, at its arm
+	Bearing units.Length `json:"bearing"` // of a crank on its shaft, along each link that it carries
+}
+
+func (r *Rig) checkLash() error {
+	l := r.Machine.Lash
+	if l == nil {
+		return nil
+	}
+	for _, f := range []struct {
+		name  string
+		value float64
+	}{{"ball", float64(l.Ball)}, {"gear", float64(l.Gear)}, {"bearing", float64(l.Bearing)}} {
+		if !(f.value >= 0 && f.value < 0.5) { // half a metre, 29°
+			return r.Machine.fail("lash."+f.name, "%v (in SI units) is not the play of a joint", f.value)
+		}
+	}
+	return nil
+}
+
+// Joints returns every joint with play on the way to the blade under the gauge, at a
+// scaled demand, for the play of each kind of joint. The errors are those of
+// pitch.Head.Sensitivity.
+func (r *Rig) Joints(play Lash, demand swash.Demand) (pitch.Lash, error) {
+	state := r.Head.Drive.NewState()
+	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
+	if err != nil {
+		return nil, err
+	}
+	joints := pitch.Lash{}
+	add := func(name string, play float64, pose swash.PoseRate) {
+		joints = append(joints, pitch.Joint{Name: name, Half: play / 2, Pose: pose, Blade: pose.Dot(s.PerPose)})
+	}
+	for i, servo := range r.Servos {
+		add(servo.Name+" servo gear", float64(play.Gear), state.Effects[i].PerArm)
+	}
+	switch m := r.Head.Drive.Mechanism().(type) {
+	case *swash.Plate:
+		legs := make([]swash.LegEffect, m.Servos())
+		if err := m.LegEffects(legs, s.Pose, state.Arms); err != nil {
+			return nil, err
+		}
+		for i, servo := range r.Servos {
+			add(servo.Name+" ball on the arm", float64(play.Ball), legs[i].PerLink)
+			add(servo.Name+" ball on the plate", float64(play.Ball), legs[i].PerLink)
+		}
+	case *swash.BellCranks:
+		for i, servo := range r.Servos {
+			links, err := perLink(m.Chain(i), float64(state.Arms[i]))
+			if err != nil {
+				return nil, err
+			}
+			for k, slope := range links {
+				pose := functionRate(i, slope)
+				name := fmt.Sprintf("%s link %d", servo.Name, k+1)
+				add(name+", first ball", float64(play.Ball), pose)
+				add(name+", second ball", float64(play.Ball), pose)
+				if k > 0 {
+					add(fmt.Sprintf("%s crank %d, on its shaft", servo.Name, k), float64(play.Bearing), pose)
+				}
+			}
+		}
+	}
+	for _, name := range []string{"horn link, lower ball", "horn link, horn ball"} {
+		joints = append(joints, pitch.Joint{Name: name, Half: float64(play.Ball) / 2, Blade: s.PerLink})
+	}
+	return joints, nil
+}
+
+// perLink returns the derivatives of a linkage's output over its links.
+func perLink(l linkage.Linkage, in float64) ([]float64, error) {
+	linked, ok := l.(linkage.Linked)
+	if !ok {
+		return nil, nil
+	}
+	return linked.LinkSlopes(nil, in)
+}
+
+// functionRate returns the rate of a pose of which only one function changes.
+func functionRate(function int, rate float64) swash.PoseRate {
+	switch function {
+	case 0:
+		return swash.PoseRate{Height: rate}
+	case 1:
+		return swash.PoseRate{Right: rate}
+	}
+	return swash.PoseRate{Forward: rate}
+}
