@@ -275,7 +275,7 @@ func TestEnvelope(t *testing.T) {
 			if l.Cause == nil {
 				continue
 			}
-			const inside, outside = 1 - 1e-9, 1 + 1e-9
+			const inside, outside = 1 - 1e-7, 1 + 1e-9 // a limit may lie a rounding's slack outside
 			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*inside, l.Bearing)}); err != nil {
 				t.Fatalf("inside the limit: %v", err)
 			}
@@ -283,7 +283,7 @@ func TestEnvelope(t *testing.T) {
 			if errors.As(l.Cause, &singular) {
 				continue // the arms reach beyond; the hold is lost
 			}
-			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*outside+1e-9, l.Bearing)}); err == nil {
+			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*outside+1e-7, l.Bearing)}); err == nil {
 				t.Fatalf("held outside the limit %v, which names %v", l.Lean, l.Cause)
 			}
 		}
@@ -305,6 +305,72 @@ func TestEnvelopeSymmetry(t *testing.T) {
 	}
 	if _, err := even(t).Envelope(60*units.Millimetre, 3); err == nil {
 		t.Error("three directions were enough")
+	}
+}
+
+// A plate that nothing hinders is followed to 45°.
+func TestEnvelopeUnhindered(t *testing.T) {
+	spec := swash.PlateSpec{Height: 100 * units.Millimetre}
+	for _, b := range swash.ThreeAt120(0, 10*units.Millimetre) {
+		leg, err := swash.Upright(b, spec.Height, 30*units.Millimetre, 90*units.Millimetre, swash.Outward)
+		if err != nil {
+			t.Fatal(err)
+		}
+		spec.Legs = append(spec.Legs, leg)
+	}
+	p, err := swash.NewPlate(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := drive(t, p, swash.ThreeAt120(0, 1).Mix()).Envelope(spec.Height, 8)
+	if err != nil || e.Round.Cause != nil || e.Round.Lean != 45*units.Degree {
+		t.Errorf("%+v, %v", e.Round, err)
+	}
+}
+
+// A height that a servo holds at its very limit has an envelope, if no wide one.
+func TestEnvelopeAtTheLimit(t *testing.T) {
+	p := evenPlate(t)
+	s := plainServo()
+	for travel := 30.; travel < 34; travel += 0.07 {
+		s.Travel = units.Angle(travel) * units.Degree
+		s.Max = s.Neutral + 500*units.PulseMicrosecond
+		d := drive(t, p, swash.ThreeAt120(0, 1).Mix(), s, s, s)
+		pose, err := d.Drive(d.NewState(), swash.Demand{Collective: 2}) // clips
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := d.Envelope(pose.Height, 8); err != nil {
+			t.Errorf("travel %v: %v", s.Travel, err)
+		}
+	}
+}
+
+// Guesses do not change the answer, with however many legs.
+func TestPoseNearIsPose(t *testing.T) {
+	for _, m := range readReference(t, "../testdata/heads.json") {
+		p := m.plate(t)
+		arms := make([]units.Angle, len(m.Arms))
+		for i, a := range m.Arms {
+			arms[i] = units.Angle(a) * units.Degree
+		}
+		want, err := p.Pose(arms)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range 6 {
+			guess := swash.Pose{
+				Height: want.Height + units.Length(i-3)*5*units.Millimetre,
+				Lean:   swash.LeanTo(units.Angle(12*i)*units.Degree, units.Angle(67*i)*units.Degree),
+			}
+			got, err := p.PoseNear(guess, arms)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if off := got.Lean.Sub(want.Lean).Amount().Degrees(); off > leanTolerance {
+				t.Errorf("guess %+v leads %v° astray", guess, off)
+			}
+		}
 	}
 }
 

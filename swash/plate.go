@@ -185,21 +185,35 @@ func (p Pose) attitude() attitude {
 // of the plate with a *SingularError, arms for which there is no pose with a
 // *NoPoseError, and NaN and infinities with an *InputError.
 func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
-	return p.PoseNear(p.neutral, arms)
-}
-
-// PoseNear is Pose with a guess of the answer, which saves a step or two. The
-// answer is the same: a guess from which the solver strays is dropped.
-func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 	if err := p.checkArms(arms); err != nil {
 		return Pose{}, err
 	}
-	if guess.possible() {
-		if at, err := p.step(guess.attitude(), arms); err == nil {
+	// More than three legs can have several poses of least strain: only
+	// following tells which is the neutral one's.
+	if len(p.legs) == 3 {
+		if at, err := p.step(p.neutral.attitude(), arms); err == nil {
 			return at.pose(p.guide), nil
 		}
 	}
 	return p.follow(arms)
+}
+
+// nearby is how far from its guess PoseNear takes an answer for the right one, as
+// the lean in rad and as the height over the plate's size.
+const nearby = 0.1
+
+// PoseNear is Pose with a guess of the answer, such as the pose a moment ago, which
+// saves a step or two. The answer is the same: where the solver ends far from the
+// guess, the guess is dropped. With more than three legs guesses are not used.
+func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
+	if len(p.legs) == 3 && guess.possible() && p.checkArms(arms) == nil {
+		from := guess.attitude()
+		at, err := p.step(from, arms)
+		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.nx-from.nx, at.ny-from.ny) < nearby {
+			return at.pose(p.guide), nil
+		}
+	}
+	return p.Pose(arms)
 }
 
 // step solves from one attitude to the arms, and sees that the answer lies on
@@ -235,7 +249,8 @@ func (p *Plate) follow(arms []units.Angle) (Pose, error) {
 		farthest = math.Max(farthest, math.Abs(float64(q)))
 	}
 	steps := int(math.Ceil(math.Min(farthest, 2*math.Pi)/stride)) + 1
-	part := make([]units.Angle, len(arms))
+	var buf [inline]units.Angle
+	part := append(buf[:0], arms...)
 	at := p.neutral.attitude()
 	for k := 1; k <= steps; k++ {
 		for i, q := range arms {

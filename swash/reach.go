@@ -81,7 +81,8 @@ func (d *Drive) limit(s *State, height units.Length, bearing units.Angle) Limit 
 	const stride = 0.5 * units.Degree
 	held := units.Angle(0)
 	var cause error
-	for next := units.Angle(stride); next <= maxLean; next += stride {
+	for k := 1; k <= int(maxLean/stride); k++ {
+		next := units.Angle(k) * stride
 		if cause = d.holds(s, Pose{height, LeanTo(next, bearing)}); cause != nil {
 			break
 		}
@@ -102,14 +103,19 @@ func (d *Drive) limit(s *State, height units.Length, bearing units.Angle) Limit 
 	return Limit{bearing, lo, cause}
 }
 
-// holds reports what keeps the drive from holding a pose.
+// holds reports what keeps the drive from holding a pose. A pose that a servo makes
+// at its very pulse limit is held, rounding aside.
 func (d *Drive) holds(s *State, pose Pose) error {
+	const slack = 1e-9 // rad
 	if err := d.mechanism.Arms(s.Arms, pose); err != nil {
 		return err
 	}
 	for i, arm := range s.Arms {
-		if _, err := d.servos[i].PulseFor(arm); err != nil {
-			return &LegError{i, err}
+		low, high := d.servos[i].ArmRange()
+		if arm < low-slack || arm > high+slack {
+			if _, err := d.servos[i].PulseFor(arm); err != nil {
+				return &LegError{i, err}
+			}
 		}
 	}
 	return d.mechanism.Effects(s.Effects, pose, s.Arms)
