@@ -109,20 +109,48 @@ func (m *Machine) Build() (*Rig, error) {
 
 // fail reports a fault in the field at path.
 func (m *Machine) fail(path, format string, args ...any) error {
-	return &FieldError{Path: path, Line: m.lines[path], Reason: fmt.Sprintf(format, args...)}
+	return &FieldError{Path: path, Line: m.line(path), Reason: fmt.Sprintf(format, args...)}
 }
 
 // blame reports err as a fault in the field at path.
 func (m *Machine) blame(path string, err error) error {
-	return &FieldError{Path: path, Line: m.lines[path], Reason: err.Error(), Err: err}
+	return &FieldError{Path: path, Line: m.line(path), Reason: plain(err), Err: err}
+}
+
+// line returns the line of a field, or of the nearest that holds it.
+func (m *Machine) line(path string) int {
+	for {
+		if line, ok := m.lines[path]; ok || path == "" {
+			return line
+		}
+		path = path[:max(strings.LastIndexAny(path, ".["), 0)]
+	}
+}
+
+// plain returns an error's words without the names of our packages.
+func plain(err error) string {
+	var words []string
+	for _, word := range strings.Split(err.Error(), ": ") {
+		switch word {
+		case "swash", "pitch", "servo", "linkage", "curve", "units":
+		default:
+			words = append(words, word)
+		}
+	}
+	return strings.Join(words, ": ")
 }
 
 // checkNames refuses names that are empty, and control characters in what a
 // sheet prints.
 func (m *Machine) checkNames() error {
 	names := map[string]string{"name": m.Name}
+	taken := map[string]bool{}
 	for i, leg := range m.Plate.Legs {
 		names[legPath(i)+".name"] = leg.Name
+		if taken[leg.Name] {
+			return m.fail(legPath(i)+".name", "%q is taken", leg.Name)
+		}
+		taken[leg.Name] = true
 	}
 	for i, mode := range m.Modes {
 		names[modePath(i)+".name"] = mode.Name
@@ -147,8 +175,11 @@ func (m *Machine) checkRadio() error {
 	if s := m.Radio.PulseStep; !(s >= 0) || !units.Finite(s) {
 		return m.fail("radio.pulse_step", "%v is below zero or not finite", s)
 	}
-	if s := m.Radio.PercentStep; !(s > 0) || s > 0.25 {
-		return m.fail("radio.percent_step", "%v is not above zero and at most 25 %%", s)
+	if s := m.Radio.PercentStep; !(s >= 0.0001 && s <= 0.25) {
+		return m.fail("radio.percent_step", "%v is not within 0.01 %% and 25 %%", s)
+	}
+	if l := m.Radio.RateLimit; l != nil && !(*l > 0 && units.Finite(*l)) {
+		return m.fail("radio.rate_limit", "%v is not above zero", *l)
 	}
 	return nil
 }
@@ -264,6 +295,21 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 		}
 	}
 	if err := s.Validate(); err != nil {
+		field := (*servo.FieldError)(nil)
+		if errors.As(err, &field) {
+			path = map[string]string{
+				"neutral":        typePath + ".neutral",
+				"throw":          typePath + ".throw",
+				"travel":         typePath + ".travel",
+				"shortest pulse": typePath + ".shortest_pulse",
+				"longest pulse":  typePath + ".longest_pulse",
+				"mount":          path + ".mount",
+				"sub-trim":       path + ".sub_trim",
+				"low end point":  path + ".low_end_point",
+				"high end point": path + ".high_end_point",
+				"step":           "radio.pulse_step",
+			}[field.Field]
+		}
 		return s, m.blame(path, err)
 	}
 	return s, nil
@@ -291,7 +337,7 @@ func (r *Rig) mix(mechanism swash.Mechanism) (swash.Mix, error) {
 		}
 		var mix swash.Mix
 		for _, row := range m.Radio.MixRows {
-			mix = append(mix, row.Scale(swash.Demand{Collective: 1, Right: 1, Forward: 1}))
+			mix = append(mix, swash.Demand{Collective: float64(row.Collective), Right: float64(row.Right), Forward: float64(row.Forward)})
 		}
 		return mix, nil
 	case m.Radio.Mixing == MixOneEach && !direct:
@@ -342,15 +388,39 @@ func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {
 	} else {
 		link, err := r.grip.LinkFor(0, neutral)
 		if err != nil {
-			return nil, m.blame("head", err)
+			return nil, m.blameGrip(err)
 		}
 		r.grip.Link = link
 	}
 	grip, err := pitch.NewGrip(r.grip, neutral)
 	if err != nil {
-		return nil, m.blame("head", err)
+		return nil, m.blameGrip(err)
 	}
 	return grip, nil
+}
+
+// blameGrip finds the field of the head that a grip's error speaks of.
+func (m *Machine) blameGrip(err error) error {
+	path := "head.link"
+	if spec := (*pitch.SpecError)(nil); errors.As(err, &spec) {
+		field, _, _ := strings.Cut(spec.Field, ",")
+		path = map[string]string{
+			"ring radius": "head.ring_radius",
+			"phase":       "head.phase",
+			"driver":      "head.driver",
+			"hub height":  "head.hub_height",
+			"horn":        "head.horn_radius",
+			"horn x":      "head.horn_from_mast",
+			"rest angle":  "head.rest_angle",
+			"turn":        "head.turn",
+			"side":        "head.horn_side",
+			"mixing arm":  "head.mixing_arm",
+		}[field]
+		if path == "" {
+			path = "head.link"
+		}
+	}
+	return m.blame(path, err)
 }
 
 func (m *Machine) curve(path string, c Curve, low units.Ratio) (*curve.Curve, error) {
@@ -368,7 +438,24 @@ func (m *Machine) curve(path string, c Curve, low units.Ratio) (*curve.Curve, er
 	if err != nil {
 		return nil, m.blame(path, err)
 	}
-	return built, nil
+	return built, m.checkRange(path+".kind", built, float64(low))
+}
+
+// checkRange refuses a curve that runs out of its range between its points, which
+// a radio would cut off.
+func (m *Machine) checkRange(path string, c *curve.Curve, low float64) error {
+	const (
+		samples  = 400
+		rounding = 1e-9
+	)
+	for i := range samples + 1 {
+		stick := float64(i) / samples
+		if y := c.At(stick); y < low-rounding || y > 1+rounding {
+			return m.fail(path, "a %v curve through these points runs to %.1f %% at stick %.0f %%, outside %.0f %% to 100 %%; a %v one does not",
+				c.Kind(), 100*y, 100*stick, 100*low, curve.Monotone)
+		}
+	}
+	return nil
 }
 
 func (r *Rig) buildModes() error {

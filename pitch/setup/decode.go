@@ -58,6 +58,7 @@ type reader struct {
 }
 
 func readTree(data []byte) (*node, error) {
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the byte order mark of some editors
 	r := &reader{data: data, decoder: json.NewDecoder(bytes.NewReader(data)), line: 1}
 	r.decoder.UseNumber()
 	n, err := r.node(0)
@@ -184,7 +185,7 @@ func (b *binder) bind(n *node, to reflect.Value, path string) error {
 		number, _ := n.value.(json.Number)
 		v, err := number.Int64()
 		if err != nil || int64(int(v)) != v {
-			return b.fail(path, n, "wants a whole number, not %v", n)
+			return b.fail(path, n, "wants a whole number, not %v", n.value)
 		}
 		to.SetInt(v)
 	case reflect.Float64:

@@ -36,7 +36,23 @@ func (r *Rig) buildPlate() (swash.Mechanism, error) {
 	if err != nil {
 		return nil, m.blamePlate(err)
 	}
-	return plate, nil
+	return plate, m.checkAxes(plate)
+}
+
+// checkAxes refuses a leg whose positive arm angles lower its ball: its axis is
+// drawn the wrong way round.
+func (m *Machine) checkAxes(plate *swash.Plate) error {
+	arms := make([]units.Angle, plate.Servos())
+	effects := make([]swash.LegEffect, plate.Servos())
+	if err := plate.LegEffects(effects, plate.Neutral(), arms); err != nil {
+		return m.blamePlate(err)
+	}
+	for i, e := range effects {
+		if e.ArmPer.Height < 0 {
+			return m.fail(legPath(i)+".spatial.axis", "is the wrong way round: a positive turn about it lowers the ball")
+		}
+	}
+	return nil
 }
 
 // blamePlate finds the leg that a plate's error speaks of.
@@ -47,6 +63,20 @@ func (m *Machine) blamePlate(err error) error {
 	switch {
 	case errors.As(err, &spec) && spec.Leg >= 0:
 		path = legPath(spec.Leg)
+		kind := ".upright"
+		if m.Plate.Legs[spec.Leg].Spatial != nil {
+			kind = ".spatial"
+		}
+		if field := map[string]string{
+			"Ball":        ".ball_radius",
+			"Arm.Radius":  ".arm",
+			"Arm.Link":    ".link",
+			"Arm.Axis":    ".axis",
+			"Arm.Neutral": ".neutral",
+			"Arm.Shaft":   ".shaft",
+		}[spec.Field]; field != "" {
+			path += kind + field
+		}
 	case errors.As(err, &leg):
 		path = legPath(leg.Leg)
 	}

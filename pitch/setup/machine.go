@@ -160,7 +160,11 @@ type ServoOfALeg struct {
 // Radio is what the radio can resolve, and how it mixes.
 type Radio struct {
 	PulseStep   units.PulseWidth `json:"pulse_step"`   // 0 s is stepless
-	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, above 0
+	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, 0.01 % or more
+	// RateLimit is the largest function rate that the radio takes; left out, it
+	// is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
+	// the pulse limits.
+	RateLimit *units.Ratio `json:"rate_limit,omitempty"`
 	// Mixing is "layout", by the balls' bearings and radii as is common
 	// practice; "geometry", by the plate's true geometry; "one each", a servo
 	// for each function, for bell cranks; or "rows", as given in MixRows.
@@ -179,8 +183,12 @@ const (
 	MixByRows     Mixing = "rows"
 )
 
-// MixRow is one servo's part in the functions.
-type MixRow = swash.Rates
+// MixRow is one servo's part in the functions: its command for the whole of each.
+type MixRow struct {
+	Collective units.Ratio `json:"collective"`
+	Right      units.Ratio `json:"right"`
+	Forward    units.Ratio `json:"forward"`
+}
 
 // Head is the rotating side.
 type Head struct {
@@ -268,7 +276,7 @@ type Curve struct {
 type Targets struct {
 	Kind       curve.Kind  `json:"kind"` // of the pitch curve
 	Collective []Target    `json:"collective"`
-	Cyclic     units.Angle `json:"cyclic"` // amplitude at full right and at full forward stick, collective at the middle target
+	Cyclic     units.Angle `json:"cyclic"` // amplitude that full right and full forward stick add at mid collective stick
 }
 
 // Target is a gauge reading at a stick position.

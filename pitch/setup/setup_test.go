@@ -96,25 +96,25 @@ func TestRefuses(t *testing.T) {
 		{`"neutral_height": "60 mm",`, ``, "plate.neutral_height", "missing field"},
 		{`"neutral_height": "60 mm"`, `"neutral_height": "60 mm", "guide": "10°"`, "", "given twice"},
 		{`"neutral_height": "60 mm"`, `"neutral_height": null`, "plate.neutral_height", "null"},
-		{`"arm": "12 mm"`, `"arm": "0 mm"`, "plate.legs[0]", "above zero"},
-		{`"arm": "12 mm"`, `"arm": "-3 mm"`, "plate.legs[0]", "above zero"},
+		{`"arm": "12 mm"`, `"arm": "0 mm"`, "plate.legs[0].upright.arm", "above zero"},
+		{`"arm": "12 mm"`, `"arm": "-3 mm"`, "plate.legs[0].upright.arm", "above zero"},
 		{`"points": "outward"`, `"points": "up"`, "plate.legs[0].upright.points", "outward"},
 		{`"ball_radius": "30 mm"`, `"ball_radius": "1e400 mm"`, "plate.legs[0].upright.ball_radius", "too large"},
 		{`"type": "bench digital"`, `"type": "other"`, "plate.legs[0].servo.type", "not among servos"},
 		{`"raises_on": "longer"`, `"raises_on": "up"`, "plate.legs[0].servo.raises_on", "shorter"},
 		{`"spline_teeth": 25`, `"spline_teeth": 0`, "servos.bench digital.spline_teeth", "teeth"},
 		{`"spline_teeth": 25`, `"spline_teeth": 2.5`, "servos.bench digital.spline_teeth", "whole number"},
-		{`"throw": "400 µs"`, `"throw": "0 µs"`, "plate.legs[0].servo", "throw"},
+		{`"throw": "400 µs"`, `"throw": "0 µs"`, "servos.bench digital.throw", "above zero"},
 		{`"travel": "36°"`, `"travel": "-36°"`, "servos.bench digital.travel", "above zero"},
 		{`"pulse_step": "1 µs"`, `"pulse_step": "-1 µs"`, "radio.pulse_step", "below zero"},
-		{`"percent_step": "0.5 %"`, `"percent_step": "0 %"`, "radio.percent_step", "above zero"},
+		{`"percent_step": "0.5 %"`, `"percent_step": "0 %"`, "radio.percent_step", "within"},
 		{`"mixing": "rows"`, `"mixing": "magic"`, "radio.mixing", "geometry"},
 		{`"mixing": "rows"`, `"mixing": "layout"`, "radio.mix_rows", "mixing is"},
-		{`"turn": "clockwise"`, `"turn": "left"`, "head", "counter-clockwise"},
-		{`"horn_radius": "20 mm"`, `"horn_radius": "0 mm"`, "head", "horn"},
-		{`"link": "45.2 mm"`, `"link": "15 mm"`, "head", "too short"},
-		{`"bar_side": "18 mm"`, `"bar_side": "0 mm"`, "head", "no share"},
-		{`"washout_in": "10 mm"`, `"washout_in": "0 mm"`, "head", "washout"},
+		{`"turn": "clockwise"`, `"turn": "left"`, "head.turn", "counter-clockwise"},
+		{`"horn_radius": "20 mm"`, `"horn_radius": "0 mm"`, "head.horn_radius", "above zero"},
+		{`"link": "45.2 mm"`, `"link": "15 mm"`, "head.link", "too short"},
+		{`"bar_side": "18 mm"`, `"bar_side": "0 mm"`, "head.mixing_arm", "no share"},
+		{`"washout_in": "10 mm"`, `"washout_in": "0 mm"`, "head.mixing_arm", "washout"},
 		{`"low": "-10°"`, `"low": "12°"`, "gauge.high", "above low"},
 		{`"lean": "0.3°"`, `"lean": "-0.3°"`, "limits.lean", "not a limit"},
 		{`"kind": "polyline"`, `"kind": "wobbly"`, "modes[0].pitch.kind", "polyline"},
@@ -128,6 +128,13 @@ func TestRefuses(t *testing.T) {
 		{`"name": "glide"`, `"name": " "`, "modes[2].name", "empty"},
 		{`"name": "left rear"`, `"name": "left\u001b[31m"`, "plate.legs[2].name", "control character"},
 		{`"pitch": "-9°"`, `"pitch": "-90°"`, "modes[1].targets.collective[0].pitch", "below 90"},
+		{`"shortest_pulse": "820 µs"`, `"shortest_pulse": "1600 µs"`, "plate.legs[0].servo.sub_trim", "outside"},
+		{`"axis": {"x": -0.5, "y": 0.8660254037844386, "z": 0}`, `"axis": {"x": 0.5, "y": -0.8660254037844386, "z": 0}`, "plate.legs[2].spatial.axis", "wrong way round"},
+		{`"name": "left rear"`, `"name": "front"`, "plate.legs[2].name", "taken"},
+		{`"rate_limit": "125 %"`, `"rate_limit": "0 %"`, "radio.rate_limit", "above zero"},
+		{`"kind": "monotone", "points": [["0 %", "0 %"], ["50 %", "60 %"], ["100 %", "78 %"]]`,
+			`"kind": "natural", "points": [["0 %", "0 %"], ["40 %", "0 %"], ["45 %", "100 %"], ["50 %", "60 %"], ["100 %", "78 %"]]`,
+			"modes[0].throttle.kind", "runs to"},
 		{`"held": true`, `"held": "yes"`, "modes[2].held", "true or false"},
 	} {
 		data := changed(t, c.old, c.new)
@@ -384,7 +391,7 @@ func TestFindings(t *testing.T) {
 		{`"dead_centre": "25°"`, `"dead_centre": "60°"`, setup.Fix, "front", "Leg near a dead centre"},
 		{`"cone": "20°"`, `"cone": "0.5°"`, setup.Fix, "right rear", "Ball link beyond its cone"},
 		{`"least_use": "60 %"`, `"least_use": "300 %"`, setup.Fix, "right rear", "Little of the servo's travel is used"},
-		{`"high": "12°"`, `"high": "4°"`, setup.Hint, "hover", "Reading beyond the gauge's scale"},
+		{`"high": "12°"`, `"high": "4°"`, setup.Note, "hover", "Reading beyond the gauge's scale"},
 		{`"name": "checked",`, `"name": "checked", "targets": {"kind": "polyline", "collective":
 			[{"stick": "0 %", "pitch": "-5°"}, {"stick": "100 %", "pitch": "5°"}], "cyclic": "4°"},`,
 			setup.Fix, "checked", "Pitch target missed"},
@@ -404,7 +411,7 @@ func TestFindingsOrderAndCause(t *testing.T) {
 	data := changed(t, `"raises_on": "longer", "reverse": false}`, `"raises_on": "longer", "reverse": false, "high_end_point": "120 %"}`)
 	data = bytes.Replace(data, []byte(`"throttle_hold": "0 %"`), []byte(`"throttle_hold": "10 %"`), 1)
 	s := sheet(t, data)
-	rank := map[setup.Severity]int{setup.Stop: 0, setup.Fix: 1, setup.Hint: 2}
+	rank := map[setup.Severity]int{setup.Stop: 0, setup.Fix: 1, setup.Note: 2}
 	for i := 1; i < len(s.Findings); i++ {
 		if rank[s.Findings[i-1].Severity] > rank[s.Findings[i].Severity] {
 			t.Errorf("%v before %v", s.Findings[i-1], s.Findings[i])

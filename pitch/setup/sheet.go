@@ -42,6 +42,13 @@ type Neutral struct {
 	Low    units.Angle    `json:"low_side"`
 	Gauge  units.Angle    `json:"gauge"`
 	Servos []NeutralServo `json:"servos"`
+	Links  []Link         `json:"links"`
+}
+
+// Link is a link and the length it is, or is to be, cut to.
+type Link struct {
+	Name   string       `json:"name"`
+	Length units.Length `json:"length"` // between ball centres
 }
 
 // NeutralServo is one servo at neutral.
@@ -49,9 +56,10 @@ type NeutralServo struct {
 	Name      string           `json:"name"`
 	Bearing   *units.Angle     `json:"bearing,omitempty"` // of the ball on the plate; nil on bell cranks
 	Pulse     units.PulseWidth `json:"pulse"`
-	OffSquare units.Angle      `json:"off_square"` // of the arm to its link, above 0 where the ball is too high
-	Teeth     int              `json:"teeth"`      // to move the arm by on the spline; above 0 raises the ball
-	SubTrim   units.PulseWidth `json:"sub_trim"`   // that squares the arm after that
+	OffSquare units.Angle      `json:"off_square"`        // of the arm to its link, above 0 where the ball is too high
+	Teeth     int              `json:"teeth"`             // to move the arm by on the spline; above 0 raises the ball
+	SubTrim   units.PulseWidth `json:"sub_trim"`          // that squares the arm after that
+	NoTrim    bool             `json:"no_trim,omitempty"` // no sub-trim within the pulse limits does
 }
 
 // SheetMode is one flight mode on a sheet.
@@ -70,6 +78,7 @@ type SheetMode struct {
 	Rounds    []Round          `json:"round_limits"`
 	Entry     *Entry           `json:"enter,omitempty"` // what meets the targets
 	Readings  []SolvedReading  `json:"readings,omitempty"`
+	Added     []CyclicReading  `json:"cyclic_readings,omitempty"`
 	Unmet     string           `json:"unmet,omitempty"` // why the mode's targets cannot be met
 }
 
@@ -87,6 +96,9 @@ type Row struct {
 	Gauge    units.Angle        `json:"gauge"`
 	OffScale bool               `json:"off_scale"` // the gauge does not go that far
 	Throttle units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
+	// Stopped is what keeps the machine from getting there at all; the figures of
+	// plate and gauge are then nothing.
+	Stopped string `json:"stopped,omitempty"`
 }
 
 // Symmetry compares the gauge at the two ends of a stick whose curve ends in
@@ -96,20 +108,21 @@ type Symmetry struct {
 	High units.Angle `json:"high"`
 	// Sum is Low plus High: nothing for equal and opposite pitch.
 	Sum units.Angle `json:"sum"`
-	// Geometry is what the sum would be with every servo square at neutral,
-	// untrimmed and alike: what the arcs of arms, links and horns make alone.
+	// Geometry is what the sum would be with every arm in its drawn neutral
+	// direction, untrimmed and alike: what arms, links and horns make alone.
 	Geometry units.Angle `json:"geometry"`
 	// Settings is the rest: sub-trims, end points, radio steps and arms off
-	// square.
+	// their drawn direction.
 	Settings units.Angle `json:"settings"`
 }
 
 // CyclicThrow is what full cyclic does with the collective stick at the middle.
 type CyclicThrow struct {
-	Stick   string      `json:"stick"` // right, left, forward or back
-	Pitch   units.Angle `json:"pitch"` // amplitude of the once-per-revolution part
-	Phase   units.Angle `json:"phase"` // the bearing of the blade with most pitch
-	Residue units.Angle `json:"residue"`
+	Stick   string      `json:"stick"`             // right, left, forward or back
+	Pitch   units.Angle `json:"pitch"`             // amplitude of the once-per-revolution part
+	Phase   units.Angle `json:"phase"`             // the bearing of the blade with most pitch
+	Residue units.Angle `json:"residue"`           // the most that the pitch departs from a pure once-per-revolution wave
+	Stopped string      `json:"stopped,omitempty"` // what keeps the machine from getting there at all
 }
 
 // Corner is a corner of the sticks: collective at an end, and cyclic full over.
@@ -156,18 +169,12 @@ func (r *Rig) Sheet() (*Sheet, error) {
 		return nil, &ModeError{"any", "all functions at zero", err}
 	}
 	for i := range r.Modes {
-		mode, err := r.sheetMode(&r.Modes[i])
-		if err != nil {
-			return nil, err
-		}
-		s.Modes = append(s.Modes, mode)
+		s.Modes = append(s.Modes, r.sheetMode(&r.Modes[i]))
 	}
 	if s.Steps, err = r.Steps(); err != nil {
 		return nil, err
 	}
-	if s.Findings, err = r.check(s); err != nil {
-		return nil, err
-	}
+	s.Findings = r.check(s)
 	tidy(reflect.ValueOf(s))
 	return s, nil
 }
@@ -230,15 +237,16 @@ func (r *Rig) neutral() (Neutral, error) {
 		moved.Mount += turned
 		// The trim that stands the arm where it is now, less what is off.
 		trim, err := moved.SubTrimFor(state.Arms[i] + turned - left)
-		if err != nil {
-			trim = s.whole.SubTrim
-		}
-		neutral := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth, SubTrim: trim}
+		neutral := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth, SubTrim: trim, NoTrim: err != nil}
 		if i < len(r.plate.Legs) {
 			neutral.Bearing = &r.plate.Legs[i].Ball.Bearing
 		}
 		n.Servos = append(n.Servos, neutral)
 	}
+	for _, link := range r.links {
+		n.Links = append(n.Links, Link{link.name, link.length})
+	}
+	n.Links = append(n.Links, Link{"horn link", r.grip.Link})
 	return n, nil
 }
 
@@ -294,7 +302,7 @@ func (m *RigMode) throttle(stick float64) units.Ratio {
 
 // sheetMode works out one mode. A mode that does not work has its name, its
 // throttle hold and its unmet targets only.
-func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
+func (r *Rig) sheetMode(m *RigMode) SheetMode {
 	s := SheetMode{
 		Name:  m.Mode.Name,
 		Rates: m.Setting.Rates,
@@ -304,7 +312,7 @@ func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
 		Unmet: m.unmet(),
 	}
 	if !m.Works() {
-		return s, nil
+		return s
 	}
 	s.CurveKind = m.Setting.Pitch.Kind().String()
 	at := append([]float64(nil), sticks[:]...)
@@ -314,37 +322,44 @@ func (r *Rig) sheetMode(m *RigMode) (SheetMode, error) {
 	}
 	slices.Sort(at)
 	for _, stick := range slices.Compact(at) {
-		row, err := r.Row(m, stick)
-		if err != nil {
-			return s, err
-		}
-		s.Rows = append(s.Rows, row)
+		s.Rows = append(s.Rows, r.rowOrStop(m, stick))
 	}
-	var err error
-	if s.Symmetry, err = r.symmetry(m); err != nil {
-		return s, m.fail(1, err)
-	}
-	if s.Cyclic, err = r.cyclic(m); err != nil {
-		return s, m.fail(0.5, err)
-	}
+	s.Symmetry = r.symmetry(m)
+	s.Cyclic = r.cyclic(m)
 	s.Corners = r.corners(m)
-	if s.Rounds, err = r.rounds(m); err != nil {
-		return s, err
-	}
+	s.Rounds = r.rounds(m)
 	if m.Solved != nil {
 		entry := m.Solved.Enter
 		entry.Points = slices.Clone(entry.Points)
-		s.Entry, s.Readings = &entry, slices.Clone(m.Solved.Readings)
+		s.Entry, s.Readings, s.Added = &entry, slices.Clone(m.Solved.Readings), slices.Clone(m.Solved.Cyclic)
 	}
-	return s, nil
+	return s
+}
+
+// rowOrStop is Row, with what stops it as part of the answer.
+func (r *Rig) rowOrStop(m *RigMode, stick float64) Row {
+	row, err := r.Row(m, stick)
+	if err == nil {
+		return row
+	}
+	n := len(r.Servos)
+	return Row{
+		Stick:    units.Ratio(stick),
+		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
+		Pulses:   make([]units.PulseWidth, n),
+		Arms:     make([]units.Angle, n),
+		Clipped:  make([]units.PulseWidth, n),
+		Throttle: m.throttle(stick),
+		Stopped:  r.cause(err),
+	}
 }
 
 // symmetry compares the ends of the collective stick, where the pitch curve
-// asks for equal and opposite demands there.
-func (r *Rig) symmetry(m *RigMode) (*Symmetry, error) {
+// asks for equal and opposite demands there and the machine reaches both.
+func (r *Rig) symmetry(m *RigMode) *Symmetry {
 	low, high := m.Setting.Pitch.At(0), m.Setting.Pitch.At(1)
 	if low+high != 0 || high == 0 {
-		return nil, nil
+		return nil
 	}
 	rate := float64(m.Setting.Rates.Collective)
 	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
@@ -357,22 +372,22 @@ func (r *Rig) symmetry(m *RigMode) (*Symmetry, error) {
 	}
 	lo, hi, err := ends(r.Head)
 	if err != nil {
-		return nil, err
+		return nil
 	}
 	plain := r.Head.Drive
 	for i, s := range plain.Servos() {
 		s.Mount, s.SubTrim, s.Step, s.Low, s.High = 0, 0, 0, 1, 1
 		if plain, err = plain.WithServo(i, s); err != nil {
-			return nil, err
+			return nil
 		}
 	}
 	plainLow, plainHigh, err := ends(&pitch.Head{Drive: plain, Grip: r.Head.Grip})
 	if err != nil {
-		return nil, err
+		return nil
 	}
 	s := &Symmetry{Low: lo, High: hi, Sum: lo + hi, Geometry: plainLow + plainHigh}
 	s.Settings = s.Sum - s.Geometry
-	return s, nil
+	return s
 }
 
 // directions are the ways of the cyclic stick, the four ends first.
@@ -384,25 +399,32 @@ var directions = [...]struct {
 	{"forward right", 1, 1}, {"forward left", -1, 1}, {"back right", 1, -1}, {"back left", -1, -1},
 }
 
-func (r *Rig) cyclic(m *RigMode) ([]CyclicThrow, error) {
-	state := r.Head.Drive.NewState()
+func (r *Rig) cyclic(m *RigMode) []CyclicThrow {
 	var throws []CyclicThrow
 	for _, d := range directions[:4] {
-		demand, err := m.Setting.Demand(pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward})
+		throw := CyclicThrow{Stick: d.name}
+		rev, err := r.revolution(m, pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, r.Head.Drive.NewState())
 		if err != nil {
-			return nil, err
+			throw.Stopped = r.cause(err)
+		} else {
+			throw.Pitch, throw.Phase, throw.Residue = rev.Amplitude(), rev.Phase(), rev.Residue
 		}
-		pose, err := r.Head.Drive.Drive(state, demand)
-		if err != nil {
-			return nil, err
-		}
-		rev, err := r.Head.Grip.Revolution(pose)
-		if err != nil {
-			return nil, err
-		}
-		throws = append(throws, CyclicThrow{d.name, rev.Amplitude(), rev.Phase(), rev.Residue})
+		throws = append(throws, throw)
 	}
-	return throws, nil
+	return throws
+}
+
+// revolution returns the blade's pitch over a revolution at a stick position.
+func (r *Rig) revolution(m *RigMode, at pitch.Stick, state *swash.State) (pitch.Revolution, error) {
+	demand, err := m.Setting.Demand(at)
+	if err != nil {
+		return pitch.Revolution{}, err
+	}
+	pose, err := r.Head.Drive.Drive(state, demand)
+	if err != nil {
+		return pitch.Revolution{}, err
+	}
+	return r.Head.Grip.Revolution(pose)
 }
 
 // corners tries all corners of the sticks. What cannot be reached is part of
@@ -416,15 +438,8 @@ func (r *Rig) corners(m *RigMode) []Corner {
 		for _, d := range directions {
 			state := r.Head.Drive.NewState()
 			c := Corner{Stick: end.name + " and " + d.name}
-			demand, err := m.Setting.Demand(pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward})
-			if err == nil {
-				var pose swash.Pose
-				if pose, err = r.Head.Drive.Drive(state, demand); err == nil {
-					_, err = r.Head.Grip.Revolution(pose)
-				}
-			}
-			if err != nil {
-				c.Stopped = err.Error()
+			if _, err := r.revolution(m, pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward}, state); err != nil {
+				c.Stopped = r.cause(err)
 			}
 			c.Clipped = state.Clipped
 			corners = append(corners, c)
@@ -434,42 +449,53 @@ func (r *Rig) corners(m *RigMode) []Corner {
 }
 
 // rounds finds the round cyclic limit at low, middle and high stick.
-func (r *Rig) rounds(m *RigMode) ([]Round, error) {
-	const bearings = 36
+func (r *Rig) rounds(m *RigMode) []Round {
 	var rounds []Round
 	for _, stick := range []float64{0, 0.5, 1} {
-		row, err := r.Row(m, stick)
+		round, err := r.round(m, stick)
 		if err != nil {
-			return nil, err
+			round.Cause = r.cause(err)
 		}
-		e, err := r.Head.Drive.Envelope(row.Height, bearings)
-		if err != nil {
-			return nil, m.fail(stick, err)
-		}
-		pose := swash.Pose{Height: row.Height, Lean: swash.LeanTo(e.Round.Lean, e.Round.Bearing)}
-		rev, err := r.Head.Grip.Revolution(pose)
-		if err != nil {
-			return nil, m.fail(stick, err)
-		}
-		rounds = append(rounds, Round{
-			Stick: units.Ratio(stick),
-			Lean:  e.Round.Lean,
-			Pitch: rev.Amplitude(),
-			At:    e.Round.Bearing,
-			Cause: r.cause(e.Round.Cause),
-		})
+		rounds = append(rounds, round)
 	}
-	return rounds, nil
+	return rounds
+}
+
+func (r *Rig) round(m *RigMode, stick float64) (Round, error) {
+	const bearings = 36
+	round := Round{Stick: units.Ratio(stick)}
+	row, err := r.Row(m, stick)
+	if err != nil {
+		return round, err
+	}
+	e, err := r.Head.Drive.Envelope(row.Height, bearings)
+	if err != nil {
+		return round, err
+	}
+	round.Lean, round.At, round.Cause = e.Round.Lean, e.Round.Bearing, r.cause(e.Round.Cause)
+	pose := swash.Pose{Height: row.Height, Lean: swash.LeanTo(e.Round.Lean, e.Round.Bearing)}
+	rev, err := r.Head.Grip.Revolution(pose)
+	round.Pitch = rev.Amplitude()
+	return round, err
 }
 
 // cause says in a few words what stops the plate.
 func (r *Rig) cause(err error) string {
 	var leg *swash.LegError
-	if !errors.As(err, &leg) {
-		if err == nil {
-			return "nothing up to here"
-		}
+	var grip *pitch.GripError
+	var singular *swash.SingularError
+	var none *swash.NoPoseError
+	switch {
+	case err == nil:
+		return "nothing up to here"
+	case errors.As(err, &grip):
+		return fmt.Sprintf("the horn link does not fit with the blade at bearing %.0f°", grip.Azimuth.Degrees())
+	case errors.As(err, &singular):
 		return "the legs lose hold of the plate"
+	case errors.As(err, &none):
+		return r.Servos[none.Leg].Name + " link does not reach"
+	case !errors.As(err, &leg):
+		return plain(err)
 	}
 	name := r.Servos[leg.Leg].Name
 	var clip *servo.RangeError

@@ -17,7 +17,8 @@ type Solution struct {
 	Exact    pitch.Setting
 	Entered  pitch.Setting // rounded to the radio's percent steps, as Enter says
 	Enter    Entry
-	Readings []SolvedReading
+	Readings []SolvedReading // at the collective targets
+	Cyclic   []CyclicReading // at the cyclic target, right and forward
 }
 
 // Entry is a solution in the radio's percent steps: what to type in.
@@ -29,6 +30,14 @@ type Entry struct {
 // SolvedReading is what the gauge shows at a target's stick position.
 type SolvedReading struct {
 	Target  Target      `json:"target"`
+	Exact   units.Angle `json:"exact"`   // by the exact values, radio steps aside
+	Entered units.Angle `json:"entered"` // by the rounded values, with the radio's pulse steps
+}
+
+// CyclicReading is the cyclic pitch that a full stick adds at mid collective stick.
+type CyclicReading struct {
+	Stick   string      `json:"stick"` // full right or full forward
+	Wanted  units.Angle `json:"wanted"`
 	Exact   units.Angle `json:"exact"`   // by the exact values, radio steps aside
 	Entered units.Angle `json:"entered"` // by the rounded values, with the radio's pulse steps
 }
@@ -56,7 +65,7 @@ func (e *TargetError) Unwrap() error { return e.Err }
 // solve finds the rates and curve points that meet a mode's targets.
 func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	t := mode.Targets
-	if err := r.checkTargets(path, t); err != nil {
+	if err := r.validTargets(path, t); err != nil {
 		return nil, err
 	}
 	s, err := r.newSolver()
@@ -75,7 +84,18 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	}
 	step := float64(r.Machine.Radio.PercentStep)
 	rates := swash.Rates{Collective: units.Ratio(math.Max(math.Ceil(largest/step), 1) * step)}
-	middle := demands[len(demands)/2]
+	exact := make([]curve.Point, len(demands))
+	for i, d := range demands {
+		exact[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / float64(rates.Collective)}
+	}
+	pitchCurve, err := curve.New(t.Kind, exact)
+	if err != nil {
+		return nil, r.Machine.blame(path+".collective", err)
+	}
+	if err := r.Machine.checkRange(path+".kind", pitchCurve, -1); err != nil {
+		return nil, err
+	}
+	middle := pitchCurve.At(0.5) * float64(rates.Collective)
 	for _, f := range []struct {
 		name string
 		unit swash.Demand
@@ -90,18 +110,14 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 		}
 		*f.rate = units.Ratio(rate)
 	}
-	exact := make([]curve.Point, len(demands))
-	for i, d := range demands {
-		exact[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / float64(rates.Collective)}
+	solution := &Solution{Exact: pitch.Setting{Pitch: pitchCurve, Expo: curve.Expo(mode.Expo), Rates: rates}}
+	if err := r.enter(solution, s, t); err != nil {
+		return nil, r.Machine.blame(path, err)
 	}
-	solution := &Solution{Exact: pitch.Setting{Expo: curve.Expo(mode.Expo), Rates: rates}}
-	if solution.Exact.Pitch, err = curve.New(t.Kind, exact); err != nil {
-		return nil, r.Machine.blame(path+".collective", err)
-	}
-	return solution, r.enter(solution, s, t)
+	return solution, nil
 }
 
-func (r *Rig) checkTargets(path string, t *Targets) error {
+func (r *Rig) validTargets(path string, t *Targets) error {
 	if len(t.Collective) < 2 {
 		return r.Machine.fail(path+".collective", "%d targets; a curve needs two or more", len(t.Collective))
 	}
@@ -152,7 +168,52 @@ func (r *Rig) enter(solution *Solution, s *solver, t *Targets) error {
 		}
 		solution.Readings = append(solution.Readings, reading)
 	}
+	for _, full := range fullCyclic {
+		reading := CyclicReading{Stick: full.name, Wanted: t.Cyclic}
+		if reading.Exact, err = added(&s.head, &solution.Exact, full.stick); err != nil {
+			return err
+		}
+		if reading.Entered, err = added(r.Head, &solution.Entered, full.stick); err != nil {
+			return err
+		}
+		solution.Cyclic = append(solution.Cyclic, reading)
+	}
 	return nil
+}
+
+// fullCyclic are the stick positions of a cyclic target.
+var fullCyclic = [...]struct {
+	name  string
+	stick pitch.Stick
+}{
+	{"full right", pitch.Stick{Collective: 0.5, Right: 1}},
+	{"full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
+}
+
+// added returns the cyclic pitch that a stick position adds to that with the cyclic
+// stick centred, as an amplitude.
+func added(head *pitch.Head, setting *pitch.Setting, at pitch.Stick) (units.Angle, error) {
+	with, err := cyclicAt(head, setting, at)
+	if err != nil {
+		return 0, err
+	}
+	without, err := cyclicAt(head, setting, pitch.Stick{Collective: at.Collective})
+	with.Cosine -= without.Cosine
+	with.Sine -= without.Sine
+	return with.Amplitude(), err
+}
+
+func cyclicAt(head *pitch.Head, setting *pitch.Setting, at pitch.Stick) (pitch.Cyclic, error) {
+	d, err := setting.Demand(at)
+	if err != nil {
+		return pitch.Cyclic{}, err
+	}
+	pose, err := head.Drive.Drive(head.Drive.NewState(), d)
+	if err != nil {
+		return pitch.Cyclic{}, err
+	}
+	rev, err := head.Grip.Revolution(pose)
+	return rev.Cyclic, err
 }
 
 // readAt returns what read shows for a setting at a stick position.
@@ -253,7 +314,7 @@ func (s *solver) cyclic(name string, want units.Angle, collective float64, unit 
 func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angle, error)) (float64, error) {
 	const (
 		stride   = 1. / 32
-		farthest = 4. // far beyond any servo's travel
+		farthest = 1000. // far beyond any servo's travel: its pulse limits come first
 	)
 	here, err := f(0)
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 // Step is what one turn, tooth or step does, the rest of the machine left alone.
 // It is worked out by solving the machine before and after, not from a slope.
 type Step struct {
+	Mode    string      `json:"mode"` // the first flight mode that works
 	What    string      `json:"what"`
 	At      string      `json:"at"`                // the stick position it holds for
 	Pitch   units.Angle `json:"pitch"`             // change of the gauge, or of cyclic amplitude for cyclic rates
@@ -33,7 +34,7 @@ func (r *Rig) Steps() ([]Step, error) {
 		if err != nil {
 			return nil, err
 		}
-		s := stepper{rig: r, setting: r.Modes[i].Setting, head: &exact.head}
+		s := stepper{rig: r, mode: r.Modes[i].Mode.Name, setting: r.Modes[i].Setting, head: &exact.head}
 		for _, part := range []func() error{s.rates, s.links, s.servos} {
 			if err := part(); err != nil {
 				return nil, err
@@ -47,6 +48,7 @@ func (r *Rig) Steps() ([]Step, error) {
 // stepper gathers the steps of one mode.
 type stepper struct {
 	rig     *Rig
+	mode    string
 	setting pitch.Setting
 	head    *pitch.Head
 	steps   []Step
@@ -70,7 +72,7 @@ func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
 
 // compare returns the step from one head and demand to another.
 func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Demand) (step Step, cyclic units.Angle) {
-	step = Step{What: what, At: at}
+	step = Step{Mode: s.mode, What: what, At: at}
 	a, err := s.state(s.head, from)
 	if err == nil {
 		var b state
@@ -80,7 +82,7 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 			return step, b.cyclic - a.cyclic
 		}
 	}
-	step.Stopped = err.Error()
+	step.Stopped = s.rig.cause(err)
 	return step, 0
 }
 
@@ -132,7 +134,7 @@ func (s *stepper) add(what, at string, changed *pitch.Head, stick float64) error
 
 // stop notes a step that leads to no machine at all.
 func (s *stepper) stop(what string, err error) {
-	s.steps = append(s.steps, Step{What: what, At: "mid stick", Stopped: err.Error()})
+	s.steps = append(s.steps, Step{Mode: s.mode, What: what, At: "mid stick", Stopped: s.rig.cause(err)})
 }
 
 // links lengthens each link by half a turn of one end.

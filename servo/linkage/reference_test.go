@@ -94,17 +94,18 @@ func readReference(t *testing.T) reference {
 }
 
 // Towards a dead centre a result loses digits as the sine of the angle there goes
-// to 0, for the output stands at the crossing of two nearly parallel curves. The
-// reference has angles down to 0.3° at the driving and 2.5° at the driven end.
+// to 0, for the output stands at the crossing of two nearly parallel curves: the
+// tolerances are divided by that sine. The table has angles down to 0.3° at the
+// driving and 2.5° at the driven end. Each is some 20 times the largest difference.
 const (
-	referenceOut   = 1e-12 // of an output: rad, or relative to the linkage's size
-	referenceSlope = 1e-9  // of a slope, relative
-	referenceAngle = 1e-9  // of Motion's angles, rad: from their sines, that lose half of the digits at 90°
-	referenceBack  = 1e-10 // of an input times the sine of its angle, rad
-	// Of the travel's ends, rad. A dead centre is where a sine passes 0, which is
-	// certain to the rounding over its slope there. A slope of 1e-8, where two dead
-	// centres nearly meet, leaves this much.
-	referenceEnd = 1e-8
+	referenceOut   = 1e-13 // of an output: rad, or relative to the linkage's size
+	referenceSlope = 1e-11 // of a slope, relative
+	referenceAngle = 1e-11 // of Motion's angles, rad: from their sines, that lose digits towards 90°
+	referenceBack  = 1e-13 // of an input, rad
+	// Of the travel's ends, rad. An end is where a sine passes 0, which is certain
+	// to its rounding over its slope there: where two dead centres nearly meet, that
+	// slope is small.
+	referenceEnd = 1e-12
 )
 
 func TestReferenceLinkages(t *testing.T) {
@@ -189,7 +190,7 @@ func TestReferenceChains(t *testing.T) {
 					t.Error(err)
 					continue
 				}
-				near(t, "input for the output", back, in, referenceBack/math.Sin(float64(m.Input))*math.Max(1, 1/math.Abs(m.Slope)))
+				near(t, "input for the output", back, in, referenceBack*math.Max(1, size/math.Abs(m.Slope))/math.Sin(float64(m.Input)))
 			}
 		})
 	}

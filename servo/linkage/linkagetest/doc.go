@@ -46,7 +46,7 @@
 // be off by as much of its own scale, and by what the output's error makes of it at
 // the slope there, so that dead centres are no special case.
 // A slope is asked to be right to 1e-6, or to ten times the error that the
-// extrapolation estimates for itself, or to what the outputs' own 1e-12 makes of
+// extrapolation estimates for itself, or to what the outputs' own error makes of
 // it over the longest step. Where the travel and the outputs end is asked to be
 // right to the root of 1e-12, as a double root is.
 package linkagetest

@@ -9,14 +9,24 @@ import (
 )
 
 func FuzzArmToLine(f *testing.F) {
-	linkagetest.Fuzz(f, armToLine, [8]float64{0.01, 0.05, 0.002, 1.5, 0, 0, 1, 0})
+	linkagetest.Fuzz(f, armToLine,
+		[8]float64{0.01, 0.05, 0.002, 1.5, 0, 0, 1, 0},
+		// Last inputs at which the link stands square to the line, and in line
+		// with the arm, to the last digit.
+		[8]float64{0.07, 0.08333333333333333, 0.02, 0.21428571428571427, 0, 0, 1, 6.875},
+		[8]float64{0.09, 67.05, -44.998, -77.5, 50, 2.2857142857142856, -81, -80})
 }
 
 func FuzzArmToArm(f *testing.F) {
 	linkagetest.Fuzz(f, armToArm,
 		[8]float64{0.01, 0.05, 0.01, 0.05, 1.57, 1.57, 0, 0},    // a parallelogram
 		[8]float64{0.01, 0.05, 0.02, 0.05, 1.2, 1.9, 0.3, -0.4}, // in space
-		[8]float64{0.025, 0.024, 0.026, 0.01, 1, 1, 0, 0})       // a drag link
+		[8]float64{0.025, 0.024, 0.026, 0.01, 1, 1, 0, 0},       // a drag link
+		// A parallelogram whose neutral leans, and last inputs in line to the last
+		// digit with the driven arm and with the driving one.
+		[8]float64{0.01, 0.05, 0.01, 0.05, -84.16, 35.7, 0, 0},
+		[8]float64{0.025, 0.024, 0.0325, 0.01, 0.16666666666666666, 0.3333333333333333, 0, 30},
+		[8]float64{0.025, 0.048, 0.026, 0.01, 9.428571428571429, 27.5, 0, 11})
 }
 
 func FuzzLever(f *testing.F) {

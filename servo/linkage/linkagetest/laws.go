@@ -89,23 +89,23 @@ func (c *checker) inside(in float64) {
 		}
 	}
 
-	slope, uncertain, ok := c.derivative(in)
+	slope, uncertain, ok := c.derivative(in, c.outError(m))
 	if off := math.Abs(m.Slope - slope); ok && !(off <= slopeTolerance*math.Abs(slope)+uncertain) {
 		c.fail(2, in, "Slope is %.9g, and the derivative of Out %.9g: off by %.3g, of which %.1g is uncertain", m.Slope, slope, off, uncertain)
 	}
 }
 
-// derivative returns the derivative of Out and how uncertain it is, by central
-// differences of halved steps, extrapolated in a Neville table of which the entry
-// with the least estimate of error is taken: C. J. F. Ridders, Accurate computation
-// of F'(x) and F'(x) F"(x), Advances in Engineering Software 4 (1982), 75-76 (from
-// memory).
-func (c *checker) derivative(in float64) (slope, uncertain float64, ok bool) {
+// derivative returns the derivative of Out, of which each value may be off by
+// outError, and how uncertain it is. It takes central differences of halved steps,
+// extrapolates them in a Neville table, and picks the entry with the least estimate
+// of error: C. J. F. Ridders, Accurate computation of F'(x) and F'(x) F"(x),
+// Advances in Engineering Software 4 (1982), 75-76 (from memory).
+func (c *checker) derivative(in, outError float64) (slope, uncertain float64, ok bool) {
 	// Towards an end Out may go as a square root: the steps shrink with the
 	// distance to it.
 	step := min((in-c.travel.Low)/2, (c.travel.High-in)/2, c.inScale/16)
 	// No difference is surer than the outputs in it, over the longest step.
-	unsure := rounding * c.outScale / step
+	unsure := outError / step
 	const levels = 7
 	var last, row [levels]float64
 	uncertain = math.Inf(1)

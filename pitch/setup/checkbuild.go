@@ -1,0 +1,100 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/levelhead/swash"
+)
+
+// checkServos looks for servos that move the wrong way.
+func (r *Rig) checkServos() []Finding {
+	var found []Finding
+	mix := r.Head.Drive.Mix()
+	for i, s := range r.Head.Drive.Servos() {
+		if mix[i].Collective == 0 {
+			continue // of a function of its own: checkFunctions speaks of it
+		}
+		rise := float64(s.ArmPerCommand(0)) * mix[i].Collective
+		if rise >= 0 {
+			continue
+		}
+		do := "Change this servo's reverse, and nothing else; then look at all functions again."
+		if mix[i].Collective < 0 {
+			do = "Its part in collective is below zero in the mixing: put that right before any reverse, then look at all functions again."
+		}
+		found = append(found, Finding{Severity: Stop, Where: r.Servos[i].Name, What: "Servo runs the wrong way",
+			Figure: fmt.Sprintf("full positive collective turns its arm by %.1f°, down", rise*degree), Do: do})
+	}
+	return found
+}
+
+// checkFunctions looks for functions that move the plate the wrong way, and for
+// cyclic that leans it to a side it was not asked to.
+func (r *Rig) checkFunctions() []Finding {
+	const crossLimit = 6 / degree // about a tenth of the lean
+	_, slopes, err := r.Head.Drive.Slopes(r.Head.Drive.NewState(), swash.Demand{})
+	if err != nil {
+		return []Finding{{Severity: Stop, Where: "all functions", What: "The plate is not held at neutral", Figure: r.cause(err),
+			Do: "Put the arms, links and sub-trims right before anything else."}}
+	}
+	var found []Finding
+	for _, f := range []struct {
+		name        string
+		want, cross float64 // what the function should do, and should not, for a demand of 1
+		unit        string
+		scale       float64
+		side        string
+	}{
+		{"collective", slopes.Collective.Height, 0, "mm of rise", 1000, ""},
+		{"right cyclic", slopes.Right.Right, slopes.Right.Forward, "° of lean to the right", degree, "fore and aft"},
+		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "° of lean forward", degree, "to a side"},
+	} {
+		if f.want <= 0 {
+			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Function runs the wrong way, or not at all",
+				Figure: fmt.Sprintf("a full demand gives about %.1f %s", f.want*f.scale, f.unit),
+				Do:     "Put the servos' reverse and the mixing right before anything else."})
+		}
+		if astray := math.Abs(math.Atan2(f.cross, math.Abs(f.want))); astray > crossLimit {
+			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic leans the plate to another side too",
+				Figure: fmt.Sprintf("the lean goes astray %s by %.0f° (limit %.0f°)", f.side, astray*degree, crossLimit*degree),
+				Do:     "Choose the mixing that fits the balls' bearings, or put the servos on the legs they are mixed for."})
+		}
+	}
+	return found
+}
+
+// checkSquare looks for arms off square to their links at neutral.
+func (r *Rig) checkSquare(n Neutral) []Finding {
+	var found []Finding
+	for i, s := range n.Servos {
+		if math.Abs(float64(s.OffSquare)) <= float64(r.Limits.OffSquare) {
+			continue
+		}
+		var do string
+		if s.Teeth != 0 {
+			do = fmt.Sprintf("Move the arm %s on its spline of %d. ", teeth(s.Teeth), int(r.Servos[i].Type.Spline))
+		}
+		if s.NoTrim {
+			do += "What is left is beyond the sub-trim: look at the links and the servo's place."
+		} else {
+			do += fmt.Sprintf("Set sub-trim to %v.", s.SubTrim)
+		}
+		found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Arm not square to its link at neutral",
+			Figure: fmt.Sprintf("%.1f° off, limit %.1f°: up and down travel are uneven", s.OffSquare.Degrees(), r.Limits.OffSquare.Degrees()),
+			Do:     do + " Then level the plate with the link."})
+	}
+	return found
+}
+
+// teeth says how many teeth to move an arm by.
+func teeth(n int) string {
+	way, count := "up", n
+	if n < 0 {
+		way, count = "down", -n
+	}
+	if count == 1 {
+		return "1 tooth " + way
+	}
+	return fmt.Sprintf("%d teeth %s", count, way)
+}

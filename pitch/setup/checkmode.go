@@ -1,0 +1,353 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// checkMode looks for all that can be wrong with one mode but its throttle.
+func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
+	found := r.checkTargets(m, s)
+	if !m.Works() {
+		return found
+	}
+	found = append(found, r.checkReach(s)...)
+	found = append(found, r.checkSense(m, s)...)
+	found = append(found, r.checkRates(m)...)
+	found = append(found, r.checkLean(m)...)
+	found = append(found, r.checkFights(s)...)
+	found = append(found, r.checkGaugeScale(s)...)
+	return append(found, r.checkCorners(s)...)
+}
+
+// checkThrottle looks for throttle that may drive the rotor where a hand is
+// near it: at low stick, and under hold.
+func (r *Rig) checkThrottle(m *RigMode) []Finding {
+	var found []Finding
+	live := r.Limits.LiveAbove
+	if hold := m.Mode.ThrottleHold; hold > live {
+		found = append(found, Finding{Severity: Stop, What: "Live throttle under hold",
+			Figure: fmt.Sprintf("throttle hold gives %v; the rotor may be driven above %v", hold, live),
+			Do:     fmt.Sprintf("Set the hold throttle to %v or less, and see that the rotor is not driven with hold on, blades off.", live)})
+	}
+	if low := units.Ratio(m.Throttle.At(0)); low > live && !m.Mode.Held {
+		do := "Bring the throttle curve's low end down before the battery goes in."
+		if m.Mode.Name != r.Machine.Modes[0].Name {
+			do = "Is it meant to drive the rotor at low stick in the air? Then select this mode only in flight: on the ground keep throttle hold on and the motor leads apart. If not, bring the throttle curve's low end down."
+		}
+		found = append(found, Finding{Severity: Stop, What: "Live throttle at low stick",
+			Figure: fmt.Sprintf("throttle at low stick is %v; the rotor may be driven above %v", low, live), Do: do})
+	}
+	return found
+}
+
+// checkReach looks for positions of the collective stick that the machine cannot
+// get to, or that clip a servo with the cyclic stick centred.
+func (r *Rig) checkReach(s SheetMode) []Finding {
+	var found []Finding
+	for _, row := range s.Rows {
+		if row.Stopped != "" {
+			found = append(found, Finding{Severity: Stop, What: "Stick position that the machine cannot reach",
+				Figure: fmt.Sprintf("at stick %v: %s", row.Stick, row.Stopped),
+				Do:     "Lower the collective rate, or the curve there, until it can."})
+		}
+		if i, by := worstClip(row.Clipped); by != 0 {
+			found = append(found, Finding{Severity: Fix, What: "Servo clips under collective alone",
+				Figure: fmt.Sprintf("servo %s by %.0f µs at stick %v", r.Servos[i].Name, math.Abs(by.Microseconds()), row.Stick),
+				Do:     "Lower the collective rate, or the curve there: beyond the clip the stick does nothing, and cyclic leans the plate another way than asked."})
+		}
+	}
+	return found
+}
+
+// worstClip returns the servo that is clipped most, and by how much.
+func worstClip(clipped []units.PulseWidth) (servo int, by units.PulseWidth) {
+	for i, p := range clipped {
+		if math.Abs(float64(p)) > math.Abs(float64(by)) {
+			servo, by = i, p
+		}
+	}
+	return servo, by
+}
+
+// checkSense looks for blades that pitch the wrong way for the stick.
+func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
+	var found []Finding
+	first, last := s.Rows[0], s.Rows[len(s.Rows)-1]
+	if first.Stopped == "" && last.Stopped == "" && last.Gauge <= first.Gauge {
+		found = append(found, Finding{Severity: Stop, What: "Blade pitch does not rise with the stick",
+			Figure: fmt.Sprintf("the gauge reads %+.2f° at low stick and %+.2f° at high stick", first.Gauge.Degrees(), last.Gauge.Degrees()),
+			Do:     "Look at the horn's side, the rotor's direction and the collective rate's sign; never fly a machine whose collective is reversed."})
+	}
+	for i, d := range directions[:4] {
+		throw := s.Cyclic[i]
+		if throw.Stopped != "" || throw.Pitch < level || m.Setting.Rates.Right == 0 && d.right != 0 || m.Setting.Rates.Forward == 0 && d.forward != 0 {
+			continue
+		}
+		want := r.mostPitch(d.right, d.forward)
+		off := math.Abs(math.Remainder(float64(throw.Phase-want), 2*math.Pi)) * degree
+		if off > 90 {
+			found = append(found, Finding{Severity: Stop, What: "Cyclic steers the wrong way",
+				Figure: fmt.Sprintf("full %s gives most pitch with the blade at bearing %.0f°, where about %.0f° tips the disc that way", d.name, throw.Phase.Degrees(), want.Degrees()),
+				Do:     "Look at the rotor's direction, the horn's side and the ring ball's phase, and at the cyclic rates' signs."})
+			break
+		}
+	}
+	return found
+}
+
+// mostPitch returns about where a blade needs most pitch for the disc to tip towards
+// a stick. A blade flaps highest about a quarter turn after its greatest pitch (a
+// teetering or soft rotor's lag at resonance: J. G. Leishman, Principles of Helicopter
+// Aerodynamics, chapter on blade motion, from memory), and the disc must rise
+// opposite the side that it tips to. Stiff heads lag less, so this tells right from
+// wrong by no more than half a turn.
+func (r *Rig) mostPitch(right, forward float64) units.Angle {
+	high := math.Atan2(-right, -forward)
+	quarter := math.Pi / 2
+	if r.Machine.Head.Turn == pitch.CounterClockwise {
+		quarter = -quarter
+	}
+	b := math.Mod(high-quarter, 2*math.Pi)
+	if b < 0 {
+		b += 2 * math.Pi
+	}
+	return units.Angle(b)
+}
+
+// rateLimit returns the largest rate that the radio takes.
+func (r *Rig) rateLimit() units.Ratio { return orFull(r.Machine.Radio.RateLimit) }
+
+// checkRates looks for function rates beyond the radio's.
+func (r *Rig) checkRates(m *RigMode) []Finding {
+	var found []Finding
+	rates := m.Setting.Rates
+	for _, f := range []struct {
+		name string
+		rate units.Ratio
+	}{{"collective", rates.Collective}, {"right cyclic", rates.Right}, {"forward cyclic", rates.Forward}} {
+		if f.rate > r.rateLimit() || f.rate < -r.rateLimit() {
+			found = append(found, Finding{Severity: Fix, What: "Function rate beyond the radio's",
+				Figure: fmt.Sprintf("%s rate %v, limit %v", f.name, units.Round(f.rate, 1), r.rateLimit()),
+				Do:     "Use a longer servo arm or a shorter horn, so that less rate gives the same pitch; or ask for less."})
+		}
+	}
+	return found
+}
+
+// checkLean looks for lean under collective alone, and for the leg behind it.
+func (r *Rig) checkLean(m *RigMode) []Finding {
+	const steps = 40
+	var worst Row
+	for k := range steps + 1 {
+		if row := r.rowOrStop(m, float64(k)/steps); row.Stopped == "" && row.Lean > worst.Lean {
+			worst = row
+		}
+	}
+	if worst.Lean <= r.Limits.Lean {
+		return nil
+	}
+	figure := fmt.Sprintf("%.2f° at stick %v, low side at bearing %.0f°, limit %.2f°",
+		worst.Lean.Degrees(), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360), r.Limits.Lean.Degrees())
+	do := "Level the plate at neutral with the links, and set travel with the function rate."
+	if leg, off, ok := r.blameLeg(worst); ok {
+		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
+		do = r.leanCure(leg)
+	}
+	return []Finding{{Severity: Fix, What: "Plate leans under collective alone", Figure: figure, Do: do}}
+}
+
+func highOrLow(off units.Angle) string {
+	if off > 0 {
+		return "too high"
+	}
+	return "too low"
+}
+
+// blameLeg returns the leg whose arm is farthest from where a level plate wants
+// it, the heights being shared so that the errors are as small as they can be.
+func (r *Rig) blameLeg(row Row) (leg int, off units.Angle, ok bool) {
+	arms := make([]units.Angle, len(row.Arms))
+	if err := r.Head.Drive.Mechanism().Arms(arms, swash.Pose{Height: row.Height}); err != nil {
+		return 0, 0, false
+	}
+	errs := make([]units.Angle, len(row.Arms))
+	for i, arm := range row.Arms {
+		errs[i] = arm - arms[i]
+	}
+	// One leg at fault tips the plate about the other two and lifts its
+	// centre; seen from the others' height, it alone is off.
+	sorted := slices.Sorted(slices.Values(errs))
+	median := (sorted[(len(sorted)-1)/2] + sorted[len(sorted)/2]) / 2
+	for i, e := range errs {
+		if d := e - median; math.Abs(float64(d)) > math.Abs(float64(off)) {
+			leg, off = i, d
+		}
+	}
+	return leg, off, true
+}
+
+// leanCure says what is unlike the others about a leg's servo.
+func (r *Rig) leanCure(leg int) string {
+	servos := r.Head.Drive.Servos()
+	s := servos[leg]
+	var unlike []string
+	for i, o := range servos {
+		if i != leg && (o.Low != s.Low || o.High != s.High) {
+			unlike = append(unlike, fmt.Sprintf("its end points are %v and %v", s.Low, s.High))
+			break
+		}
+	}
+	if s.SubTrim != 0 {
+		unlike = append(unlike, fmt.Sprintf("its sub-trim is %v", s.SubTrim))
+	}
+	if s.Mount != 0 {
+		unlike = append(unlike, fmt.Sprintf("its arm is mounted %v off", s.Mount))
+	}
+	if len(unlike) == 0 {
+		return "Look at this leg's link length, arm radius and ball radius against the others; level the plate with the link at neutral, never with an end point."
+	}
+	return "On this leg " + strings.Join(unlike, ", ") + ": set all servos alike, square the arm, level the plate with the link, and set travel with the function rate."
+}
+
+// checkFights looks for servos that fight over a plate of more than three legs,
+// and for the sub-trims that relax them at neutral.
+func (r *Rig) checkFights(s SheetMode) []Finding {
+	var worst swash.Fight
+	var at units.Ratio
+	var name string
+	for _, row := range s.Rows {
+		for i, f := range row.Fights {
+			if math.Abs(float64(f.Strain)) > math.Abs(float64(worst.Strain)) {
+				worst, at, name = f, row.Stick, r.Servos[i].Name
+			}
+		}
+	}
+	strain := math.Abs(worst.Strain.Millimetres())
+	if strain <= r.Limits.Strain.Millimetres() {
+		return nil
+	}
+	figure := fmt.Sprintf("the %s link is strained by %.2f mm at stick %v (limit %.2f mm)", name, strain, at, r.Limits.Strain.Millimetres())
+	if worst.Force != 0 {
+		figure += fmt.Sprintf(": %.0f N along it, %.3f N·m at its servo, which buzzes and runs hot", math.Abs(worst.Force.Newtons()), math.Abs(worst.Torque.NewtonMetres()))
+	}
+	return []Finding{{Severity: Fix, What: "Servos fight each other over the plate", Figure: figure, Do: r.relief()}}
+}
+
+// relief says which sub-trims leave no link strained with all functions at zero.
+func (r *Rig) relief() string {
+	const otherwise = "Look for unlike links, arms or end points, and put the sub-trims right at neutral."
+	drive := r.Head.Drive
+	state := drive.NewState()
+	pose, err := drive.Drive(state, swash.Demand{})
+	if err != nil || drive.Mechanism().Arms(state.Arms, pose) != nil {
+		return otherwise
+	}
+	var trims []string
+	for i, s := range r.Servos {
+		trim, err := s.whole.SubTrimFor(state.Arms[i])
+		if err != nil {
+			return otherwise
+		}
+		trims = append(trims, fmt.Sprintf("%s %v", s.Name, trim))
+	}
+	return "With all functions at zero these sub-trims leave no link strained: " + strings.Join(trims, ", ") +
+		". What then remains over the travel is unlike links, arms or end points."
+}
+
+// checkTargets compares what a mode does with its targets.
+func (r *Rig) checkTargets(m *RigMode, s SheetMode) []Finding {
+	t := m.Mode.Targets
+	if t == nil {
+		return nil
+	}
+	if m.Unmet != nil {
+		severity, do := Fix, "Ask for less, or change arms, horn or links; a rate cannot give it."
+		if !m.Works() {
+			severity, do = Stop, do+" There is nothing to enter for this mode until then."
+		}
+		return []Finding{{Severity: severity, What: "Target beyond the geometry", Figure: m.unmet(), Do: do}}
+	}
+	do := "Set the rates and curve points that the sheet gives for this mode's targets."
+	if m.Mode.Pitch == nil {
+		do = "The radio's steps are too coarse for this target: use finer ones, or a geometry that needs more rate."
+	}
+	var found []Finding
+	add := func(figure string) {
+		found = append(found, Finding{Severity: Fix, What: "Pitch target missed", Figure: figure, Do: do})
+	}
+	for _, target := range t.Collective {
+		row := r.rowOrStop(m, float64(target.Stick))
+		if off := row.Gauge - target.Pitch; row.Stopped == "" && math.Abs(float64(off)) > float64(r.Limits.PitchError) {
+			add(fmt.Sprintf("gauge reads %.2f° at stick %v, wanted %.2f°: off by %+.2f°", row.Gauge.Degrees(), target.Stick, target.Pitch.Degrees(), off.Degrees()))
+		}
+	}
+	for _, full := range fullCyclic {
+		got, err := added(r.Head, &m.Setting, full.stick)
+		if off := got - t.Cyclic; err == nil && math.Abs(float64(off)) > float64(r.Limits.PitchError) {
+			add(fmt.Sprintf("cyclic pitch is %.2f° at %s, wanted %.2f°: off by %+.2f°", got.Degrees(), full.name, t.Cyclic.Degrees(), off.Degrees()))
+		}
+	}
+	return found
+}
+
+// checkGaugeScale looks for readings beyond the gauge's scale.
+func (r *Rig) checkGaugeScale(s SheetMode) []Finding {
+	g := r.Machine.Gauge
+	var found []Finding
+	for _, row := range s.Rows {
+		if row.OffScale {
+			found = append(found, Finding{Severity: Note, What: "Reading beyond the gauge's scale",
+				Figure: fmt.Sprintf("%.2f° at stick %v; the gauge spans %.0f° to %.0f°", row.Gauge.Degrees(), row.Stick, g.Low.Degrees(), g.High.Degrees()),
+				Do:     "Check this point with a gauge of a wider scale, or set it by the curve from points on the scale."})
+		}
+	}
+	for _, reading := range s.Readings {
+		if p := reading.Target.Pitch; g.offScale(p) {
+			found = append(found, Finding{Severity: Note, What: "Target beyond the gauge's scale",
+				Figure: fmt.Sprintf("%.2f° wanted at stick %v; the gauge spans %.0f° to %.0f°", p.Degrees(), reading.Target.Stick, g.Low.Degrees(), g.High.Degrees()),
+				Do:     "This target cannot be read off this gauge."})
+		}
+	}
+	return found
+}
+
+// checkCorners looks for corners of the sticks that clip a servo or cannot be
+// reached.
+func (r *Rig) checkCorners(s SheetMode) []Finding {
+	var found []Finding
+	var clipped, worst int
+	var worstBy units.PulseWidth
+	var worstAt string
+	var stopped []string
+	for _, c := range s.Corners {
+		if c.Stopped != "" {
+			stopped = append(stopped, c.Stick+" ("+c.Stopped+")")
+			continue
+		}
+		i, by := worstClip(c.Clipped)
+		if by != 0 {
+			clipped++
+		}
+		if math.Abs(float64(by)) > math.Abs(float64(worstBy)) {
+			worst, worstBy, worstAt = i, by, c.Stick
+		}
+	}
+	if stopped != nil {
+		found = append(found, Finding{Severity: Fix, What: "Corners that the machine cannot reach",
+			Figure: fmt.Sprintf("%d of %d: %s", len(stopped), len(s.Corners), strings.Join(stopped, "; ")),
+			Do:     "Lower the cyclic rates, or the collective rate, until it can."})
+	}
+	if clipped > 0 {
+		found = append(found, Finding{Severity: Fix, What: "Clipped corners",
+			Figure: fmt.Sprintf("%d of %d corners; worst: servo %s by %.0f µs at %s", clipped, len(s.Corners), r.Servos[worst].Name, math.Abs(worstBy.Microseconds()), worstAt),
+			Do:     "There the plate leans another way than asked. Lower the cyclic rates, or limit cyclic to the round limit."})
+	}
+	return found
+}

@@ -1,0 +1,160 @@
+package setup
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// extremes is what one servo and its leg meet over the whole volume of the sticks.
+type extremes struct {
+	margin   float64 // least
+	marginAt string
+	cone     units.Angle // greatest
+	coneAt   string
+	use      float64 // greatest part of the way to a pulse limit
+}
+
+// checkTravel goes through a grid of all sticks in all modes, for legs near a dead
+// centre, ball links beyond their cone, horns near a dead centre, and servos of whose
+// travel little is used. Places that the machine cannot reach are left out;
+// checkReach and checkCorners speak of them.
+func (r *Rig) checkTravel() []Finding {
+	const grid = 4 // steps on each side of centre
+	legs := slices.Repeat([]extremes{{margin: 1}}, len(r.Servos))
+	horn := extremes{margin: 1}
+	state := r.Head.Drive.NewState()
+	swept := false
+	for k := range r.Modes {
+		m := &r.Modes[k]
+		if !m.Works() {
+			continue
+		}
+		for c := -grid; c <= grid; c++ {
+			for a := -grid; a <= grid; a++ {
+				for e := -grid; e <= grid; e++ {
+					at := pitch.Stick{Collective: float64(c+grid) / (2 * grid), Right: float64(a) / grid, Forward: float64(e) / grid}
+					demand, err := m.Setting.Demand(at)
+					if err != nil {
+						continue
+					}
+					pose, _, err := r.Head.Drive.Slopes(state, demand)
+					if err != nil {
+						continue
+					}
+					swept = true
+					place := func() string {
+						return fmt.Sprintf("mode %s, stick %v, cyclic %+.2f right %+.2f forward", m.Mode.Name, units.Ratio(at.Collective), at.Right, at.Forward)
+					}
+					r.takeServos(legs, state, place)
+					r.takeHorn(&horn, pose, place)
+				}
+			}
+		}
+	}
+	if !swept {
+		return nil
+	}
+	found := r.checkLegs(legs)
+	if angle := math.Asin(math.Min(1, horn.margin)); angle < float64(r.Limits.DeadCentre) {
+		found = append(found, Finding{Severity: Fix, Where: "horn", What: "Horn near a dead centre",
+			Figure: fmt.Sprintf("horn and link within %.1f° of one line (limit %.1f°) at %s", angle*degree, r.Limits.DeadCentre.Degrees(), horn.marginAt),
+			Do:     "Use less pitch, a longer horn, or a link that stands squarer to it."})
+	}
+	return append(found, r.checkUse(legs)...)
+}
+
+func (r *Rig) takeServos(legs []extremes, state *swash.State, place func() string) {
+	for i, e := range state.Effects {
+		l := &legs[i]
+		if e.Margin < l.margin {
+			l.margin, l.marginAt = e.Margin, place()
+		}
+		if e.Cone > l.cone {
+			l.cone, l.coneAt = e.Cone, place()
+		}
+		s := r.Servos[i].whole
+		centre := s.Neutral + s.SubTrim
+		if room := min(s.Max-centre, centre-s.Min); room > 0 {
+			l.use = math.Max(l.use, math.Abs(float64((state.Pulses[i]-centre)/room)))
+		}
+	}
+}
+
+func (r *Rig) takeHorn(horn *extremes, pose swash.Pose, place func() string) {
+	const bearings = 8
+	for k := range bearings {
+		e, err := r.Head.Grip.Effect(units.Angle(k)*2*math.Pi/bearings, pose)
+		if err == nil && e.Margin < horn.margin {
+			horn.margin, horn.marginAt = e.Margin, place()
+		}
+	}
+}
+
+func (r *Rig) checkLegs(legs []extremes) []Finding {
+	var found []Finding
+	for i, l := range legs {
+		name := r.Servos[i].Name
+		if angle := math.Asin(math.Min(1, l.margin)); angle < float64(r.Limits.DeadCentre) {
+			found = append(found, Finding{Severity: Fix, Where: name, What: "Leg near a dead centre",
+				Figure: fmt.Sprintf("arm and link within %.1f° of one line (limit %.1f°) at %s", angle*degree, r.Limits.DeadCentre.Degrees(), l.marginAt),
+				Do:     "Use less travel or a longer arm: near one line the servo loses its hold and the plate jumps."})
+		}
+		if l.cone > r.Limits.Cone {
+			found = append(found, Finding{Severity: Fix, Where: name, What: "Ball link beyond its cone",
+				Figure: fmt.Sprintf("%.1f° out of the arm's plane, limit %.1f°, at %s", l.cone.Degrees(), r.Limits.Cone.Degrees(), l.coneAt),
+				Do:     "Move the servo or the ball so that the link runs straighter; a bound ball link pops off."})
+		}
+	}
+	return found
+}
+
+// checkUse looks for servos of whose travel little is used. Servos that share the
+// functions go by the one that works most; bell cranks have each their own.
+func (r *Rig) checkUse(legs []extremes) []Finding {
+	whose, most := "all servos", 0
+	for i, l := range legs {
+		if l.use > legs[most].use {
+			most = i
+		}
+	}
+	var found []Finding
+	for i, s := range r.Servos {
+		if r.Machine.Plate.BellCranks != nil {
+			whose = "this servo"
+		} else if i != most {
+			continue
+		}
+		if use := legs[i].use; use < float64(r.Limits.LeastUse) {
+			found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Little of the servo's travel is used",
+				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (limit %v): the rest of its resolution and torque is thrown away", 100*use, r.Limits.LeastUse),
+				Do:     betterHole(s.Type.ArmHoles, s.Arm, use, whose)})
+		}
+	}
+	return found
+}
+
+// fullUse is the part of a servo's travel that a better arm hole may use.
+const fullUse = 0.9
+
+// betterHole names the arm hole nearest the shaft that still reaches all corners.
+// Travel goes with the arm's radius.
+func betterHole(holes []units.Length, arm units.Length, used float64, whose string) string {
+	wanted := units.Length(used/fullUse) * arm
+	best := arm
+	for _, hole := range holes {
+		if hole >= wanted && hole < best {
+			best = hole
+		}
+	}
+	if best == arm {
+		return fmt.Sprintf("An arm of about %.1f mm in place of %.1f mm would use it, on %s, with the rates raised to match; the arm has no such hole listed.",
+			wanted.Millimetres(), arm.Millimetres(), whose)
+	}
+	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on %s and multiply the rates by %.2f: that much more resolution and torque at the plate, and %.0f %% of the travel in use.",
+		best.Millimetres(), arm.Millimetres(), whose, float64(arm/best), 100*used*float64(arm/best))
+}
