@@ -199,8 +199,8 @@ func TestValidate(t *testing.T) {
 	}
 }
 
-// A 25-tooth spline steps by 14.4°: 26_servo_conventions, common practice, no
-// standard.
+// A 25-tooth spline steps by 360°/25 = 14.4°. The tooth count is common practice, no
+// source.
 func TestSpline(t *testing.T) {
 	n := servo.Spline(25)
 	if got := n.Step().Degrees(); math.Abs(got-14.4) > 1e-12 {

@@ -1,6 +1,7 @@
 package linkage
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,12 +26,12 @@ type ArmToArm struct{ closure }
 
 // NewArmToArm checks spec. The error is a *SpecError.
 func NewArmToArm(spec ArmsSpec) (*ArmToArm, error) {
-	driving, err := NewArm(spec.Driving)
+	driving, err := newArmOf("Driving", spec.Driving)
 	if err != nil {
 		return nil, err
 	}
 	spec.Driven.Link = spec.Driving.Link
-	driven, err := NewArm(spec.Driven)
+	driven, err := newArmOf("Driven", spec.Driven)
 	if err != nil {
 		return nil, err
 	}
@@ -51,6 +52,16 @@ func NewArmToArm(spec ArmsSpec) (*ArmToArm, error) {
 		return nil, err
 	}
 	return &ArmToArm{c}, nil
+}
+
+// newArmOf is NewArm, with errors that say which arm is meant.
+func newArmOf(name string, spec ArmSpec) (Arm, error) {
+	arm, err := NewArm(spec)
+	var e *SpecError
+	if errors.As(err, &e) {
+		return Arm{}, &SpecError{name + "." + e.Field, e.Reason}
+	}
+	return arm, err
 }
 
 // FourBar describes a four-bar in a plane, in the usual textbook frame: the crank's

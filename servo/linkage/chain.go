@@ -8,37 +8,44 @@ import (
 
 // Chain is several linkages one behind the other, the output of each being the
 // input of the next, as a bell crank's two arms on one shaft. It implements
-// Linkage.
+// Linked.
 type Chain struct {
-	members []Linkage
-	travel  Travel
+	members       []Linkage
+	travel        Travel
+	atLow, atHigh float64 // outputs just within the travel's ends
 }
 
-// NewChain joins linkages. One with no members, or whose kinds do not fit, or that
-// is out of some member's travel at neutral, is refused with a *SpecError.
+// NewChain joins linkages. One with no members, or a missing one, or whose kinds do
+// not fit, or that is out of some member's travel at neutral, is refused with a
+// *SpecError.
 func NewChain(members ...Linkage) (*Chain, error) {
 	if len(members) == 0 {
 		return nil, &SpecError{"members", "there are none"}
 	}
 	c := &Chain{members: append([]Linkage(nil), members...)}
-	c.travel = members[0].Travel()
-	for i := 1; i < len(members); i++ {
-		if err := c.narrow(i); err != nil {
+	for i, m := range members {
+		field := fmt.Sprintf("member %d", i+1)
+		if m == nil {
+			return nil, &SpecError{field, "missing"}
+		}
+		if i == 0 {
+			c.travel = m.Travel()
+		} else if err := c.narrow(i, field); err != nil {
 			return nil, err
 		}
+		c.atLow, c.atHigh = c.outputNear(c.travel.Low, i+1), c.outputNear(c.travel.High, i+1)
 	}
 	return c, nil
 }
 
-// narrow takes member i's travel into the chain's.
-func (c *Chain) narrow(i int) error {
+// narrow takes member i's travel into that of the ones before.
+func (c *Chain) narrow(i int, field string) error {
 	_, out := c.members[i-1].Kinds()
 	in, _ := c.members[i].Kinds()
-	field := fmt.Sprintf("member %d", i+1)
 	if in != out {
 		return &SpecError{field, fmt.Sprintf("takes the kind %v, and the one before gives %v", in, out)}
 	}
-	before := &Chain{members: c.members[:i], travel: c.travel}
+	before := &Chain{members: c.members[:i], travel: c.travel, atLow: c.atLow, atHigh: c.atHigh}
 	neutral, err := before.Move(0)
 	if err != nil {
 		return &SpecError{field, "the one before does not work at neutral: " + err.Error()}
@@ -59,6 +66,19 @@ func (c *Chain) narrow(i int) error {
 		c.travel.Low, c.travel.AtLow = in, t.AtLow
 	}
 	return nil
+}
+
+// outputNear returns the output of the first n members at the last input on the way
+// to an end of the travel at which all of them work.
+func (c *Chain) outputNear(end float64, n int) float64 {
+	part := &Chain{members: c.members[:n], travel: c.travel}
+	for back := math.Abs(math.Nextafter(end, 0) - end); back < math.Abs(end); back *= 2 {
+		if m, err := part.Move(end - math.Copysign(back, end)); err == nil {
+			return m.Out
+		}
+	}
+	m, _ := part.Move(0) // it works at neutral
+	return m.Out
 }
 
 // Members returns the linkages, first to last.
@@ -96,15 +116,18 @@ func (c *Chain) Move(in float64) (Motion, error) {
 
 // Back implements Linkage.
 func (c *Chain) Back(out float64) (float64, error) {
+	if err := c.travel.checkOutput(out, c.atLow, c.atHigh); err != nil {
+		return 0, err
+	}
 	x := out
 	for i := len(c.members) - 1; i >= 0; i-- {
 		var err error
 		if x, err = c.members[i].Back(x); err != nil {
-			return 0, &TravelError{In: math.NaN(), Out: out, Excess: excessOf(err), Stop: stopOf(err)}
+			return 0, c.travel.outputError(out, c.atLow, c.atHigh) // within rounding of an end
 		}
 	}
-	if err := c.travel.check(x); err != nil {
-		return 0, &TravelError{In: math.NaN(), Out: out, Excess: excessOf(err), Stop: stopOf(err)}
+	if !c.travel.Holds(x) {
+		return 0, c.travel.outputError(out, c.atLow, c.atHigh)
 	}
 	return x, nil
 }
@@ -136,21 +159,13 @@ func (c *Chain) LinkSlopes(dst []float64, in float64) ([]float64, error) {
 
 // atEnd reports an input so near the travel's end that a member refuses it.
 func (c *Chain) atEnd(in float64, err error) error {
-	return &TravelError{In: in, Excess: excessOf(err), Stop: stopOf(err)}
-}
-
-func excessOf(err error) float64 {
-	var t *TravelError
-	if errors.As(err, &t) {
-		return t.Excess
+	end := c.travel.High
+	if in < 0 {
+		end = c.travel.Low
 	}
-	return math.NaN()
-}
-
-func stopOf(err error) Stop {
-	var t *TravelError
-	if errors.As(err, &t) {
-		return t.Stop
+	stop := Unbounded
+	if t := (*TravelError)(nil); errors.As(err, &t) {
+		stop = t.Stop
 	}
-	return Unbounded
+	return &TravelError{In: in, Excess: in - end, Stop: stop}
 }

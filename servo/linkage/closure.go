@@ -96,35 +96,89 @@ func (c *closure) unwrapped(q, out float64) float64 {
 }
 
 // end follows the closure from neutral in one sense to its first dead centre, and
-// bisects to it.
+// closes in on it.
 func (c *closure) end(sense float64) (float64, Stop) {
 	const stride = 1. / 128 // rad
-	works := 0.
+	before, works := 0., 0.
 	for works < math.Pi {
 		next := math.Min(works+stride, math.Pi)
-		stop, ended := c.stops(sense * next)
-		if !ended {
-			works = next
-			continue
+		if stop, ended := c.stops(sense * next); ended {
+			return c.bisect(sense, works, next, stop)
 		}
-		fails := next
-		for mid := (works + fails) / 2; mid > works && mid < fails; mid = (works + fails) / 2 {
-			if s, ended := c.stops(sense * mid); ended {
-				fails, stop = mid, s
-			} else {
-				works = mid
+		// A dead centre at which the levers touch zero and do not change sign,
+		// as where a parallelogram folds flat, shows as a dip between strides.
+		if works > 0 && c.least(sense*works) <= math.Min(c.least(sense*before), c.least(sense*next)) {
+			if at, stop, ended := c.dip(sense, before, next); ended {
+				return at, stop
 			}
 		}
-		return sense * works, stop
+		before, works = works, next
 	}
 	return sense * math.Pi, Unbounded
+}
+
+// bisect closes in on the first arm angle that fails.
+func (c *closure) bisect(sense, works, fails float64, stop Stop) (float64, Stop) {
+	for mid := (works + fails) / 2; mid > works && mid < fails; mid = (works + fails) / 2 {
+		if s, ended := c.stops(sense * mid); ended {
+			fails, stop = mid, s
+		} else {
+			works = mid
+		}
+	}
+	return sense * works, stop
+}
+
+// dip looks for the least lever between two arm angles, by golden section, and
+// tells whether it is a dead centre. Where it is, it is a double root, and its place
+// is good to the root of the rounding error.
+func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool) {
+	const (
+		golden = 0.6180339887498949
+		flat   = 1e-5 // of the levers, over their arms: below it they are nothing to rounding
+	)
+	for hi-lo > 1e-12 {
+		a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
+		if c.least(sense*a) < c.least(sense*b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	s, ok := c.stand(sense * lo)
+	switch {
+	case !ok: // by rounding: the follower's arm is in line there
+		return sense * lo, OutputInLine, true
+	case math.Min(math.Abs(s.lever), math.Abs(s.give)) > flat:
+		return 0, Unbounded, false
+	case math.Abs(s.lever) <= math.Abs(s.give):
+		return sense * lo, InputInLine, true
+	}
+	return sense * lo, OutputInLine, true
+}
+
+// least returns the smaller of the two levers at an arm angle, as amounts.
+func (c *closure) least(q float64) float64 {
+	s, ok := c.stand(q)
+	if !ok {
+		return 0
+	}
+	return math.Min(math.Abs(s.lever), math.Abs(s.give))
 }
 
 // stops tells whether the travel has ended at an arm angle, and what ended it.
 func (c *closure) stops(q float64) (stop Stop, ended bool) {
 	s, ok := c.stand(q)
+	if !ok {
+		return OutputInLine, true
+	}
+	return c.lost(s)
+}
+
+// lost tells whether a standing has lost one of neutral's levers, and which.
+func (c *closure) lost(s standing) (stop Stop, ended bool) {
 	switch {
-	case !ok || s.give*c.neutral.give <= 0:
+	case s.give*c.neutral.give <= 0:
 		return OutputInLine, true
 	case s.lever*c.neutral.lever <= 0:
 		return InputInLine, true
@@ -149,14 +203,32 @@ func (c *closure) Kinds() (in, out Kind) { return Angle, c.outKind }
 // Travel implements Linkage.
 func (c *closure) Travel() Travel { return c.travel }
 
+// within solves the closure at an input within its travel. In the last few bits
+// before an end, where a lever is nothing to rounding, it refuses.
+func (c *closure) within(in float64) (standing, error) {
+	if err := c.travel.check(in); err != nil {
+		return standing{}, err
+	}
+	stop, ended := OutputInLine, true
+	s, ok := c.stand(in)
+	if ok {
+		stop, ended = c.lost(s)
+	}
+	if !ended {
+		return s, nil
+	}
+	end := c.travel.High
+	if in < 0 {
+		end = c.travel.Low
+	}
+	return standing{}, &TravelError{In: in, Excess: in - end, Stop: stop}
+}
+
 // Move implements Linkage.
 func (c *closure) Move(in float64) (Motion, error) {
-	if err := c.travel.check(in); err != nil {
+	s, err := c.within(in)
+	if err != nil {
 		return Motion{}, err
-	}
-	s, ok := c.stand(in)
-	if !ok {
-		return Motion{}, &TravelError{In: in, Stop: OutputInLine}
 	}
 	return Motion{
 		Out:          s.out,
@@ -175,41 +247,22 @@ func betweenLines(sine float64) units.Angle {
 
 // Back implements Linkage.
 func (c *closure) Back(out float64) (float64, error) {
-	low, high, atLow, atHigh := c.atLow, c.atHigh, c.travel.AtLow, c.travel.AtHigh
-	if low > high {
-		low, high, atLow, atHigh = high, low, atHigh, atLow
-	}
-	fail := func(excess float64, stop Stop) (float64, error) {
-		return 0, &TravelError{In: math.NaN(), Out: out, Excess: excess, Stop: stop}
-	}
-	switch {
-	case out > high:
-		return fail(out-high, atHigh)
-	case out < low:
-		return fail(out-low, atLow)
-	case math.IsNaN(out):
-		return fail(out, Unbounded)
+	if err := c.travel.checkOutput(out, c.atLow, c.atHigh); err != nil {
+		return 0, err
 	}
 	to, _, _ := c.follow.ball(out)
 	q, err := c.arm.AngleTo(PointOf(to), c.branch)
 	if err != nil || !c.travel.Holds(float64(q)) {
-		// Within rounding of an end.
-		if out-low < high-out {
-			return fail(out-low, atLow)
-		}
-		return fail(out-high, atHigh)
+		return 0, c.travel.outputError(out, c.atLow, c.atHigh) // within rounding of an end
 	}
 	return float64(q), nil
 }
 
 // LinkSlopes implements Linked.
 func (c *closure) LinkSlopes(dst []float64, in float64) ([]float64, error) {
-	if err := c.travel.check(in); err != nil {
+	s, err := c.within(in)
+	if err != nil {
 		return dst, err
-	}
-	s, ok := c.stand(in)
-	if !ok {
-		return dst, &TravelError{In: in, Stop: OutputInLine}
 	}
 	return append(dst, s.perLink), nil
 }

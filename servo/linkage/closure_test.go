@@ -177,8 +177,8 @@ func TestNewArmToArmRefuses(t *testing.T) {
 		spec        linkage.ArmsSpec
 	}{
 		// Both are drawn upright.
-		{"no radius", "Radius", linkage.FourBar(0, 120, 80, 100, 0, 1)},
-		{"no driven radius", "Radius", linkage.FourBar(40, 120, 0, 100, 0, 1)},
+		{"no radius", "Driving.Radius", linkage.FourBar(0, 120, 80, 100, 0, 1)},
+		{"no driven radius", "Driven.Radius", linkage.FourBar(40, 120, 0, 100, 0, 1)},
 		{"link too short", "Link", linkage.FourBar(3, 1, 1, 4, 0, 2)},
 		{"link too long", "Link", linkage.FourBar(3, 8, 1, 4, 0, 2)},
 		{"crank in line with the coupler", "Neutral", linkage.FourBar(3, 1, 5, 3, 0, 2.2)},

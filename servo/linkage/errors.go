@@ -9,7 +9,7 @@ import (
 
 // SpecError reports a part of an arm's description that cannot be built.
 type SpecError struct {
-	Field  string // the field of ArmSpec, such as "Radius"
+	Field  string // the field of the spec, such as "Radius", "Driven.Radius" or "member 2"
 	Reason string // what is wrong with it, with the amount
 }
 

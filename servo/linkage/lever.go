@@ -15,10 +15,16 @@ type Lever struct {
 }
 
 // NewLever returns a lever whose output is ratio times its input, in SI units. A
-// ratio that is 0 or not finite is refused with a *SpecError.
+// ratio whose amount is not within 1e-9 and 1e9, and kinds that are neither Angle nor
+// Length, are refused with a *SpecError.
 func NewLever(ratio float64, in, out Kind) (*Lever, error) {
-	if ratio == 0 || math.IsNaN(ratio) || math.IsInf(ratio, 0) {
-		return nil, &SpecError{"Ratio", fmt.Sprintf("%v is not a ratio", ratio)}
+	if amount := math.Abs(ratio); !(amount >= 1e-9 && amount <= 1e9) {
+		return nil, &SpecError{"Ratio", fmt.Sprintf("the amount of %v is not within 1e-9 and 1e9", ratio)}
+	}
+	for _, k := range []Kind{in, out} {
+		if k != Angle && k != Length {
+			return nil, &SpecError{"Kind", fmt.Sprintf("%d is neither Angle nor Length", int(k))}
+		}
 	}
 	return &Lever{ratio, in, out}, nil
 }
@@ -26,12 +32,11 @@ func NewLever(ratio float64, in, out Kind) (*Lever, error) {
 // Kinds implements Linkage.
 func (l *Lever) Kinds() (in, out Kind) { return l.in, l.out }
 
-// Travel implements Linkage: a lever has no end but that of float64.
-func (l *Lever) Travel() Travel {
-	far := math.MaxFloat64 / 4
-	far /= math.Max(math.Abs(l.ratio), 1)
-	return Travel{Low: -far, High: far}
-}
+// far is as far as a lever's input goes: a bound for numbers alone.
+const far = 1e100
+
+// Travel implements Linkage: a lever has no end.
+func (l *Lever) Travel() Travel { return Travel{Low: -far, High: far} }
 
 // Move implements Linkage.
 func (l *Lever) Move(in float64) (Motion, error) {
@@ -46,7 +51,8 @@ func (l *Lever) Move(in float64) (Motion, error) {
 func (l *Lever) Back(out float64) (float64, error) {
 	in := out / l.ratio
 	if err := l.Travel().check(in); err != nil {
-		return 0, &TravelError{In: math.NaN(), Out: out, Excess: out}
+		end := math.Copysign(far*l.ratio, out)
+		return 0, &TravelError{In: math.NaN(), Out: out, Excess: out - end}
 	}
 	return in, nil
 }

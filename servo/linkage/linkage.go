@@ -35,6 +35,8 @@ func (k Kind) String() string {
 //  5. Within the travel no result is NaN or infinite, and both angles of Motion
 //     are above 0 and at most 90°.
 //  6. Move and Back allocate nothing, except to report an error.
+//  7. A linkage is constant: its kinds are of those declared, and the same
+//     question has the same answer each time.
 type Linkage interface {
 	// Kinds tells what goes in and what comes out.
 	Kinds() (in, out Kind)
@@ -51,9 +53,11 @@ type Linkage interface {
 type Motion struct {
 	Out   float64 // radians or metres
 	Slope float64 // of Out over the input
-	// Input is the angle between the driving arm and its link, seen along the
-	// arm's shaft; Transmission is that between the link and what it drives.
-	// 90° is best, and 0 a dead centre. In a chain each is the least of all.
+	// Input is the angle between the link and one line with the driving arm's
+	// motion lost: its sine is the lever of the link about the shaft over the
+	// arm's radius. Transmission is the same between the link and what it
+	// drives. 90° is best, and 0 a dead centre. In a chain each is the least of
+	// all.
 	Input, Transmission units.Angle
 	// OffSquare and Cone are those of the first arm to its link, as in Stance;
 	// nothing where there is no arm.
@@ -113,6 +117,24 @@ func (t Travel) check(in float64) error {
 		return &TravelError{In: in, Excess: in - t.Low, Stop: t.AtLow}
 	}
 	return &TravelError{In: in, Excess: math.NaN()}
+}
+
+// checkOutput reports an output outside those that the travel gives, from atLow to
+// atHigh at its ends.
+func (t Travel) checkOutput(out, atLow, atHigh float64) error {
+	if out >= math.Min(atLow, atHigh) && out <= math.Max(atLow, atHigh) {
+		return nil
+	}
+	return t.outputError(out, atLow, atHigh)
+}
+
+// outputError reports an output at or beyond the nearer end of the range.
+func (t Travel) outputError(out, atLow, atHigh float64) error {
+	end, stop := atHigh, t.AtHigh
+	if math.Abs(out-atLow) < math.Abs(out-atHigh) {
+		end, stop = atLow, t.AtLow
+	}
+	return &TravelError{In: math.NaN(), Out: out, Excess: out - end, Stop: stop}
 }
 
 // Linked is a Linkage that has links, whose lengths matter to its output: what lash

@@ -104,8 +104,6 @@ func (c *checker) derivative(in, outError float64) (slope, uncertain float64, ok
 	// Towards an end Out may go as a square root: the steps shrink with the
 	// distance to it.
 	step := min((in-c.travel.Low)/2, (c.travel.High-in)/2, c.inScale/16)
-	// No difference is surer than the outputs in it, over the longest step.
-	unsure := outError / step
 	const levels = 7
 	var last, row [levels]float64
 	uncertain = math.Inf(1)
@@ -120,7 +118,8 @@ func (c *checker) derivative(in, outError float64) (slope, uncertain float64, ok
 		for j := 1; j <= i; j++ {
 			gain *= 4
 			row[j] = (gain*row[j-1] - last[j-1]) / (gain - 1)
-			estimate := max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1]))
+			// No difference is surer than the outputs in it, over its step.
+			estimate := estimates*max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1])) + outError/step
 			if estimate < uncertain {
 				slope, uncertain = row[j], estimate
 			}
@@ -128,7 +127,7 @@ func (c *checker) derivative(in, outError float64) (slope, uncertain float64, ok
 		last = row
 		step /= 2
 	}
-	return slope, estimates*uncertain + unsure, true
+	return slope, uncertain, true
 }
 
 // oneWay holds a linkage to law 3 between rising inputs.
