@@ -24,8 +24,11 @@ type Setting struct {
 
 // Demand returns the scaled demand for a stick position. Positions beyond the
 // sticks' ends count as the ends. The error is a *SpecError for a position that
-// is not a number.
+// is not a number, or a setting without a pitch curve.
 func (s *Setting) Demand(at Stick) (swash.Demand, error) {
+	if s.Pitch == nil {
+		return swash.Demand{}, &SpecError{Field: "pitch curve", Reason: "missing"}
+	}
 	if math.IsNaN(at.Collective + at.Right + at.Forward) {
 		return swash.Demand{}, &SpecError{Field: "stick", Reason: "a position is not a number"}
 	}
@@ -33,6 +36,50 @@ func (s *Setting) Demand(at Stick) (swash.Demand, error) {
 		Collective: s.Pitch.At(clamp(at.Collective, 0, 1)),
 		Right:      s.Expo.At(clamp(at.Right, -1, 1)),
 		Forward:    s.Expo.At(clamp(at.Forward, -1, 1)),
+	}), nil
+}
+
+// Stick returns the stick position that makes a scaled demand: the inverse of
+// Demand. The error is a *SpecError that names the function whose demand no stick
+// position makes, or whose curve does not tell.
+func (s *Setting) Stick(d swash.Demand) (Stick, error) {
+	if s.Pitch == nil {
+		return Stick{}, &SpecError{Field: "pitch curve", Reason: "missing"}
+	}
+	var at Stick
+	for _, f := range []struct {
+		name   string
+		demand float64
+		rate   units.Ratio
+		undo   func(float64) (float64, error)
+		to     *float64
+	}{
+		{"collective", d.Collective, s.Rates.Collective, s.Pitch.Inverse, &at.Collective},
+		{"right", d.Right, s.Rates.Right, s.Expo.Inverse, &at.Right},
+		{"forward", d.Forward, s.Rates.Forward, s.Expo.Inverse, &at.Forward},
+	} {
+		if f.rate == 0 && f.demand == 0 {
+			continue // any position makes it: the centre does
+		}
+		x, err := f.undo(f.demand / float64(f.rate))
+		if err != nil {
+			return Stick{}, &SpecError{Field: f.name, Reason: err.Error(), Err: err}
+		}
+		*f.to = x
+	}
+	return at, nil
+}
+
+// Slopes returns the derivatives of the scaled demand over the three sticks at a
+// position: of each function over its own stick.
+func (s *Setting) Slopes(at Stick) (swash.Demand, error) {
+	if _, err := s.Demand(at); err != nil {
+		return swash.Demand{}, err
+	}
+	return s.Rates.Scale(swash.Demand{
+		Collective: s.Pitch.Slope(at.Collective),
+		Right:      s.Expo.Slope(at.Right),
+		Forward:    s.Expo.Slope(at.Forward),
 	}), nil
 }
 
@@ -69,7 +116,8 @@ func (h *Head) Demand(s *swash.State, want Cyclic) (demand swash.Demand, residua
 }
 
 // Sensitivity tells what small changes do to the pitch of one blade, all the way
-// from the sticks. The derivatives are analytic.
+// from the functions' demands; Setting.Slopes takes it to the sticks. The
+// derivatives are analytic.
 type Sensitivity struct {
 	Effect                                      // of the rotating side, and the pitch itself
 	PerCollective, PerRight, PerForward float64 // rad per unit of scaled demand

@@ -1,6 +1,7 @@
 package pitch_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -162,6 +163,77 @@ func TestSettingDemand(t *testing.T) {
 	}
 	if _, err := s.Demand(pitch.Stick{Right: math.NaN()}); err == nil {
 		t.Error("NaN was taken")
+	}
+}
+
+// The stick comes back from its demand, and the slopes are those of Demand.
+func TestSettingStick(t *testing.T) {
+	line, err := curve.New(curve.Monotone, []curve.Point{{X: 0, Y: -0.9}, {X: 0.4, Y: 0.1}, {X: 1, Y: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		rate := func(name string) units.Ratio {
+			return units.Ratio(rapid.Float64Range(0.1, 1).Draw(t, name) * rapid.SampledFrom([]float64{-1, 1}).Draw(t, name+" sign"))
+		}
+		s := pitch.Setting{
+			Pitch: line,
+			Expo:  curve.Expo(rapid.Float64Range(-0.4, 0.9).Draw(t, "expo")),
+			Rates: swash.Rates{Collective: rate("collective rate"), Right: rate("right rate"), Forward: rate("forward rate")},
+		}
+		want := pitch.Stick{
+			Collective: rapid.Float64Range(0.01, 0.99).Draw(t, "collective"),
+			Right:      rapid.Float64Range(-0.99, 0.99).Draw(t, "right"),
+			Forward:    rapid.Float64Range(-0.99, 0.99).Draw(t, "forward"),
+		}
+		d, err := s.Demand(want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := s.Stick(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(got.Collective-want.Collective)+math.Abs(got.Right-want.Right)+math.Abs(got.Forward-want.Forward) > 1e-9 {
+			t.Fatalf("%+v came back as %+v", want, got)
+		}
+		slopes, err := s.Slopes(want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const step = 1e-6
+		up, down := want, want
+		up.Collective, up.Right, up.Forward = up.Collective+step, up.Right+step, up.Forward+step
+		down.Collective, down.Right, down.Forward = down.Collective-step, down.Right-step, down.Forward-step
+		a, errA := s.Demand(up)
+		b, errB := s.Demand(down)
+		if errA != nil || errB != nil {
+			t.Fatal(errA, errB)
+		}
+		for _, c := range [][2]float64{
+			{slopes.Collective, (a.Collective - b.Collective) / (2 * step)},
+			{slopes.Right, (a.Right - b.Right) / (2 * step)},
+			{slopes.Forward, (a.Forward - b.Forward) / (2 * step)},
+		} {
+			if math.Abs(c[0]-c[1]) > 1e-4 { // a curve's second derivative may jump at a point
+				t.Fatalf("slope %v, by differences %v", c[0], c[1])
+			}
+		}
+	})
+	var spec *pitch.SpecError
+	none := pitch.Setting{}
+	if _, err := none.Demand(pitch.Stick{}); !errors.As(err, &spec) {
+		t.Errorf("no curve: %v", err)
+	}
+	if _, err := none.Stick(swash.Demand{}); !errors.As(err, &spec) {
+		t.Errorf("no curve: %v", err)
+	}
+	s := pitch.Setting{Pitch: line, Rates: swash.Rates{Collective: 0.5, Right: 0.5}}
+	if _, err := s.Stick(swash.Demand{Right: 0.6}); !errors.As(err, &spec) || spec.Field != "right" {
+		t.Errorf("beyond the rate: %v", err)
+	}
+	if _, err := s.Stick(swash.Demand{Forward: 0.1}); !errors.As(err, &spec) || spec.Field != "forward" {
+		t.Errorf("a rate of 0: %v", err)
 	}
 }
 

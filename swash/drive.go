@@ -80,6 +80,9 @@ type State struct {
 // NewDrive joins a mechanism to its servos and the radio's mixing. The error is a
 // *SpecError or what Mix.Inverse reports.
 func NewDrive(m Mechanism, servos []servo.Servo, mix Mix) (*Drive, error) {
+	if m == nil {
+		return nil, &SpecError{Leg: -1, Field: "mechanism", Reason: "missing"}
+	}
 	if n := m.Servos(); len(servos) != n || len(mix) != n {
 		return nil, &SpecError{Leg: -1, Field: "servos", Reason: fmt.Sprintf("%d servos and %d rows of mixing where %d are wanted", len(servos), len(mix), n)}
 	}
@@ -135,8 +138,10 @@ func (d *Drive) WithMechanism(m Mechanism) (*Drive, error) { return NewDrive(m, 
 // follows, clipped commands and all. The error is what the mechanism reports, or
 // an *InputError for a demand that is not finite.
 func (d *Drive) Drive(s *State, demand Demand) (Pose, error) {
-	if sum := demand.Collective + demand.Right + demand.Forward; math.IsNaN(sum - sum) {
-		return Pose{}, &InputError{"demand", fmt.Sprintf("%+v is not finite", demand)}
+	for _, x := range [...]float64{demand.Collective, demand.Right, demand.Forward} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return Pose{}, &InputError{"demand", fmt.Sprintf("%+v is not finite", demand)}
+		}
 	}
 	for i := range d.servos {
 		o := d.servos[i].Drive(d.mix.Command(i, demand))
