@@ -23,13 +23,7 @@ func (c Cyclic) Amplitude() units.Angle {
 
 // Phase returns the bearing at which the once-per-revolution part is greatest,
 // in [0°, 360°). With no such part it is 0.
-func (c Cyclic) Phase() units.Angle {
-	b := math.Atan2(float64(c.Sine), float64(c.Cosine))
-	if b < 0 {
-		b += 2 * math.Pi
-	}
-	return units.Angle(b)
-}
+func (c Cyclic) Phase() units.Angle { return swash.Bearing(float64(c.Sine), float64(c.Cosine)) }
 
 // At returns the pitch of the blade at bearing azimuth by the three parts alone.
 func (c Cyclic) At(azimuth units.Angle) units.Angle {

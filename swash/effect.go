@@ -27,30 +27,25 @@ type LegEffect struct {
 // angles. The error is a *SingularError where the legs lose hold of the plate, a
 // *LegError around a *DeadCentreError, or an *InputError.
 func (p *Plate) LegEffects(dst []LegEffect, pose Pose, arms []units.Angle) error {
-	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("%d effects for %d legs", len(dst), len(p.legs))}
-	}
-	f, normal, err := p.effectSystem(pose, arms)
-	if err != nil {
-		return err
-	}
-	for i := range dst {
-		dst[i] = p.legEffect(i, &f, normal, arms[i])
-	}
-	return nil
+	return p.eachEffect(len(dst), pose, arms, func(i int, e LegEffect) { dst[i] = e })
 }
 
 // Effects implements Mechanism. The errors are those of LegEffects.
 func (p *Plate) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) error {
-	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("%d effects for %d legs", len(dst), len(p.legs))}
+	return p.eachEffect(len(dst), pose, arms, func(i int, e LegEffect) { dst[i] = e.ArmEffect })
+}
+
+// eachEffect calls put with the effects of each leg, of which room for n is there.
+func (p *Plate) eachEffect(n int, pose Pose, arms []units.Angle, put func(i int, e LegEffect)) error {
+	if n != len(p.legs) {
+		return &InputError{"dst", fmt.Sprintf("%d effects for %d legs", n, len(p.legs))}
 	}
 	f, normal, err := p.effectSystem(pose, arms)
 	if err != nil {
 		return err
 	}
-	for i := range dst {
-		dst[i] = p.legEffect(i, &f, normal, arms[i]).ArmEffect
+	for i := range p.legs {
+		put(i, p.legEffect(i, &f, normal, arms[i]))
 	}
 	return nil
 }

@@ -29,8 +29,12 @@ func (l Lean) Amount() units.Angle {
 
 // LowSide returns the bearing of the plate's lowest point, in [0°, 360°). A
 // level plate has none; 0 stands for it.
-func (l Lean) LowSide() units.Angle {
-	b := math.Atan2(float64(l.Right), float64(l.Forward))
+func (l Lean) LowSide() units.Angle { return Bearing(float64(l.Right), float64(l.Forward)) }
+
+// Bearing returns the bearing of a level vector by its parts to the right and
+// forward, in [0°, 360°). It is 0 for the vector of no length.
+func Bearing(right, forward float64) units.Angle {
+	b := math.Atan2(right, forward)
 	if b < 0 {
 		b += 2 * math.Pi
 	}

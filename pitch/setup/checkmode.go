@@ -109,16 +109,12 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 // opposite the side that it tips to. Stiff heads lag less, so this tells right from
 // wrong by no more than half a turn.
 func (r *Rig) mostPitch(right, forward float64) units.Angle {
-	high := math.Atan2(-right, -forward)
-	quarter := math.Pi / 2
+	quarter := units.Angle(math.Pi / 2)
 	if r.Machine.Head.Turn == pitch.CounterClockwise {
 		quarter = -quarter
 	}
-	b := math.Mod(high-quarter, 2*math.Pi)
-	if b < 0 {
-		b += 2 * math.Pi
-	}
-	return units.Angle(b)
+	sin, cos := math.Sincos(float64(swash.Bearing(-right, -forward) - quarter))
+	return swash.Bearing(sin, cos)
 }
 
 // rateLimit returns the largest rate that the radio takes.

@@ -1,0 +1,71 @@
+package swash
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/units"
+)
+
+// InSeries returns the stiffness of parts that stand one behind the other, such as
+// a link, its balls and the servo's mount.
+func InSeries(parts ...units.Stiffness) units.Stiffness {
+	var give units.Stiffness
+	for _, k := range parts {
+		give += 1 / k
+	}
+	return 1 / give
+}
+
+// weigh gives each leg its weight in the least squares on strain.
+func (p *Plate) weigh() error {
+	var stiffest float64
+	for i, l := range p.legs {
+		if !(l.stiffness >= 0) || math.IsInf(l.stiffness, 0) || (l.stiffness == 0) != (p.legs[0].stiffness == 0) {
+			return &SpecError{Leg: i, Field: "Stiffness", Reason: fmt.Sprintf("%v N/m; give one above zero for every leg, or 0 for all", l.stiffness)}
+		}
+		stiffest = math.Max(stiffest, l.stiffness)
+	}
+	for i := range p.legs {
+		p.legs[i].weight = 1
+		if stiffest > 0 {
+			p.legs[i].weight = math.Sqrt(p.legs[i].stiffness / stiffest)
+		}
+	}
+	return nil
+}
+
+// Fight is what links in conflict do to one servo.
+type Fight struct {
+	Strain units.Length // of the link: above 0 stretched
+	Force  units.Force  // along the link: above 0 pulls its ends together
+	Torque units.Torque // at the servo's arm that the force asks for, in the sense of positive arm angles
+}
+
+// Fights puts into dst how much the servos fight in a pose with the given arms:
+// with three legs, and with more that agree, not at all. Forces and torques are
+// nothing where the legs' stiffness is not known. The error is an *InputError.
+func (p *Plate) Fights(dst []Fight, pose Pose, arms []units.Angle) error {
+	if err := p.checkArms(arms); err != nil {
+		return err
+	}
+	if len(dst) != len(p.legs) {
+		return &InputError{"dst", fmt.Sprintf("%d fights for %d legs", len(dst), len(p.legs))}
+	}
+	if err := pose.Validate(); err != nil {
+		return err
+	}
+	f := pose.Frame(p.guide)
+	for i := range p.legs {
+		l := &p.legs[i]
+		at := f.point(f.tilt.carry(l.ball))
+		s := l.arm.Stance(arms[i], at)
+		ball, _ := l.arm.Ball(arms[i])
+		strain := r3.Norm(r3.Sub(ball.Vec(), at.Vec())) - float64(l.arm.Link())
+		force := strain * l.stiffness
+		dst[i] = Fight{units.Length(strain), units.Force(force), units.Torque(force * float64(s.Lever))}
+	}
+	return nil
+}
