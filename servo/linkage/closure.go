@@ -57,7 +57,7 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 
 // dead is the lever, as a part of its arm, below which a neutral position
 // counts as a dead centre.
-const dead = 1e-9
+const dead = 1e-4
 
 // standing is where a closure stands at one input.
 type standing struct {
@@ -98,10 +98,19 @@ func (c *closure) unwrapped(q, out float64) float64 {
 // end follows the closure from neutral in one sense to its first dead centre, and
 // closes in on it.
 func (c *closure) end(sense float64) (float64, Stop) {
-	const stride = 1. / 128 // rad
+	const (
+		longest  = 1. / 128 // rad
+		shortest = 1e-6
+		growth   = 16 // strides to neutral, where a dead centre may be near
+	)
 	before, works := 0., 0.
 	for works < math.Pi {
-		next := math.Min(works+stride, math.Pi)
+		next := math.Min(works+math.Min(longest, math.Max(shortest, works/growth)), math.Pi)
+		if c.nothing(sense*next) && c.nothing(sense*(next+longest)) {
+			// Nothing from here on, as where an arm and a link of one length
+			// fold onto each other and then turn as one.
+			return c.firstFlat(sense, works, next)
+		}
 		if stop, ended := c.stops(sense * next); ended {
 			return c.bisect(sense, works, next, stop)
 		}
@@ -129,14 +138,15 @@ func (c *closure) bisect(sense, works, fails float64, stop Stop) (float64, Stop)
 	return sense * works, stop
 }
 
+// flat is the lever, as a part of its arm, that counts as nothing where levers touch
+// zero without a change of sign.
+const flat = 1e-7
+
 // dip looks for the least lever between two arm angles, by golden section, and
-// tells whether it is a dead centre. Where it is, it is a double root, and its place
-// is good to the root of the rounding error.
+// tells whether it is a dead centre.
 func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool) {
-	const (
-		golden = 0.6180339887498949
-		flat   = 1e-5 // of the levers, over their arms: below it they are nothing to rounding
-	)
+	const golden = 0.6180339887498949
+	works := lo
 	for hi-lo > 1e-12 {
 		a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
 		if c.least(sense*a) < c.least(sense*b) {
@@ -145,16 +155,42 @@ func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool)
 			lo = a
 		}
 	}
-	s, ok := c.stand(sense * lo)
-	switch {
-	case !ok: // by rounding: the follower's arm is in line there
-		return sense * lo, OutputInLine, true
-	case math.Min(math.Abs(s.lever), math.Abs(s.give)) > flat:
+	if c.least(sense*lo) > flat || c.least(sense*works) <= flat {
 		return 0, Unbounded, false
-	case math.Abs(s.lever) <= math.Abs(s.give):
-		return sense * lo, InputInLine, true
 	}
-	return sense * lo, OutputInLine, true
+	if c.nothing(sense * (lo + 1e-4)) { // and stays so
+		at, stop = c.firstFlat(sense, works, lo)
+		return at, stop, true
+	}
+	return sense * lo, c.smaller(sense * lo), true
+}
+
+// smaller returns the stop whose lever is the smaller at an arm angle.
+func (c *closure) smaller(q float64) Stop {
+	if s, ok := c.stand(q); ok && math.Abs(s.lever) < math.Abs(s.give) {
+		return InputInLine
+	}
+	return OutputInLine
+}
+
+// firstFlat ends the travel where the lever comes to be next to nothing: beyond, it
+// may be nothing all along, and its sign that of rounding.
+func (c *closure) firstFlat(sense, works, fails float64) (float64, Stop) {
+	for mid := (works + fails) / 2; mid > works && mid < fails; mid = (works + fails) / 2 {
+		if c.least(sense*mid) <= flat {
+			fails = mid
+		} else {
+			works = mid
+		}
+	}
+	return sense * works, c.smaller(sense * works)
+}
+
+// nothing reports whether the link reaches at an arm angle and a lever is next to
+// nothing there.
+func (c *closure) nothing(q float64) bool {
+	s, ok := c.stand(q)
+	return ok && math.Min(math.Abs(s.lever), math.Abs(s.give)) <= flat
 }
 
 // least returns the smaller of the two levers at an arm angle, as amounts.
