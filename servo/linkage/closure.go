@@ -23,14 +23,16 @@ type follower interface {
 // closure is an arm whose link drives a follower: all that the geometry types of
 // one arm and one link have in common. The link belongs to the arm.
 type closure struct {
-	arm     Arm
-	follow  follower
-	branch  Branch // of the arm, towards the driven ball
-	travel  Travel
-	atLow   float64 // outputs just within the travel's ends
-	atHigh  float64
-	outKind Kind
-	neutral standing // at arm angle 0, once it is found
+	arm    Arm
+	follow follower
+	branch Branch // of the arm, towards the driven ball
+	travel Travel
+	// lowest and highest are the last inputs within the travel, and atLow and
+	// atHigh their outputs.
+	lowest, highest float64
+	atLow, atHigh   float64
+	outKind         Kind
+	neutral         standing // at arm angle 0, once it is found
 }
 
 // newClosure finds the branch and the travel from neutral, arm angle 0.
@@ -51,7 +53,8 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 	c.travel.High, c.travel.AtHigh = c.end(1)
 	c.travel.Low, c.travel.AtLow = c.end(-1)
 	// The ends themselves may just fail: their outputs are taken from inside.
-	c.atHigh, c.atLow = c.outputNear(c.travel.High), c.outputNear(c.travel.Low)
+	c.highest, c.atHigh = c.lastInput(c.travel.High)
+	c.lowest, c.atLow = c.lastInput(c.travel.Low)
 	return c, nil
 }
 
@@ -222,14 +225,20 @@ func (c *closure) lost(s standing) (stop Stop, ended bool) {
 	return Unbounded, false
 }
 
-// outputNear returns the output at the last arm angle on the way to an end of
-// the travel at which there is one.
-func (c *closure) outputNear(end float64) float64 {
-	for {
-		if s, ok := c.stand(end); ok {
-			return s.out
+// lastInput returns the last arm angle on the way to an end of the travel at which
+// the linkage works, and the output there.
+func (c *closure) lastInput(end float64) (in, out float64) {
+	in = math.Nextafter(end, 0)
+	for step := math.Abs(end - in); ; step *= 2 {
+		if s, ok := c.stand(in); ok {
+			if _, ended := c.lost(s); !ended {
+				return in, s.out
+			}
 		}
-		end = math.Nextafter(end, 0)
+		if step > math.Abs(end) {
+			return 0, c.neutral.out
+		}
+		in = end - math.Copysign(step, end)
 	}
 }
 
@@ -289,7 +298,12 @@ func (c *closure) Back(out float64) (float64, error) {
 	to, _, _ := c.follow.ball(out)
 	q, err := c.arm.AngleTo(PointOf(to), c.branch)
 	if err != nil || !c.travel.Holds(float64(q)) {
-		return 0, c.travel.outputError(out, c.atLow, c.atHigh) // within rounding of an end
+		// Within rounding of an end, where the input hangs on the output's last
+		// digits: the last input there is as near as any.
+		if math.Abs(out-c.atLow) < math.Abs(out-c.atHigh) {
+			return c.lowest, nil
+		}
+		return c.highest, nil
 	}
 	return float64(q), nil
 }

@@ -1,0 +1,159 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// CyclicThrow is what full cyclic does with the collective stick at the middle.
+type CyclicThrow struct {
+	Stick   string      `json:"stick"`             // right, left, forward or back
+	Pitch   units.Angle `json:"pitch"`             // amplitude of the once-per-revolution part
+	Phase   units.Angle `json:"phase"`             // the bearing of the blade with most pitch
+	Residue units.Angle `json:"residue"`           // the most that the pitch departs from a pure once-per-revolution wave
+	Stopped string      `json:"stopped,omitempty"` // what keeps the machine from getting there at all
+}
+
+// Corner is a corner of the sticks: collective at an end, and cyclic full over.
+type Corner struct {
+	Stick   string             `json:"stick"`
+	Clipped []units.PulseWidth `json:"clipped"`           // by servo; 0 is not clipped
+	Stopped string             `json:"stopped,omitempty"` // what keeps the plate from getting there at all
+}
+
+// Round is the round cyclic limit at one position of the collective stick.
+type Round struct {
+	Stick units.Ratio `json:"stick"`
+	Lean  units.Angle `json:"lean"`  // of the plate, the same in all directions
+	Pitch units.Angle `json:"pitch"` // amplitude of cyclic pitch at that lean
+	At    units.Angle `json:"at"`    // the bearing where it is tightest
+	Cause string      `json:"cause"` // what stops it there
+}
+
+// directions are the ways of the cyclic stick, the four ends first.
+var directions = [...]struct {
+	name           string
+	right, forward float64
+}{
+	{"right", 1, 0}, {"left", -1, 0}, {"forward", 0, 1}, {"back", 0, -1},
+	{"forward right", 1, 1}, {"forward left", -1, 1}, {"back right", 1, -1}, {"back left", -1, -1},
+}
+
+func (r *Rig) cyclic(m *RigMode) []CyclicThrow {
+	var throws []CyclicThrow
+	for _, d := range directions[:4] {
+		throw := CyclicThrow{Stick: d.name}
+		rev, err := r.revolution(m, pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, r.Head.Drive.NewState())
+		if err != nil {
+			throw.Stopped = r.cause(err)
+		} else {
+			throw.Pitch, throw.Phase, throw.Residue = rev.Amplitude(), rev.Phase(), rev.Residue
+		}
+		throws = append(throws, throw)
+	}
+	return throws
+}
+
+// revolution returns the blade's pitch over a revolution at a stick position.
+func (r *Rig) revolution(m *RigMode, at pitch.Stick, state *swash.State) (pitch.Revolution, error) {
+	demand, err := m.Setting.Demand(at)
+	if err != nil {
+		return pitch.Revolution{}, err
+	}
+	pose, err := r.Head.Drive.Drive(state, demand)
+	if err != nil {
+		return pitch.Revolution{}, err
+	}
+	return r.Head.Grip.Revolution(pose)
+}
+
+// corners tries all corners of the sticks. What cannot be reached is part of
+// the answer, not an error.
+func (r *Rig) corners(m *RigMode) []Corner {
+	var corners []Corner
+	for _, end := range []struct {
+		name  string
+		stick float64
+	}{{"low", 0}, {"high", 1}} {
+		for _, d := range directions {
+			state := r.Head.Drive.NewState()
+			c := Corner{Stick: end.name + " and " + d.name}
+			if _, err := r.revolution(m, pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward}, state); err != nil {
+				c.Stopped = r.cause(err)
+			}
+			c.Clipped = state.Clipped
+			corners = append(corners, c)
+		}
+	}
+	return corners
+}
+
+// rounds finds the round cyclic limit at low, middle and high stick.
+func (r *Rig) rounds(m *RigMode) []Round {
+	var rounds []Round
+	for _, stick := range []float64{0, 0.5, 1} {
+		round, err := r.round(m, stick)
+		if err != nil {
+			round.Cause = r.cause(err)
+		}
+		rounds = append(rounds, round)
+	}
+	return rounds
+}
+
+func (r *Rig) round(m *RigMode, stick float64) (Round, error) {
+	const bearings = 36
+	round := Round{Stick: units.Ratio(stick)}
+	row, err := r.Row(m, stick)
+	if err != nil {
+		return round, err
+	}
+	e, err := r.Head.Drive.Envelope(row.Height, bearings)
+	if err != nil {
+		return round, err
+	}
+	round.Lean, round.At, round.Cause = e.Round.Lean, e.Round.Bearing, r.cause(e.Round.Cause)
+	pose := swash.Pose{Height: row.Height, Lean: swash.LeanTo(e.Round.Lean, e.Round.Bearing)}
+	rev, err := r.Head.Grip.Revolution(pose)
+	round.Pitch = rev.Amplitude()
+	return round, err
+}
+
+// cause says in a few words what stops the plate.
+func (r *Rig) cause(err error) string {
+	var leg *swash.LegError
+	var grip *pitch.GripError
+	var singular *swash.SingularError
+	var none *swash.NoPoseError
+	switch {
+	case err == nil:
+		return "nothing up to here"
+	case errors.As(err, &grip):
+		return fmt.Sprintf("the horn link does not fit with the blade at bearing %.0f°", grip.Azimuth.Degrees())
+	case errors.As(err, &singular):
+		return "the legs lose hold of the plate"
+	case errors.As(err, &none):
+		return r.Servos[none.Leg].Name + " link does not reach"
+	case !errors.As(err, &leg):
+		return plain(err)
+	}
+	name := r.Servos[leg.Leg].Name
+	var clip *servo.RangeError
+	var reach *linkage.ReachError
+	var travel *linkage.TravelError
+	switch {
+	case errors.As(err, &clip):
+		return name + " servo at its pulse limit"
+	case errors.As(err, &reach):
+		return name + " link runs out of reach"
+	case errors.As(err, &travel):
+		return name + " linkage at its dead centre"
+	}
+	return name + " arm in line with its link"
+}

@@ -1,0 +1,68 @@
+package setup
+
+import (
+	"errors"
+	"strings"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/units"
+)
+
+func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {
+	m, h := r.Machine, r.Machine.Head
+	if _, err := h.LinkThread.Pitch(); err != nil {
+		return nil, m.blame("head.link_thread", err)
+	}
+	r.grip = pitch.GripSpec{
+		RingRadius: h.RingRadius,
+		Phase:      h.Phase,
+		Driver:     h.Driver,
+		HubHeight:  h.HubHeight,
+		Horn:       h.HornRadius,
+		HornX:      h.HornX,
+		Rest:       h.RestAngle,
+		Turn:       h.Turn,
+		Side:       h.Horn,
+	}
+	if h.MixingArm != nil {
+		r.grip.Mixer = pitch.MixingArm(*h.MixingArm)
+	}
+	if h.Link != nil {
+		r.grip.Link = *h.Link
+	} else {
+		link, err := r.grip.LinkFor(0, neutral)
+		if err != nil {
+			return nil, m.blameGrip(err)
+		}
+		r.grip.Link = link
+	}
+	grip, err := pitch.NewGrip(r.grip, neutral)
+	if err != nil {
+		return nil, m.blameGrip(err)
+	}
+	return grip, nil
+}
+
+// blameGrip finds the field of the head that a grip's error speaks of.
+func (m *Machine) blameGrip(err error) error {
+	path := "head.link"
+	if spec := (*pitch.SpecError)(nil); errors.As(err, &spec) {
+		field, _, _ := strings.Cut(spec.Field, ",")
+		path = map[string]string{
+			"ring radius": "head.ring_radius",
+			"phase":       "head.phase",
+			"driver":      "head.driver",
+			"hub height":  "head.hub_height",
+			"horn":        "head.horn_radius",
+			"horn x":      "head.horn_from_mast",
+			"rest angle":  "head.rest_angle",
+			"turn":        "head.turn",
+			"side":        "head.horn_side",
+			"mixing arm":  "head.mixing_arm",
+		}[field]
+		if path == "" {
+			path = "head.link"
+		}
+	}
+	return m.blame(path, err)
+}

@@ -1,0 +1,133 @@
+package setup
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// level is the lean below which a plate counts as level, so that rounding shows
+// no low side.
+const level = 1e-7 * units.Degree
+
+// lowSide returns the bearing of a lean's low side, and 0 for a level plate.
+func lowSide(l swash.Lean) units.Angle {
+	if l.Amount() < level {
+		return 0
+	}
+	return l.LowSide()
+}
+
+// offScale reports whether the gauge, read to half a step, cannot show an angle.
+func (g *Gauge) offScale(p units.Angle) bool {
+	return p < g.Low-g.Step/2 || p > g.High+g.Step/2
+}
+
+// sticks are the positions every sheet shows, besides the curve's own points.
+var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
+
+func (r *Rig) neutral() (Neutral, error) {
+	drive := r.Head.Drive
+	state := drive.NewState()
+	pose, _, err := drive.Slopes(state, swash.Demand{})
+	if err != nil {
+		return Neutral{}, err
+	}
+	gauge, err := r.Head.Grip.Pitch(r.Machine.Gauge.Bearing, pose)
+	if err != nil {
+		return Neutral{}, err
+	}
+	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: lowSide(pose.Lean), Gauge: gauge}
+	for i, s := range r.Servos {
+		off := state.Effects[i].OffSquare
+		teeth, left, err := s.Type.Spline.Square(off)
+		if err != nil {
+			return Neutral{}, err
+		}
+		turned := units.Angle(teeth) * s.Type.Spline.Step()
+		moved := s.whole
+		moved.Mount += turned
+		// The trim that stands the arm where it is now, less what is off.
+		trim, err := moved.SubTrimFor(state.Arms[i] + turned - left)
+		neutral := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth, SubTrim: trim, NoTrim: err != nil}
+		if i < len(r.plate.Legs) {
+			neutral.Bearing = &r.plate.Legs[i].Ball.Bearing
+		}
+		n.Servos = append(n.Servos, neutral)
+	}
+	for _, link := range r.links {
+		n.Links = append(n.Links, Link{link.name, link.length})
+	}
+	n.Links = append(n.Links, Link{"horn link", r.grip.Link})
+	return n, nil
+}
+
+// Row works out one position of the collective stick in a mode. The error is a
+// *ModeError.
+func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
+	if !m.Works() {
+		return Row{}, m.fail(stick, m.Unmet)
+	}
+	state := r.Head.Drive.NewState()
+	demand, err := m.Setting.Demand(pitch.Stick{Collective: stick})
+	if err != nil {
+		return Row{}, m.fail(stick, err)
+	}
+	gauge, pose, err := r.Head.Blade(state, r.Machine.Gauge.Bearing, demand)
+	if err != nil {
+		return Row{}, m.fail(stick, err)
+	}
+	row := Row{
+		Stick:    units.Ratio(stick),
+		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
+		Pulses:   state.Pulses,
+		Arms:     state.Arms,
+		Clipped:  state.Clipped,
+		Height:   pose.Height,
+		Lean:     pose.Lean.Amount(),
+		LowSide:  lowSide(pose.Lean),
+		Gauge:    gauge,
+		OffScale: r.Machine.Gauge.offScale(gauge),
+		Throttle: m.throttle(stick),
+	}
+	if plate, ok := r.Head.Drive.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
+		row.Fights = make([]swash.Fight, plate.Servos())
+		if err := plate.Fights(row.Fights, pose, row.Arms); err != nil {
+			return Row{}, m.fail(stick, err)
+		}
+	}
+	return row, nil
+}
+
+func (m *RigMode) fail(stick float64, err error) error {
+	return &ModeError{m.Mode.Name, fmt.Sprintf("stick %v", units.Ratio(stick)), err}
+}
+
+// throttle returns the throttle at a stick position, with hold on where the
+// mode has it on.
+func (m *RigMode) throttle(stick float64) units.Ratio {
+	if m.Mode.Held {
+		return m.Mode.ThrottleHold
+	}
+	return units.Ratio(m.Throttle.At(stick))
+}
+
+// rowOrStop is Row, with what stops it as part of the answer.
+func (r *Rig) rowOrStop(m *RigMode, stick float64) Row {
+	row, err := r.Row(m, stick)
+	if err == nil {
+		return row
+	}
+	n := len(r.Servos)
+	return Row{
+		Stick:    units.Ratio(stick),
+		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
+		Pulses:   make([]units.PulseWidth, n),
+		Arms:     make([]units.Angle, n),
+		Clipped:  make([]units.PulseWidth, n),
+		Throttle: m.throttle(stick),
+		Stopped:  r.cause(err),
+	}
+}

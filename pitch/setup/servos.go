@@ -1,0 +1,94 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/levelhead/servo"
+	"example.org/levelhead/units"
+)
+
+// RigServo is one servo of a rig.
+type RigServo struct {
+	Name  string       // of its leg or function
+	Type  ServoType    // what it has in common with others
+	Arm   units.Length // radius of its arm; 0 where it has none
+	Spec  ServoOfALeg
+	whole servo.Servo
+}
+
+// addServo builds the servo described at path.
+func (r *Rig) addServo(path, name string, spec ServoOfALeg, arm units.Length) error {
+	whole, err := r.Machine.servo(path, spec)
+	if err != nil {
+		return err
+	}
+	r.Servos = append(r.Servos, RigServo{name, r.Machine.Servos[spec.Type], arm, spec, whole})
+	return nil
+}
+
+func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
+	kind, ok := m.Servos[mounted.Type]
+	if !ok {
+		return servo.Servo{}, m.fail(path+".type", "%q is not among servos", mounted.Type)
+	}
+	s := servo.Servo{
+		Neutral: kind.Neutral,
+		Throw:   kind.Throw,
+		Travel:  kind.Travel,
+		Mount:   mounted.Mount,
+		Reverse: mounted.Reverse,
+		SubTrim: mounted.SubTrim,
+		Low:     orFull(mounted.Low),
+		High:    orFull(mounted.High),
+		Step:    m.Radio.PulseStep,
+		Min:     kind.Min,
+		Max:     kind.Max,
+	}
+	switch mounted.Raises {
+	case LongerPulses:
+	case ShorterPulses:
+		s.Travel = -s.Travel
+	default:
+		return s, m.fail(path+".raises_on", "%q is neither %q nor %q", mounted.Raises, LongerPulses, ShorterPulses)
+	}
+	typePath := join("servos", mounted.Type)
+	if !(kind.Travel > 0) {
+		return s, m.fail(typePath+".travel", "%v is not above zero", kind.Travel)
+	}
+	if kind.Spline < 1 {
+		return s, m.fail(typePath+".spline_teeth", "%d is not a number of teeth", int(kind.Spline))
+	}
+	for k, hole := range kind.ArmHoles {
+		if !(hole > 0) || !units.Finite(hole) {
+			return s, m.fail(fmt.Sprintf("%s.arm_holes[%d]", typePath, k), "%v is not above zero", hole)
+		}
+	}
+	if err := s.Validate(); err != nil {
+		field := (*servo.FieldError)(nil)
+		if errors.As(err, &field) {
+			path = map[string]string{
+				"neutral":        typePath + ".neutral",
+				"throw":          typePath + ".throw",
+				"travel":         typePath + ".travel",
+				"shortest pulse": typePath + ".shortest_pulse",
+				"longest pulse":  typePath + ".longest_pulse",
+				"mount":          path + ".mount",
+				"sub-trim":       path + ".sub_trim",
+				"low end point":  path + ".low_end_point",
+				"high end point": path + ".high_end_point",
+				"step":           "radio.pulse_step",
+			}[field.Field]
+		}
+		return s, m.blame(path, err)
+	}
+	return s, nil
+}
+
+// orFull returns a ratio that may be left out, which then is 100 %.
+func orFull(r *units.Ratio) units.Ratio {
+	if r == nil {
+		return 1
+	}
+	return *r
+}

@@ -1,0 +1,58 @@
+package setup
+
+import (
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Symmetry compares the gauge at the two ends of a stick whose curve ends in
+// equal and opposite values.
+type Symmetry struct {
+	Low  units.Angle `json:"low"`
+	High units.Angle `json:"high"`
+	// Sum is Low plus High: nothing for equal and opposite pitch.
+	Sum units.Angle `json:"sum"`
+	// Geometry is what the sum would be with every arm in its drawn neutral
+	// direction, untrimmed and alike: what arms, links and horns make alone.
+	Geometry units.Angle `json:"geometry"`
+	// Settings is the rest: sub-trims, end points, radio steps and arms off
+	// their drawn direction.
+	Settings units.Angle `json:"settings"`
+}
+
+// symmetry compares the ends of the collective stick, where the pitch curve
+// asks for equal and opposite demands there and the machine reaches both.
+func (r *Rig) symmetry(m *RigMode) *Symmetry {
+	low, high := m.Setting.Pitch.At(0), m.Setting.Pitch.At(1)
+	if low+high != 0 || high == 0 {
+		return nil
+	}
+	rate := float64(m.Setting.Rates.Collective)
+	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
+		out := head.Drive.NewState()
+		if lo, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * low}); err != nil {
+			return 0, 0, err
+		}
+		hi, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * high})
+		return lo, hi, err
+	}
+	lo, hi, err := ends(r.Head)
+	if err != nil {
+		return nil
+	}
+	plain := r.Head.Drive
+	for i, s := range plain.Servos() {
+		s.Mount, s.SubTrim, s.Step, s.Low, s.High = 0, 0, 0, 1, 1
+		if plain, err = plain.WithServo(i, s); err != nil {
+			return nil
+		}
+	}
+	plainLow, plainHigh, err := ends(&pitch.Head{Drive: plain, Grip: r.Head.Grip})
+	if err != nil {
+		return nil
+	}
+	s := &Symmetry{Low: lo, High: hi, Sum: lo + hi, Geometry: plainLow + plainHigh}
+	s.Settings = s.Sum - s.Geometry
+	return s
+}
