@@ -50,17 +50,17 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 	if s.lever < 0 {
 		c.branch = Behind
 	}
-	c.travel.High, c.travel.AtHigh = c.end(1)
-	c.travel.Low, c.travel.AtLow = c.end(-1)
+	c.travel.High, c.travel.AtHigh = c.beforeFold(c.end(1))
+	c.travel.Low, c.travel.AtLow = c.beforeFold(c.end(-1))
 	// The ends themselves may just fail: their outputs are taken from inside.
 	c.highest, c.atHigh = c.lastInput(c.travel.High)
 	c.lowest, c.atLow = c.lastInput(c.travel.Low)
 	return c, nil
 }
 
-// dead is the lever, as a part of its arm, below which a neutral position
-// counts as a dead centre.
-const dead = 1e-4
+// dead is the lever, as a part of its arm, below which a neutral position counts as a
+// dead centre, and below which both levers together end the travel: 0.06° from it.
+const dead = 1e-3
 
 // standing is where a closure stands at one input.
 type standing struct {
@@ -112,7 +112,7 @@ func (c *closure) end(sense float64) (float64, Stop) {
 		if c.nothing(sense*next) && c.nothing(sense*(next+longest)) {
 			// Nothing from here on, as where an arm and a link of one length
 			// fold onto each other and then turn as one.
-			return c.firstFlat(sense, works, next)
+			return sense * next, c.smaller(sense * next)
 		}
 		if stop, ended := c.stops(sense * next); ended {
 			return c.bisect(sense, works, next, stop)
@@ -141,15 +141,43 @@ func (c *closure) bisect(sense, works, fails float64, stop Stop) (float64, Stop)
 	return sense * works, stop
 }
 
-// flat is the lever, as a part of its arm, that counts as nothing where levers touch
-// zero without a change of sign.
-const flat = 1e-7
+// beforeFold draws an end of the travel back from where a linkage folds flat: there
+// both levers vanish together, or one vanishes for good, and what comes out hangs on
+// rounding some way before.
+func (c *closure) beforeFold(end float64, stop Stop) (float64, Stop) {
+	const near = 1e-5 // rad
+	if stop == Unbounded {
+		return end, stop
+	}
+	s, ok := c.stand(end - math.Copysign(near, end))
+	both := ok && math.Abs(s.lever) < dead && math.Abs(s.give) < dead
+	if !both && c.least(end-math.Copysign(near, end)) > near/100 {
+		return end, stop
+	}
+	fails, works := end, end
+	for back := near; c.least(works) <= dead; back *= 2 {
+		if back >= math.Abs(end) {
+			return end, stop
+		}
+		works = end - math.Copysign(back, end)
+	}
+	for mid := (works + fails) / 2; mid != works && mid != fails; mid = (works + fails) / 2 {
+		if c.least(mid) <= dead {
+			fails = mid
+		} else {
+			works = mid
+		}
+	}
+	return works, stop
+}
 
 // dip looks for the least lever between two arm angles, by golden section, and
 // tells whether it is a dead centre.
 func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool) {
-	const golden = 0.6180339887498949
-	works := lo
+	const (
+		golden = 0.6180339887498949
+		flat   = 1e-6 // of the levers, over their arms: nothing, to rounding
+	)
 	for hi-lo > 1e-12 {
 		a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
 		if c.least(sense*a) < c.least(sense*b) {
@@ -158,12 +186,8 @@ func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool)
 			lo = a
 		}
 	}
-	if c.least(sense*lo) > flat || c.least(sense*works) <= flat {
+	if c.least(sense*lo) > flat {
 		return 0, Unbounded, false
-	}
-	if c.nothing(sense * (lo + 1e-4)) { // and stays so
-		at, stop = c.firstFlat(sense, works, lo)
-		return at, stop, true
 	}
 	return sense * lo, c.smaller(sense * lo), true
 }
@@ -176,24 +200,11 @@ func (c *closure) smaller(q float64) Stop {
 	return OutputInLine
 }
 
-// firstFlat ends the travel where the lever comes to be next to nothing: beyond, it
-// may be nothing all along, and its sign that of rounding.
-func (c *closure) firstFlat(sense, works, fails float64) (float64, Stop) {
-	for mid := (works + fails) / 2; mid > works && mid < fails; mid = (works + fails) / 2 {
-		if c.least(sense*mid) <= flat {
-			fails = mid
-		} else {
-			works = mid
-		}
-	}
-	return sense * works, c.smaller(sense * works)
-}
-
-// nothing reports whether the link reaches at an arm angle and a lever is next to
-// nothing there.
+// nothing reports whether the link reaches at an arm angle and a lever is nothing
+// there, to rounding.
 func (c *closure) nothing(q float64) bool {
 	s, ok := c.stand(q)
-	return ok && math.Min(math.Abs(s.lever), math.Abs(s.give)) <= flat
+	return ok && math.Min(math.Abs(s.lever), math.Abs(s.give)) <= 1e-7
 }
 
 // least returns the smaller of the two levers at an arm angle, as amounts.

@@ -1,6 +1,8 @@
 package linkagetest_test
 
 import (
+	"fmt"
+	"math"
 	"testing"
 
 	"example.org/levelhead/servo/linkage"
@@ -57,6 +59,9 @@ func FuzzChain(f *testing.F) {
 // armToLine takes a radius, a link, an offset, a neutral angle, how far the line
 // lies out of the arm's plane, and the line's direction.
 func armToLine(n [8]float64) (linkage.Linkage, error) {
+	if err := ofOneScale(n[0], n[1], n[2], n[4]); err != nil {
+		return nil, err
+	}
 	spec := linkage.SliderCrank(units.Length(n[0]), units.Length(n[1]), units.Length(n[2]), units.Angle(n[3]))
 	spec.Ball.Z = units.Length(n[4])
 	spec.Along = linkage.Direction{X: n[6], Y: n[5], Z: n[7]}
@@ -66,10 +71,25 @@ func armToLine(n [8]float64) (linkage.Linkage, error) {
 // armToArm takes the four bars, both neutral angles, how far the driven arm lies
 // out of the driving one's plane, and the tilt of its shaft.
 func armToArm(n [8]float64) (linkage.Linkage, error) {
+	if err := ofOneScale(n[0], n[1], n[2], n[3], n[6]); err != nil {
+		return nil, err
+	}
 	spec := linkage.FourBar(units.Length(n[0]), units.Length(n[1]), units.Length(n[2]), units.Length(n[3]), units.Angle(n[4]), units.Angle(n[5]))
 	spec.Driven.Shaft.Z = units.Length(n[6])
 	// Tilted in the plane square to the arm, so that the two stay square.
 	to := spec.Driven.Neutral
 	spec.Driven.Axis = linkage.Direction{X: -n[7] * to.Y, Y: n[7] * to.X, Z: 1}
 	return linkage.NewArmToArm(spec)
+}
+
+// ofOneScale refuses lengths of which one is more than a thousand times the first: the
+// kit measures rounding by what comes out, and the rounding of a rod of 84 m drowns the
+// travel of a crank of 3 mm.
+func ofOneScale(first float64, others ...float64) error {
+	for _, x := range others {
+		if !(math.Abs(x) <= 1000*first) {
+			return fmt.Errorf("length %v beside one of %v", x, first)
+		}
+	}
+	return nil
 }
