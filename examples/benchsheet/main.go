@@ -16,6 +16,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 )
@@ -47,7 +48,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) error {
-	rig, err := show.Rig(machine)
+	rig, err := show.Rig(machine, demo.Direct)
 	if err != nil {
 		return err
 	}
@@ -88,18 +89,16 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 // only leaves one flight mode on the sheet. Findings that say stop stay, of
 // whatever mode they speak: they are about the bench.
 func only(rig *setup.Rig, sheet *setup.Sheet, name string) error {
-	others := map[string]bool{}
 	var names []string
 	for _, m := range rig.Modes {
 		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
-		others[m.Mode.Name] = m.Mode.Name != name
 	}
 	if !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == name }) {
 		return fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
 	}
 	sheet.Modes = slices.DeleteFunc(sheet.Modes, func(m setup.SheetMode) bool { return m.Name != name })
 	sheet.Findings = slices.DeleteFunc(sheet.Findings, func(f setup.Finding) bool {
-		return others[f.Where] && f.Severity != setup.Stop
+		return f.Mode != "" && f.Mode != name && f.Severity != setup.Stop
 	})
 	return nil
 }

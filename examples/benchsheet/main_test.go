@@ -18,6 +18,7 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
 )
 
 // sheet runs the command, which must succeed, and returns what it prints.
@@ -49,13 +50,16 @@ func TestTextOrder(t *testing.T) {
 	last := -1
 	for _, part := range []string{
 		"Before anything else", "main blades off", "Findings", "STOP ", "FIX ", "Invented for demonstration", "Neutral",
-		"Flight mode: hover", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
+		"Links, between ball centres", "horn link", "Play at the blade", "“uneven by” is", "Flight mode: hover", "Beyond ±100 %", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
 	} {
 		at := strings.Index(text, part)
 		if at <= last {
 			t.Errorf("%q is at %d, want it after %d", part, at, last)
 		}
 		last = at
+	}
+	if n := strings.Count(text, "Beyond ±100 %"); n != 1 {
+		t.Errorf("says what holds beyond ±100 %% %d times, want once", n)
 	}
 	if strings.Contains(text, "-0.00") {
 		t.Error("a zero is shown with a sign")
@@ -101,6 +105,7 @@ func TestOneMode(t *testing.T) {
 	text := sheet(t, "-mode", "glide, throttle held")
 	for part, want := range map[string]bool{
 		"Flight mode: glide": true, "Flight mode: hover": false, "Clipped corners (hover)": false, "Live throttle at low stick (aerobatic)": true,
+		"These steps are for mode hover": true,
 	} {
 		if got := strings.Contains(text, part); got != want {
 			t.Errorf("%q is there: %v, want %v", part, got, want)
@@ -159,6 +164,104 @@ func TestPage(t *testing.T) {
 	}
 	if c, f := bytes.Index(page, []byte(`class="cautions"`)), bytes.Index(page, []byte("Findings")); c < 0 || c > f {
 		t.Errorf("cautions at %d, findings at %d: want cautions first", c, f)
+	}
+}
+
+// All the demonstration machines make a text and a page.
+func TestDemos(t *testing.T) {
+	files, err := filepath.Glob("../demo/testdata/*.json")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d machines, %v", len(files), err)
+	}
+	for _, file := range files {
+		page := filepath.Join(t.TempDir(), "page.html")
+		sheet(t, "-machine", file, "-html", page)
+		html, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := sheet(t, "-machine", file)
+		four := strings.Contains(file, "fourservos")
+		for _, shown := range []string{text, string(html)} {
+			if strings.Contains(shown, "Strain of each link") != four {
+				t.Errorf("%s: the strain of links is shown: %v, want %v", file, !four, four)
+			}
+			for _, part := range []string{"full forward adds", "Play at the blade", "horn link"} {
+				if !strings.Contains(shown, part) {
+					t.Errorf("%s: no %q", file, part)
+				}
+			}
+			if strings.Contains(shown, "NaN") {
+				t.Errorf("%s: a figure is NaN", file)
+			}
+		}
+	}
+}
+
+// What the machine cannot reach is shown in words, without figures, and is not said
+// to clip.
+func TestOutOfReach(t *testing.T) {
+	const rates = `"rates": {"collective": "45 %", "right": "79 %", "forward": "79 %"}`
+	short := func(horn string) string {
+		data := bytes.Replace(demo.Direct, []byte(`"horn_radius": "20 mm"`), []byte(`"horn_radius": "`+horn+`"`), 1)
+		data = bytes.Replace(data, []byte(rates), []byte(strings.NewReplacer("45", "100", `"right": "79`, `"right": "130`).Replace(rates)), 1)
+		path := filepath.Join(t.TempDir(), "machine.json")
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	for horn, want := range map[string][]string{
+		"5 mm": {
+			"16 of 16 cannot be reached", "Stick 0 % cannot be reached: the horn link", "Full right cannot be reached: the horn link",
+			"0 % -100.0 % - - - - 0.0 %", "100 % 100.0 % - - - - 78.0 %", "0 % - - - - - -", "right - - -", "0 % none - -",
+		},
+		"7 mm": {"10 of 16 cannot be reached", ". 5 of 16 clip a servo: high and right (left rear"},
+	} {
+		file := short(horn)
+		text := strings.Join(strings.Fields(sheet(t, "-machine", file, "-mode", "hover")), " ")
+		for _, part := range want {
+			if !strings.Contains(text, part) {
+				t.Errorf("horn of %s: no %q in:\n%s", horn, part, text)
+			}
+		}
+		page := filepath.Join(t.TempDir(), "page.html")
+		sheet(t, "-machine", file, "-html", page)
+		html, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Contains(html, []byte("<tfoot>")) || bytes.Contains(html, []byte("NaN")) {
+			t.Errorf("horn of %s: the page has no notes under its tables, or a NaN", horn)
+		}
+	}
+}
+
+func TestServoWords(t *testing.T) {
+	for n, want := range map[int]string{0: "leave it", 1: "1 tooth up", -1: "1 tooth down", 2: "2 teeth up", -3: "3 teeth down"} {
+		if got := teeth(n); got != want {
+			t.Errorf("teeth(%d) = %q, want %q", n, got, want)
+		}
+	}
+	tables := neutralTables(setup.Neutral{Servos: []setup.NeutralServo{{Name: "front", NoTrim: true}}})
+	if got := tables[0].Rows[0]; got[len(got)-1] != "beyond sub-trim" {
+		t.Errorf("without a sub-trim: %q", got)
+	}
+}
+
+func TestClearDiagonal(t *testing.T) {
+	const d = units.Degree
+	for _, tt := range []struct {
+		bearings []units.Angle
+		want     units.Angle
+	}{
+		{[]units.Angle{0, 120 * d, 240 * d}, 45 * d},
+		{[]units.Angle{180 * d, -42 * d, 42 * d}, 135 * d},
+		{nil, 45 * d},
+	} {
+		if got := clearDiagonal(tt.bearings); units.Round(got-tt.want, 6) != 0 {
+			t.Errorf("clear of %v: %v, want %v", tt.bearings, got, tt.want)
+		}
 	}
 }
 

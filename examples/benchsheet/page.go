@@ -25,34 +25,21 @@ func symbol(s setup.Severity) string {
 	return "●"
 }
 
-// pageMode is a flight mode as the page shows it.
-type pageMode struct {
-	Name   string
-	Facts  []fact
-	Stick  []*show.Table // over the collective stick
-	Limits []*show.Table // of cyclic, and the targets
-}
-
 // writePage writes the sheet as one page that needs nothing else.
 func writePage(w io.Writer, rig *setup.Rig, s *setup.Sheet) error {
 	pictures, err := pictures(rig, s)
 	if err != nil {
 		return err
 	}
-	var modes []pageMode
-	for _, m := range s.Modes {
-		modes = append(modes, pageMode{m.Name, facts(rig, m), stickTables(rig, m), limitTables(m)})
-	}
 	return pageTemplate.Execute(w, map[string]any{
 		"Sheet":     s,
 		"Pictures":  pictures,
-		"Neutral":   neutralText(s.Neutral),
-		"Legs":      neutralTable(s.Neutral),
-		"Bearings":  bearings,
-		"Gauge":     gaugeText(rig),
-		"Modes":     modes,
-		"StepTitle": stepsTitle(rig),
-		"StepText":  stepsText,
+		"Neutral":   []string{neutralText(s.Neutral), bearings},
+		"Tables":    neutralTables(s.Neutral),
+		"Gauge":     []string{gaugeText(rig), playText(rig), unevenText},
+		"Modes":     modeViews(rig, s),
+		"StepTitle": stepsTitle(s),
+		"StepText":  stepsText(s),
 		"Steps":     stepsTable(s.Steps),
 	})
 }

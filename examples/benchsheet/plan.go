@@ -2,11 +2,10 @@ package main
 
 import (
 	"fmt"
-	"image/color"
+	"maps"
 	"math"
+	"slices"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -19,64 +18,6 @@ import (
 
 // plan is the plate and its legs from above at neutral, the nose up, to scale.
 type plan struct{ rig *setup.Rig }
-
-var (
-	ink   = color.Black
-	faint = color.Gray{150}
-
-	dashed, dotted = []vg.Length{5, 2}, []vg.Length{2, 2}
-)
-
-// paper places points of the machine on a canvas.
-type paper struct {
-	draw.Canvas
-	centre vg.Point
-	scale  vg.Length // points for a metre
-}
-
-func (s *paper) at(x, y float64) vg.Point {
-	return vg.Point{X: s.centre.X + vg.Length(x)*s.scale, Y: s.centre.Y + vg.Length(y)*s.scale}
-}
-
-func (s *paper) point(p linkage.Point) vg.Point { return s.at(float64(p.X), float64(p.Y)) }
-
-func (s *paper) polar(bearing units.Angle, radius float64) vg.Point {
-	sin, cos := math.Sincos(float64(bearing))
-	return s.at(radius*sin, radius*cos)
-}
-
-func (s *paper) line(c color.Color, width vg.Length, dashes []vg.Length, points ...vg.Point) {
-	s.StrokeLines(draw.LineStyle{Color: c, Width: width, Dashes: dashes}, points)
-}
-
-// arc draws an arc of the given radius between two bearings.
-func (s *paper) arc(width vg.Length, radius float64, from, to units.Angle) {
-	const chords = 72
-	points := make([]vg.Point, chords+1)
-	for i := range points {
-		points[i] = s.polar(from+(to-from)*units.Angle(i)/chords, radius)
-	}
-	s.line(ink, width, nil, points...)
-}
-
-func (s *paper) glyph(shape draw.GlyphDrawer, radius vg.Length, at vg.Point) {
-	s.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: radius, Shape: shape}, at)
-}
-
-// words writes text at a place.
-func (s *paper) words(size vg.Length, at vg.Point, x draw.XAlignment, y draw.YAlignment, words string) {
-	s.FillText(text.Style{Color: ink, Font: show.Text(size), XAlign: x, YAlign: y, Handler: plot.DefaultTextHandler}, at, words)
-}
-
-// outside writes text at a bearing, on the far side of a radius and clear of it
-// by some points.
-func (s *paper) outside(size vg.Length, bearing units.Angle, radius float64, clear vg.Length, words string) {
-	sin, cos := math.Sincos(float64(bearing))
-	at := s.polar(bearing, radius)
-	at.X += clear * vg.Length(sin)
-	at.Y += clear * vg.Length(cos)
-	s.words(size, at, draw.XAlignment((sin-1)/2), draw.YAlignment((cos-1)/2), words)
-}
 
 // Draw draws the plan. The machine's extent decides the scale, the same across
 // and along.
@@ -101,30 +42,68 @@ func (p *plan) Draw(c draw.Canvas) error {
 	s := &paper{Canvas: c, scale: (height/2 - around) / vg.Length(extent)}
 	s.centre = vg.Point{X: c.Min.X + aside + height/2 - around, Y: c.Min.Y + height/2}
 	s.words(9, vg.Point{X: c.Center().X, Y: c.Max.Y}, draw.XCenter, draw.YTop, fmt.Sprintf("The plate from above, nose up; rotor %s", p.rig.Machine.Head.Turn))
-	s.frame(p.rig, plate, extent)
+	names := map[string]units.Angle{} // the bearing of each, once where a servo has several arms
+	for _, a := range slices.Backward(arms) {
+		place := a.End
+		if a.EndShaft != nil {
+			place = a.Shaft
+		}
+		names[a.Name] = nameBearing(place)
+	}
+	for name, bearing := range names {
+		s.outside(8, bearing, extent, 6, clip(name))
+	}
+	s.frame(p.rig, plate, extent, clearDiagonal(slices.Collect(maps.Values(names))))
 	for _, a := range arms {
 		s.line(faint, 1, dotted, s.point(a.Tip), s.point(a.End))
 		s.line(show.Blue, 3, nil, s.point(a.Shaft), s.point(a.Tip))
 		s.glyph(draw.BoxGlyph{}, 3.2, s.point(a.Shaft))
 		s.glyph(draw.CircleGlyph{}, 3.2, s.point(a.End))
-		label := a.End
 		if a.EndShaft != nil {
 			s.line(show.Blue, 3, nil, s.point(*a.EndShaft), s.point(a.End))
 			s.glyph(draw.BoxGlyph{}, 3.2, s.point(*a.EndShaft))
-			label = a.Shaft
 		}
-		s.outside(8, units.Angle(math.Atan2(float64(label.X), float64(label.Y))), extent, 6, clip(a.Name))
 	}
 	s.key()
 	return nil
+}
+
+// nameBearing returns where the name of what stands at a point goes: outside it, and
+// to the right and left a little towards the nose, clear of those sides' own names.
+func nameBearing(p linkage.Point) units.Angle {
+	const clear = 12 * units.Degree
+	b := math.Atan2(float64(p.X), float64(p.Y))
+	if math.Abs(math.Cos(b)) < math.Sin(float64(clear)) {
+		b -= math.Copysign(float64(clear), b)
+	}
+	return units.Angle(b)
+}
+
+// clearDiagonal returns the diagonal that is farthest from all of some bearings.
+func clearDiagonal(bearings []units.Angle) units.Angle {
+	var best units.Angle
+	most := -1.
+	for i := range 4 {
+		diagonal := units.Angle(45+90*i) * units.Degree
+		clear := math.Pi
+		for _, b := range bearings {
+			clear = min(clear, math.Abs(math.Remainder(float64(b-diagonal), 2*math.Pi)))
+		}
+		const alike = 0.01 // rad: of those no worse, the first
+		if clear > most+alike {
+			best, most = diagonal, clear
+		}
+	}
+	return best
 }
 
 // away returns a point's distance from the mast axis.
 func away(p linkage.Point) float64 { return math.Hypot(float64(p.X), float64(p.Y)) }
 
 // frame draws what is not a leg: the machine's four sides, the plate, the guide
-// pin, the blade as it stands under the gauge, and the way the rotor turns.
-func (s *paper) frame(rig *setup.Rig, plate, extent float64) {
+// pin, the blade as it stands under the gauge, and, at a bearing, the way the rotor
+// turns.
+func (s *paper) frame(rig *setup.Rig, plate, extent float64, turn units.Angle) {
 	for i, name := range []string{"nose 0°", "right 90°", "tail 180°", "left 270°"} {
 		bearing := units.Angle(i) * 90 * units.Degree
 		s.line(faint, 0.5, nil, s.centre, s.polar(bearing, 1.05*extent))
@@ -138,7 +117,7 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64) {
 		s.line(ink, 2, nil, s.polar(b, plate), s.polar(b, 1.1*plate))
 		s.glyph(draw.PyramidGlyph{}, 4, s.polar(b, 1.1*plate))
 	}
-	from, to := 25*units.Degree, 65*units.Degree
+	from, to := turn-20*units.Degree, turn+20*units.Degree
 	if rig.Machine.Head.Turn == pitch.CounterClockwise {
 		from, to = to, from
 	}

@@ -2,18 +2,20 @@ package main
 
 import (
 	"html/template"
+	"math"
 	"slices"
 
 	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
 )
 
 // The size of each picture, in points.
 const (
 	pictureWidth  = 262
-	pictureHeight = 154
+	pictureHeight = 128
 )
 
 // pictures draws what the page shows: gauge, lean and throttle over the stick,
@@ -30,17 +32,14 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 		if shown < 0 || !m.Works() {
 			continue
 		}
-		rows, err := sweep(rig, m)
-		if err != nil {
-			return nil, err
-		}
+		rows := sweep(rig, m)
 		marks := s.Modes[shown].Rows
 		for _, p := range []struct {
 			panel *show.Panel
 			of    func(setup.Row) float64
 		}{
-			{gauge, func(r setup.Row) float64 { return r.Gauge.Degrees() }},
-			{tilt, func(r setup.Row) float64 { return r.Lean.Degrees() }},
+			{gauge, reached(func(r setup.Row) float64 { return r.Gauge.Degrees() })},
+			{tilt, reached(func(r setup.Row) float64 { return r.Lean.Degrees() })},
 			{throttle, func(r setup.Row) float64 { return r.Throttle.Percent() }},
 		} {
 			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Mode.Name, Line: curve(rows, p.of), Marks: curve(marks, p.of)})
@@ -66,16 +65,31 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 }
 
 // sweep works out a mode at closely spaced positions of the collective stick.
-func sweep(rig *setup.Rig, m *setup.RigMode) ([]setup.Row, error) {
+func sweep(rig *setup.Rig, m *setup.RigMode) []setup.Row {
 	const steps = 100
 	rows := make([]setup.Row, steps+1)
 	for i := range rows {
-		var err error
-		if rows[i], err = rig.Row(m, float64(i)/steps); err != nil {
-			return nil, err
+		stick := float64(i) / steps
+		row, err := rig.Row(m, stick)
+		if err != nil {
+			row = setup.Row{Stick: units.Ratio(stick), Throttle: m.Mode.ThrottleHold, Stopped: err.Error()}
+			if !m.Mode.Held {
+				row.Throttle = units.Ratio(m.Throttle.At(stick))
+			}
 		}
+		rows[i] = row
 	}
-	return rows, nil
+	return rows
+}
+
+// reached leaves out what the machine cannot reach.
+func reached(of func(setup.Row) float64) func(setup.Row) float64 {
+	return func(r setup.Row) float64 {
+		if r.Stopped != "" {
+			return math.NaN()
+		}
+		return of(r)
+	}
 }
 
 // curve returns one figure of the rows over the stick in per cent.

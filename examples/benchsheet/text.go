@@ -33,22 +33,27 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 	head(w, "Neutral: square the arms, then level the plate with its links")
 	show.Print(w, "", "", neutralText(s.Neutral))
 	show.Print(w, "", "", bearings)
-	neutralTable(s.Neutral).Print(w)
-	show.Print(w, "", "", gaugeText(rig))
-	for _, m := range s.Modes {
-		printMode(w, rig, m)
+	printTables(w, neutralTables(s.Neutral))
+	fmt.Fprintln(w)
+	for _, text := range []string{gaugeText(rig), playText(rig), unevenText} {
+		if text != "" {
+			show.Print(w, "", "    ", text)
+		}
 	}
-	head(w, stepsTitle(rig))
-	show.Print(w, "", "", stepsText)
+	for _, m := range modeViews(rig, s) {
+		head(w, "Flight mode: "+m.Name)
+		for _, f := range m.Facts {
+			show.Print(w, f.Name+": ", "    ", f.Text)
+		}
+		printTables(w, m.Tables)
+	}
+	head(w, stepsTitle(s))
+	show.Print(w, "", "", stepsText(s))
 	stepsTable(s.Steps).Print(w)
 }
 
-func printMode(w io.Writer, rig *setup.Rig, m setup.SheetMode) {
-	head(w, "Flight mode: "+m.Name)
-	for _, f := range facts(rig, m) {
-		show.Print(w, f.Name+": ", "    ", f.Text)
-	}
-	for _, t := range append(stickTables(rig, m), limitTables(m)...) {
+func printTables(w io.Writer, tables []*show.Table) {
+	for _, t := range tables {
 		fmt.Fprintln(w)
 		t.Print(w)
 	}

@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
 )
 
@@ -42,7 +43,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func compare(machine, servo, picture string, stdout io.Writer) error {
-	rig, err := show.Rig(machine)
+	rig, err := show.Rig(machine, demo.Direct)
 	if err != nil {
 		return err
 	}

@@ -11,13 +11,10 @@ import (
 	"example.org/levelhead/units"
 )
 
-const caution = "CAUTION: main blades off or motor leads apart while you set up. Nobody near the plane of the rotor disc with a live motor."
-
 // print writes the map as tables.
 func (m *leanMap) print(w io.Writer) {
 	mode, leg := m.mode.Mode.Name, m.rig.Servos[m.leg].Name
-	show.Print(w, "", "         ", caution)
-	fmt.Fprintln(w)
+	show.PrintCaution(w)
 	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s, cyclic stick centred.", m.rig.Machine.Name, mode))
 	if note := m.rig.Machine.Note; note != "" {
 		show.Print(w, "", "", note)

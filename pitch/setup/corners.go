@@ -119,10 +119,27 @@ func (r *Rig) round(m *RigMode, stick float64) (Round, error) {
 		return round, err
 	}
 	round.Lean, round.At, round.Cause = e.Round.Lean, e.Round.Bearing, r.cause(e.Round.Cause)
-	pose := swash.Pose{Height: row.Height, Lean: swash.LeanTo(e.Round.Lean, e.Round.Bearing)}
-	rev, err := r.Head.Grip.Revolution(pose)
+	at := func(lean units.Angle) (pitch.Revolution, error) {
+		return r.Head.Grip.Revolution(swash.Pose{Height: row.Height, Lean: swash.LeanTo(lean, e.Round.Bearing)})
+	}
+	rev, err := at(round.Lean)
+	if err != nil {
+		// The horn links give out before the plate does: some blade meets their
+		// limit whatever the bearing.
+		round.Cause = r.cause(err)
+		fits, fails := units.Angle(0), round.Lean
+		for fails-fits > 1e-9 {
+			mid := (fits + fails) / 2
+			if there, err := at(mid); err != nil {
+				fails = mid
+			} else {
+				fits, rev = mid, there
+			}
+		}
+		round.Lean = fits
+	}
 	round.Pitch = rev.Amplitude()
-	return round, err
+	return round, nil
 }
 
 // cause says in a few words what stops the plate.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/plot"
@@ -16,8 +17,8 @@ import (
 // Series is one curve of a panel, and the points on it that are marked.
 type Series struct {
 	Name  string
-	Line  plotter.XYs
-	Marks plotter.XYs
+	Line  plotter.XYs // broken where Y is NaN
+	Marks plotter.XYs // left out where Y is NaN
 }
 
 // Panel is a plot over the collective stick, 0 to 100.
@@ -83,26 +84,39 @@ func (p *Panel) Draw(c draw.Canvas) error {
 		key.add(fmt.Sprintf("limit, %.3g", p.Limit), limit)
 	}
 	for i, s := range p.Series {
-		line, err := plotter.NewLine(s.Line)
-		if err != nil {
-			return err
-		}
-		marks, err := plotter.NewScatter(s.Marks)
-		if err != nil {
-			return err
-		}
+		colour := colours[i%len(colours)]
 		// The first lines are the widest, so that one under another shows.
-		line.Width = vg.Length(max(1.2, 2.4-0.5*float64(i)))
-		line.Color, line.Dashes = colours[i%len(colours)], dashes[i%len(dashes)]
-		marks.Color, marks.Radius, marks.Shape = line.Color, 2.8, shapes[i%len(shapes)]
-		plt.Add(line, marks)
-		key.add(s.Name, line, marks)
+		style := draw.LineStyle{Color: colour, Dashes: dashes[i%len(dashes)], Width: vg.Length(max(1.2, 2.4-0.5*float64(i)))}
+		for _, run := range runs(s.Line) {
+			plt.Add(&plotter.Line{XYs: run, LineStyle: style})
+		}
+		marks := &plotter.Scatter{XYs: slices.Concat(runs(s.Marks)...),
+			GlyphStyle: draw.GlyphStyle{Color: colour, Radius: 2.8, Shape: shapes[i%len(shapes)]}}
+		plt.Add(marks)
+		key.add(s.Name, &plotter.Line{LineStyle: style}, marks)
 	}
 	scale(&plt.Y)
 	strip := max(key.height(c), keyRow*vg.Length(p.KeyRows))
 	plt.Draw(draw.Crop(c, 0, -6, strip, -3))
 	key.draw(c, strip)
 	return nil
+}
+
+// runs returns the runs of points between those whose Y is NaN.
+func runs(points plotter.XYs) []plotter.XYs {
+	var runs []plotter.XYs
+	broken := true
+	for _, p := range points {
+		switch last := len(runs) - 1; {
+		case math.IsNaN(p.Y):
+			broken = true
+		case broken:
+			runs, broken = append(runs, plotter.XYs{p}), false
+		default:
+			runs[last] = append(runs[last], p)
+		}
+	}
+	return runs
 }
 
 // key is the key of a panel: its entries stand in lines under the plot.

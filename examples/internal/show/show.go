@@ -7,17 +7,17 @@ package show
 
 import (
 	"fmt"
+	"io"
 	"os"
+	"strings"
 
-	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
-// Rig reads the machine file at path, or the demonstration machine where path
-// is empty, and builds it.
-func Rig(path string) (*setup.Rig, error) {
-	data := demo.Direct
+// Rig reads the machine file at path, or takes the one given where path is empty,
+// and builds it.
+func Rig(path string, data []byte) (*setup.Rig, error) {
 	if path != "" {
 		var err error
 		if data, err = os.ReadFile(path); err != nil {
@@ -32,6 +32,18 @@ func Rig(path string) (*setup.Rig, error) {
 		return nil, err
 	}
 	return machine.Build()
+}
+
+// PrintCaution prints what goes before anything else that is shown of a machine: the
+// cautions of a bench sheet in short.
+func PrintCaution(w io.Writer) {
+	const caution = "CAUTION: "
+	Print(w, caution, strings.Repeat(" ", len(caution)), "Take the main blades off or pull the motor leads apart before you set anything up. "+
+		"Throttle hold on and throttle stick low before the battery goes in. "+
+		"Nobody in or near the plane of the rotor disc, ever, with a live motor. "+
+		"Do a range check and a failsafe check before flying. "+
+		"Local law, your club's rules and the makers' manuals come first; have an experienced pilot look the machine over before its first flight.")
+	fmt.Fprintln(w)
 }
 
 // Working returns the first flight mode that can be worked out, and nil where
@@ -75,6 +87,16 @@ func Lean(amount, low units.Angle) (string, string) {
 		return "level", "-"
 	}
 	return Angle(amount), Bearing(low)
+}
+
+// Plain returns a number to some decimals, with its sign unless it is zero: for
+// columns whose unit stands in the head.
+func Plain(x float64, decimals int) string {
+	text := fmt.Sprintf("%+.*f", decimals, x)
+	if strings.Trim(text, "+-0.") == "" {
+		return text[1:]
+	}
+	return text
 }
 
 // Length returns a length to a hundredth of a millimetre.

@@ -2,10 +2,12 @@ package show
 
 import (
 	"bytes"
+	"math"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/units"
 )
@@ -31,12 +33,14 @@ func TestTable(t *testing.T) {
 	table := &Table{Title: "Arms", Heads: []string{"<leg", "angle"}}
 	table.Add("right rear", "-1.50°")
 	table.Add("front", "0°")
+	table.Note("All %d are square.", 2)
 	var out bytes.Buffer
 	table.Print(&out)
 	const want = `Arms
   leg          angle
   right rear  -1.50°
   front           0°
+  All 2 are square.
 `
 	if diff := cmp.Diff(want, out.String()); diff != "" {
 		t.Errorf("table (-want +got):\n%s", diff)
@@ -72,5 +76,15 @@ func TestScale(t *testing.T) {
 		if diff := cmp.Diff(tt.want, got); diff != "" {
 			t.Errorf("scale of %v to %v (-want +got):\n%s", tt.min, tt.max, diff)
 		}
+	}
+}
+
+func TestRuns(t *testing.T) {
+	at := func(x, y float64) plotter.XY { return plotter.XY{X: x, Y: y} }
+	nan := math.NaN()
+	got := runs(plotter.XYs{at(0, nan), at(1, 5), at(2, 6), at(3, nan), at(4, nan), at(5, 7)})
+	want := []plotter.XYs{{at(1, 5), at(2, 6)}, {at(5, 7)}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("runs (-want +got):\n%s", diff)
 	}
 }

@@ -16,10 +16,16 @@ type Table struct {
 	Title string
 	Heads []string
 	Rows  [][]string
+	Notes []string // under the rows
 }
 
 // Add adds a row, one cell for each head.
 func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, cells) }
+
+// Note adds a note under the rows.
+func (t *Table) Note(format string, args ...any) {
+	t.Notes = append(t.Notes, fmt.Sprintf(format, args...))
+}
 
 // Left reports whether column i is flush left.
 func (t *Table) Left(i int) bool { return strings.HasPrefix(t.Heads[i], "<") }
@@ -29,7 +35,7 @@ func (t *Table) Head(i int) string { return strings.TrimPrefix(t.Heads[i], "<") 
 
 const gap = 2 // between columns
 
-// Print writes the title, and the table indented under it. At most Width columns
+// Print writes the title, and the table with its notes indented under it. At most Width columns
 // are taken: where it would be wider, the widest columns' cells are wrapped.
 func (t *Table) Print(w io.Writer) {
 	if t.Title != "" {
@@ -43,6 +49,9 @@ func (t *Table) Print(w io.Writer) {
 	widths := fit(rows, Width-gap)
 	for _, row := range rows {
 		t.print(w, row, widths)
+	}
+	for _, note := range t.Notes {
+		Print(w, "  ", "    ", note)
 	}
 }
 

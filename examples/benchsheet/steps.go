@@ -1,0 +1,46 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+)
+
+// stepsTitle says which mode the table of steps holds for.
+func stepsTitle(s *setup.Sheet) string {
+	if len(s.Steps) == 0 {
+		return "What one step changes: no flight mode can be worked out"
+	}
+	return fmt.Sprintf("What one step changes, in mode %s, all else left alone", s.Steps[0].Mode)
+}
+
+// stepsText explains the columns of the table of steps.
+func stepsText(s *setup.Sheet) string {
+	const columns = "For a cyclic rate, the gauge column is the change of the blade's pitch, ±. A step that leans the plate changes the gauge by another amount at another blade bearing."
+	if len(s.Steps) == 0 || slices.ContainsFunc(s.Modes, func(m setup.SheetMode) bool { return m.Name == s.Steps[0].Mode }) {
+		return columns
+	}
+	return fmt.Sprintf("These steps are for mode %s, which this sheet leaves out; in the mode shown they differ. ", s.Steps[0].Mode) + columns
+}
+
+func stepsTable(steps []setup.Step) *show.Table {
+	t := &show.Table{Heads: []string{"<adjustment", "<measured at", "gauge", "lean", "low side"}}
+	for _, s := range steps {
+		if s.Stopped != "" {
+			t.Add(fmt.Sprintf("%s: cannot be made (%s)", s.What, s.Stopped), s.At, "-", "-", "-")
+			continue
+		}
+		lean, low := show.Lean(s.Lean, s.LowSide)
+		if low == "-" {
+			lean = "-"
+		}
+		pitch := show.Signed(s.Pitch)
+		if pitch == show.Angle(0) && s.Pitch != 0 {
+			pitch = "< 0.01°"
+		}
+		t.Add(s.What, s.At, pitch, lean, low)
+	}
+	return t
+}

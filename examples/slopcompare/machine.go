@@ -1,0 +1,65 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// machine is one of the two, and what its joints come to with all functions at zero.
+type machine struct {
+	rig           *setup.Rig
+	play          setup.Lash
+	joints        pitch.Lash
+	worst, likely pitch.Slop
+	chance        pitch.Spread
+}
+
+// newMachine reads the machine file at path, or takes the one given where path is
+// empty, and works its play out.
+func newMachine(path string, file []byte, o options) (*machine, error) {
+	rig, err := show.Rig(path, file)
+	if err != nil {
+		return nil, err
+	}
+	m := &machine{rig: rig}
+	if m.play, err = o.play.over(rig.Machine.Lash); err != nil {
+		return nil, fmt.Errorf("%s: %w", rig.Machine.Name, err)
+	}
+	// Built again, the machine refuses a play that no joint has.
+	changed := *rig.Machine
+	changed.Lash = &m.play
+	if m.rig, err = changed.Build(); err != nil {
+		return nil, fmt.Errorf("%s, with the play asked for: %w", changed.Name, err)
+	}
+	if m.joints, err = m.rig.Joints(m.play, swash.Demand{}); err != nil {
+		return nil, fmt.Errorf("%s: %w", changed.Name, err)
+	}
+	m.worst, m.likely = m.joints.Worst(), m.joints.RootSumSquare()
+	m.chance = m.joints.Sample(o.seed, o.builds)
+	return m, nil
+}
+
+// contributor is a joint and what it does alone.
+type contributor struct {
+	name string
+	slop pitch.Slop
+}
+
+func (c contributor) most() units.Angle { return max(c.slop.Blade, c.slop.Lean) }
+
+// largest returns the joints that do most alone, to the blade or to the plate.
+func (m *machine) largest(n int) []contributor {
+	var all []contributor
+	for _, j := range m.joints {
+		all = append(all, contributor{j.Name, pitch.Lash{j}.Worst()})
+	}
+	slices.SortStableFunc(all, func(a, b contributor) int { return cmp.Compare(b.most(), a.most()) })
+	return all[:min(n, len(all))]
+}

@@ -1,0 +1,113 @@
+// Command slopcompare shows how far the blade and the plate of two machines can be
+// moved by hand, because every joint on the way to them has a little play.
+//
+// Without arguments it compares two invented machines, one whose servos act on the
+// plate directly and one on bell cranks.
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// options are what the command is asked for.
+type options struct {
+	a, b   string // machine files
+	play   play
+	seed   uint64
+	builds int
+}
+
+// play is the play of each kind of joint that stands in place of the machine files'.
+type play struct {
+	ball, bearing *units.Length
+	gear          *units.Angle
+}
+
+// run is the command; it returns the exit status.
+func run(args []string, stdout, stderr io.Writer) int {
+	var o options
+	flags := flag.NewFlagSet("slopcompare", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.StringVar(&o.a, "a", "", "one machine `file`; without it, the invented direct machine")
+	flags.StringVar(&o.b, "b", "", "the other machine `file`; without it, the invented machine on bell cranks")
+	flags.Func("ball", "`play` of every ball link, such as \"0.04 mm\", in place of the machine files'", into(&o.play.ball))
+	flags.Func("gear", "`play` of every servo's gear, such as \"0.3°\", in place of the machine files'", into(&o.play.gear))
+	flags.Func("bearing", "`play` of every crank's bearing, such as \"0.02 mm\", in place of the machine files'", into(&o.play.bearing))
+	flags.Uint64Var(&o.seed, "seed", 1, "`number` that the chance builds are drawn from; the same one draws the same builds")
+	flags.IntVar(&o.builds, "builds", 20000, "`number` of chance builds")
+	const most = 1_000_000
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case err != nil:
+		return 2
+	case flags.NArg() > 0:
+		fmt.Fprintf(stderr, "slopcompare: %q is not a flag; machine files go after -a and -b\n", flags.Arg(0))
+		return 2
+	case o.builds < 1 || o.builds > most:
+		fmt.Fprintf(stderr, "slopcompare: -builds %d is not within 1 and %d\n", o.builds, most)
+		return 2
+	}
+	if err := produce(o, stdout); err != nil {
+		fmt.Fprintln(stderr, "slopcompare:", err)
+		return 1
+	}
+	return 0
+}
+
+// into returns what reads a flag's text into q.
+func into[Q units.Quantity](q **Q) func(string) error {
+	return func(text string) error {
+		v, err := units.Parse[Q](text)
+		*q = &v
+		return err
+	}
+}
+
+func produce(o options, stdout io.Writer) error {
+	a, err := newMachine(o.a, demo.Direct, o)
+	if err != nil {
+		return err
+	}
+	b, err := newMachine(o.b, demo.BellCranks, o)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	print(&out, a, b, o)
+	_, err = stdout.Write(out.Bytes())
+	return err
+}
+
+// over returns the play that a machine file gives, with what the flags ask for in
+// its place.
+func (p play) over(file *setup.Lash) (setup.Lash, error) {
+	var lash setup.Lash
+	switch {
+	case file != nil:
+		lash = *file
+	case p.ball == nil || p.gear == nil || p.bearing == nil:
+		return lash, errors.New("it has no lash; give -ball, -gear and -bearing")
+	}
+	if p.ball != nil {
+		lash.Ball = *p.ball
+	}
+	if p.gear != nil {
+		lash.Gear = *p.gear
+	}
+	if p.bearing != nil {
+		lash.Bearing = *p.bearing
+	}
+	return lash, nil
+}

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/units"
+)
+
+// text runs the command, which must succeed, and returns what it prints.
+func text(t *testing.T, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	if status := run(args, &out, &errs); status != 0 || errs.Len() > 0 {
+		t.Fatalf("slopcompare %q: status %d: %s", args, status, &errs)
+	}
+	return out.String()
+}
+
+// file writes a machine file and returns its path.
+func file(t *testing.T, data []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "machine.json")
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func TestText(t *testing.T) {
+	out := text(t)
+	last := -1
+	for _, part := range []string{"CAUTION", "blades off", "rotor disc", "A: Wagtail", "Invented for demonstration", "B: Wagtail", "Invented for demonstration", "worst case", "A: the joints", "B: the joints"} {
+		at := strings.Index(out[last+1:], part)
+		if at < 0 {
+			t.Fatalf("no %q after the first %d bytes", part, last)
+		}
+		last += 1 + at
+	}
+	long := bytes.ReplaceAll(demo.Direct, []byte("right rear"), []byte(strings.Repeat("x", 120)))
+	for _, out := range []string{out, text(t, "-a", file(t, long))} {
+		for line := range strings.Lines(out) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 100 {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
+	}
+}
+
+func TestSeed(t *testing.T) {
+	few := func(seed string) string { return text(t, "-seed", seed, "-builds", "50") }
+	first, again, other := few("7"), few("7"), few("8")
+	if first != again {
+		t.Error("the same seed gives another text")
+	}
+	if strings.ReplaceAll(first, "seed 7", "seed 8") == other {
+		t.Error("another seed gives the same builds")
+	}
+}
+
+// Chance never goes beyond the worst case, bell cranks have more joints and more
+// play than a direct plate, and no joint does more alone than all together.
+func TestMachines(t *testing.T) {
+	o := options{seed: 3, builds: 5000}
+	a, err := newMachine("", demo.Direct, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := newMachine("", demo.BellCranks, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	within := func(name string, small, large pitch.Slop) {
+		if !(small.Blade > 0 && small.Blade <= large.Blade && small.Lean > 0 && small.Lean <= large.Lean) {
+			t.Errorf("%s: %v is not within %v", name, small, large)
+		}
+	}
+	for _, m := range []*machine{a, b} {
+		within("largest and worst", m.chance.Largest, m.worst)
+		within("95 of 100 and largest", m.chance.P95, m.chance.Largest)
+		within("chance and root-sum-square", m.chance.RMS, m.likely)
+		most := m.largest(len(m.joints))
+		for i, c := range most {
+			if c.slop.Blade > m.worst.Blade || c.slop.Lean > m.worst.Lean || i > 0 && c.most() > most[i-1].most() {
+				t.Errorf("joint %d, %s, alone: %v of %v", i, c.name, c.slop, m.worst)
+			}
+		}
+	}
+	if len(a.joints) >= len(b.joints) || a.worst.Blade >= b.worst.Blade {
+		t.Errorf("%d joints and %v direct, %d joints and %v on bell cranks", len(a.joints), a.worst.Blade, len(b.joints), b.worst.Blade)
+	}
+}
+
+// The flags stand in place of the file's play: for both machines, and where a
+// file gives none.
+func TestPlay(t *testing.T) {
+	ball, gear, bearing := units.Length(0), units.Angle(0), units.Length(0)
+	still, err := newMachine("", demo.BellCranks, options{play: play{&ball, &bearing, &gear}, builds: 10})
+	if err != nil || still.worst != (pitch.Slop{}) {
+		t.Errorf("without play: %v, %v", still.worst, err)
+	}
+	const lash = `"lash": {"ball": "0.04 mm", "gear": "0.3°", "bearing": "0.02 mm"},`
+	none := file(t, bytes.Replace(demo.Direct, []byte(lash), nil, 1))
+	out := text(t, "-a", none, "-ball", "0.1 mm", "-gear", "0.5°", "-bearing", "0.05 mm")
+	if n := strings.Count(strings.Join(strings.Fields(out), " "), "ball links 0.1 mm, servo gears 0.5°, crank bearings 0.05 mm"); n != 2 {
+		t.Errorf("%d machines have the play asked for, want both:\n%s", n, out)
+	}
+	var errs bytes.Buffer
+	if status := run([]string{"-a", none, "-ball", "0.1 mm"}, &bytes.Buffer{}, &errs); status != 1 || !strings.Contains(errs.String(), "-bearing") {
+		t.Errorf("status %d, message %q; want 1 and the flags that are missing", status, &errs)
+	}
+}
+
+func TestErrors(t *testing.T) {
+	for _, tt := range []struct {
+		args   []string
+		status int
+		want   string
+	}{
+		{[]string{"-a", "no such file.json"}, 1, "no such file.json"},
+		{[]string{"-b", file(t, []byte("{"))}, 1, "machine.json"},
+		{[]string{"-ball", "0.04"}, 2, "-ball"},
+		{[]string{"-gear", "3 mm"}, 2, "-gear"},
+		{[]string{"-ball", "-0.04 mm"}, 1, "lash.ball"},
+		{[]string{"-gear", "90°"}, 1, "lash.gear"},
+		{[]string{"-builds", "0"}, 2, "-builds 0"},
+		{[]string{"-seed", "-1"}, 2, "-seed"},
+		{[]string{"machine.json"}, 2, "-a and -b"},
+		{[]string{"-warp"}, 2, "-warp"},
+	} {
+		var out, errs bytes.Buffer
+		if status := run(tt.args, &out, &errs); status != tt.status || !strings.Contains(errs.String(), tt.want) || out.Len() > 0 {
+			t.Errorf("%q: status %d, message %q, printed %q; want %d and %q", tt.args, status, &errs, &out, tt.status, tt.want)
+		}
+	}
+}
