@@ -50,11 +50,8 @@ func (l Lash) Worst() Slop {
 		}
 	}
 	for _, turn := range turns {
-		for _, side := range []float64{0, math.Pi} {
-			for _, nudge := range []float64{-1e-9, 1e-9} {
-				s.Lean = max(s.Lean, l.corner(turn+side+nudge))
-			}
-		}
+		const nudge = 1e-9 // off the direction where the choice is open
+		s.Lean = max(s.Lean, l.corner(turn+nudge), l.corner(turn-nudge))
 	}
 	return s
 }

@@ -35,6 +35,11 @@ func TestMachines(t *testing.T) {
 					}
 				}
 			}
+			for _, f := range s.Findings {
+				if f.Severity == setup.Stop && f.What != "Live throttle at low stick" {
+					t.Errorf("%+v", f)
+				}
+			}
 			for _, step := range s.Steps {
 				if step.Stopped != "" {
 					t.Errorf("step %q: %s", step.What, step.Stopped)

@@ -83,7 +83,7 @@ func (p Member) plan(name string, in float64) (plan *PlanArm, out float64, err e
 		*plan.EndShaft, plan.End, err = standing(p.ArmToArm.Driven, motion.Out)
 	case p.ArmToLine != nil:
 		plan.Shaft, plan.Tip, err = standing(p.ArmToLine.Arm, in)
-		plan.End = p.ArmToLine.Ball
+		plan.End = p.ArmToLine.Ball.Along(p.ArmToLine.Along, units.Length(motion.Out))
 	default:
 		return nil, motion.Out, nil
 	}

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/swash"
@@ -42,26 +43,60 @@ func (r *Rig) neutral() (Neutral, error) {
 	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: lowSide(pose.Lean), Gauge: gauge}
 	for i, s := range r.Servos {
 		off := state.Effects[i].OffSquare
-		teeth, left, err := s.Type.Spline.Square(off)
+		teeth, _, err := s.Type.Spline.Square(off)
 		if err != nil {
 			return Neutral{}, err
 		}
-		turned := units.Angle(teeth) * s.Type.Spline.Step()
-		moved := s.whole
-		moved.Mount += turned
-		// The trim that stands the arm where it is now, less what is off.
-		trim, err := moved.SubTrimFor(state.Arms[i] + turned - left)
-		neutral := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth, SubTrim: trim, NoTrim: err != nil}
+		servo := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth}
 		if i < len(r.plate.Legs) {
-			neutral.Bearing = &r.plate.Legs[i].Ball.Bearing
+			servo.Bearing = &r.plate.Legs[i].Ball.Bearing
 		}
-		n.Servos = append(n.Servos, neutral)
+		n.Servos = append(n.Servos, servo)
 	}
+	r.square(n.Servos)
 	for _, link := range r.links {
 		n.Links = append(n.Links, Link{link.name, link.length})
 	}
 	n.Links = append(n.Links, Link{"horn link", r.grip.Link})
 	return n, nil
+}
+
+// square puts into servos the sub-trims that square all arms together, after their
+// teeth are moved. Each arm's link leans with the others, so it goes round a few times.
+func (r *Rig) square(servos []NeutralServo) {
+	trims := r.Head.Drive.Servos()
+	for i := range trims {
+		trims[i].Mount += units.Angle(servos[i].Teeth) * r.Servos[i].Type.Spline.Step()
+		trims[i].Step = 0
+	}
+	const (
+		rounds = 30
+		enough = 1e-9 // rad
+	)
+	squared := false
+	for range rounds {
+		drive, err := swash.NewDrive(r.Head.Drive.Mechanism(), trims, r.Head.Drive.Mix())
+		if err != nil {
+			break // a trim beyond the pulse limits
+		}
+		state := drive.NewState()
+		if _, _, err := drive.Slopes(state, swash.Demand{}); err != nil {
+			break
+		}
+		var worst float64
+		for i, e := range state.Effects {
+			worst = math.Max(worst, math.Abs(float64(e.OffSquare)))
+			trims[i].SubTrim -= units.PulseWidth(e.OffSquare/trims[i].Travel) * trims[i].Throw
+		}
+		if squared = worst < enough; squared {
+			break
+		}
+	}
+	for i := range servos {
+		trims[i].Step = r.Machine.Radio.PulseStep
+		trim, err := trims[i].SubTrimFor(trims[i].Arm(trims[i].Neutral + trims[i].SubTrim))
+		servos[i].SubTrim, servos[i].NoTrim = trim, err != nil || !squared
+	}
 }
 
 // Row works out one position of the collective stick in a mode. The error is a

@@ -149,6 +149,9 @@ func (r *Rig) enter(solution *Solution, s *solver, t *Targets) error {
 	points := exact.Pitch.Points()
 	for i := range points {
 		y := round(points[i].Y)
+		if y > 1 || y < -1 { // steps that do not divide 100 %
+			y -= units.Ratio(math.Copysign(step, float64(y)))
+		}
 		points[i].Y = float64(y)
 		solution.Enter.Points = append(solution.Enter.Points, [2]units.Ratio{t.Collective[i].Stick, y})
 	}

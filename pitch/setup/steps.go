@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
@@ -89,11 +90,11 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 // rates takes one per cent off each function rate, so that a step never asks for
 // more than the mode does already.
 func (s *stepper) rates() error {
-	const percent = 1 * units.Percent
+	const percent = 0.01
 	less := s.setting
-	less.Rates.Collective -= percent
-	less.Rates.Right -= percent
-	less.Rates.Forward -= percent
+	for _, rate := range []*units.Ratio{&less.Rates.Collective, &less.Rates.Right, &less.Rates.Forward} {
+		*rate -= units.Ratio(math.Copysign(percent, float64(*rate)))
+	}
 	for _, f := range []struct {
 		what, at string
 		stick    pitch.Stick

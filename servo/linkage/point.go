@@ -32,6 +32,13 @@ func PointOf(v r3.Vec) Point {
 	return Point{units.Length(v.X), units.Length(v.Y), units.Length(v.Z)}
 }
 
+// Along returns the point at a distance from p in a direction. It is p itself for a
+// direction that has none.
+func (p Point) Along(d Direction, distance units.Length) Point {
+	u, _ := d.unit()
+	return PointOf(r3.Add(p.Vec(), r3.Scale(float64(distance), u)))
+}
+
 func (p Point) finite() bool {
 	return units.Finite(p.X) && units.Finite(p.Y) && units.Finite(p.Z)
 }

@@ -1,0 +1,596 @@
+package setup_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Who moves each arm by the teeth and sets the sub-trim that the sheet tells has
+// square arms: to within the lean that the link had while the arm was off the
+// first time, and to within half a pulse step the next.
+func TestTeethAndSubTrimSquareTheArm(t *testing.T) {
+	const tooth = 14.4 * units.Degree
+	m := parse(t, read(t, demo+"direct.json"))
+	hover(m)
+	halfStep := 0.5 * float64(36*units.Degree) / 400 // of the arm, for 1 µs
+	for _, mounts := range [][3]float64{
+		{-3, 8, -8}, {18.7, -18.7, 3}, {-35, 0, 35}, {8, 8, 8}, {-18.7, -18.7, -18.7},
+	} {
+		for i, mount := range mounts {
+			m.Plate.Legs[i].Servo.Mount, m.Plate.Legs[i].Servo.SubTrim = units.Angle(mount)*units.Degree, 0
+		}
+		first := squareUp(t, m, mounts[:], tooth)
+		for i, off := range squareUp(t, m, mounts[:], tooth) {
+			if was := first[i]; math.Abs(float64(off)) > 0.08*math.Abs(float64(was))+3*halfStep {
+				t.Errorf("mounts %v, servo %d: %v off square, then %v", mounts, i+1, was, off)
+			}
+		}
+		for i, off := range squareUp(t, m, mounts[:], tooth) {
+			if math.Abs(float64(off)) > 1.01*halfStep {
+				t.Errorf("mounts %v, servo %d: still %v off square", mounts, i+1, off)
+			}
+		}
+	}
+}
+
+// squareUp follows a sheet's advice on the arms, and returns by how much they were
+// off square before.
+func squareUp(t *testing.T, m *setup.Machine, mounts []float64, tooth units.Angle) (off []units.Angle) {
+	t.Helper()
+	r, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range sheetOf(t, r).Neutral.Servos {
+		if s.NoTrim {
+			t.Errorf("mounts %v, %s: no trim for %v", mounts, s.Name, s.OffSquare)
+		}
+		m.Plate.Legs[i].Servo.Mount += units.Angle(s.Teeth) * tooth
+		m.Plate.Legs[i].Servo.SubTrim = s.SubTrim
+		off = append(off, s.OffSquare)
+	}
+	return off
+}
+
+// Half a tooth of 14.4° is 80 µs: a servo with less room for it has no sub-trim
+// that squares its arm, and one with more has.
+func TestNoSubTrim(t *testing.T) {
+	for room, none := range map[units.PulseWidth]bool{76 * units.PulseMicrosecond: false, 72 * units.PulseMicrosecond: true} {
+		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+			hover(m)
+			m.Modes[0].Rates = &swash.Rates{Collective: 0.1, Right: 0.1, Forward: 0.1}
+			kind := m.Servos["bench digital"]
+			kind.Min = kind.Neutral - room
+			m.Servos["bench digital"] = kind
+			m.Plate.Legs[0].Servo.Mount = 6.7 * units.Degree // 75 µs
+		}))
+		front := s.Neutral.Servos[0]
+		if front.NoTrim != none || front.Teeth != 0 || (front.SubTrim == 0) != none {
+			t.Errorf("room %v: %+v", room, front)
+		}
+		f := one(t, s, "Arm not square to its link at neutral")
+		if none {
+			contains(t, f, "6.8° off", "beyond the sub-trim")
+		} else {
+			contains(t, f, "6.8° off", fmt.Sprintf("Set sub-trim to %v.", front.SubTrim))
+		}
+	}
+}
+
+// The advice on teeth counts them, and says which way.
+func TestTeethInWords(t *testing.T) {
+	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Plate.Legs[0].Servo.Mount = 14 * units.Degree
+		m.Plate.Legs[1].Servo.Mount = -14 * units.Degree
+		m.Plate.Legs[2].Servo.Mount = 28 * units.Degree
+	}))
+	for _, f := range found(s, "Arm not square to its link at neutral") {
+		contains(t, f, map[string]string{"front": "1 tooth down on its spline of 25", "right rear": "1 tooth up", "left rear": "2 teeth down"}[f.Where])
+	}
+}
+
+// stepTolerance is for what the sheet's steps and a machine built anew for each
+// step, both exact, differ by in rounding, in degrees.
+const stepTolerance = 1e-9
+
+// The steps of rates and servos are what a machine file with that step taken does.
+func TestStepsAgainstChangedMachines(t *testing.T) {
+	for _, name := range []string{"direct", "bellcranks"} {
+		data := read(t, demo+name+".json")
+		plain := func(m *setup.Machine) {
+			hover(m)
+			m.Radio.PulseStep = 0
+		}
+		r := rigOf(t, data, plain)
+		steps, err := r.Steps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		byName := map[string]setup.Step{}
+		for _, s := range steps {
+			byName[s.What] = s
+		}
+		servo := func(m *setup.Machine, i int) *setup.ServoOfALeg {
+			if b := m.Plate.BellCranks; b != nil {
+				return []*setup.ServoOfALeg{&b.Collective.Servo, &b.Right.Servo, &b.Forward.Servo}[i]
+			}
+			return &m.Plate.Legs[i].Servo
+		}
+		check := func(what string, stick float64, edit func(*setup.Machine)) {
+			t.Helper()
+			step, ok := byName[what]
+			if !ok {
+				t.Fatalf("%s: no step %q in %+v", name, what, steps)
+			}
+			before, err := r.Row(&r.Modes[0], stick)
+			if err != nil {
+				t.Fatal(err)
+			}
+			changed := rigOf(t, data, func(m *setup.Machine) { plain(m); edit(m) })
+			after, err := changed.Row(&changed.Modes[0], stick)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lean := leanOf(after).Sub(leanOf(before))
+			if off := (step.Pitch - after.Gauge + before.Gauge).Degrees(); math.Abs(off) > stepTolerance || step.Pitch == 0 && after.Gauge != before.Gauge {
+				t.Errorf("%s, %s: pitch %v is off by %g°", name, what, step.Pitch, off)
+			}
+			got := swash.LeanTo(step.Lean, step.LowSide)
+			if off := got.Sub(lean).Amount().Degrees(); off > 1e-6 { // below which a low side is not shown
+				t.Errorf("%s, %s: lean %+v, want %+v", name, what, got, lean)
+			}
+		}
+		for i, s := range r.Servos {
+			check(s.Name+" servo arm, one tooth up", 0.5, func(m *setup.Machine) { servo(m, i).Mount += 14.4 * units.Degree })
+			check(s.Name+" servo sub-trim, 1 µs", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
+			end := s.Name + " servo end points, 1 %"
+			if name == "direct" {
+				end += " (leans the plate: not a way to set pitch)"
+			}
+			check(end, 1, func(m *setup.Machine) {
+				more := 101 * units.Percent
+				servo(m, i).Low, servo(m, i).High = &more, &more
+			})
+		}
+		// One per cent is taken off a rate, so the step is from there to the mode's.
+		less := rigOf(t, data, func(m *setup.Machine) {
+			plain(m)
+			rates := *m.Modes[0].Rates
+			m.Modes[0].Rates = &swash.Rates{Collective: rates.Collective - 0.01, Right: rates.Right - 0.01, Forward: rates.Forward - 0.01}
+		})
+		row := func(r *setup.Rig) units.Angle {
+			row, err := r.Row(&r.Modes[0], 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return row.Gauge
+		}
+		for what, want := range map[string]units.Angle{
+			"collective rate, 1 %":     row(r) - row(less),
+			"right cyclic rate, 1 %":   amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, less, pitch.Stick{Collective: 0.5, Right: 1}),
+			"forward cyclic rate, 1 %": amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, less, pitch.Stick{Collective: 0.5, Forward: 1}),
+		} {
+			got, ok := byName[what]
+			if !ok || math.Abs((got.Pitch-want).Degrees()) > stepTolerance || want <= 0 {
+				t.Errorf("%s, %s: %v, want %v", name, what, got.Pitch, want)
+			}
+		}
+	}
+}
+
+func leanOf(row setup.Row) swash.Lean { return swash.LeanTo(row.Lean, row.LowSide) }
+
+func amplitude(t *testing.T, r *setup.Rig, at pitch.Stick) units.Angle {
+	t.Helper()
+	return cyclicAt(t, r, &r.Modes[0], at).Amplitude()
+}
+
+// The steps of a bell-crank machine's links are what a file with a longer link
+// does: half a turn of an M2 link is 0.2 mm.
+func TestCrankLinkSteps(t *testing.T) {
+	data := read(t, demo+"bellcranks.json")
+	plain := func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 0 }
+	r := rigOf(t, data, plain)
+	steps, err := r.Steps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := r.Row(&r.Modes[0], 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const half = 0.2 * units.Millimetre
+	for what, edit := range map[string]func(*setup.BellCranks){
+		"collective link 1 of 2": func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += half },
+		"collective link 2 of 2": func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += half },
+		"right link 1 of 2":      func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += half },
+		"right link 2 of 2":      func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
+		"forward link":           func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
+	} {
+		changed := rigOf(t, data, func(m *setup.Machine) { plain(m); edit(m.Plate.BellCranks) }).Head.Drive
+		pose, err := changed.Drive(changed.NewState(), swash.Demand{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		gauge, err := r.Head.Grip.Pitch(r.Machine.Gauge.Bearing, pose)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := false
+		for _, s := range steps {
+			if s.What != what+", half a turn longer" {
+				continue
+			}
+			seen = true
+			if off := (s.Pitch - gauge + before.Gauge).Degrees(); math.Abs(off) > stepTolerance {
+				t.Errorf("%s: pitch %v is off by %g°", what, s.Pitch, off)
+			}
+			if off := swash.LeanTo(s.Lean, s.LowSide).Sub(pose.Lean.Sub(leanOf(before))).Amount().Degrees(); off > 1e-6 {
+				t.Errorf("%s: lean %v at %v is off by %g°", what, s.Lean, s.LowSide, off)
+			}
+		}
+		if !seen {
+			t.Errorf("no step %q", what)
+		}
+	}
+}
+
+// What is set on the servos is told from what the geometry makes: the latter does
+// not change with mounts, sub-trims, end points and pulse steps.
+func TestSymmetryTellsSettingsApart(t *testing.T) {
+	symmetry := func(edit func(*setup.ServoOfALeg, *setup.Radio)) *setup.Symmetry {
+		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+			hover(m)
+			m.Radio.PulseStep = 0
+			for i := range m.Plate.Legs {
+				edit(&m.Plate.Legs[i].Servo, &m.Radio)
+			}
+			link := 45.2 * units.Millimetre
+			m.Head.Link = &link
+		}))
+		if s.Modes[0].Symmetry == nil {
+			t.Fatal("no symmetry")
+		}
+		return s.Modes[0].Symmetry
+	}
+	plain := symmetry(func(*setup.ServoOfALeg, *setup.Radio) {})
+	if plain.Settings != 0 {
+		t.Errorf("settings are blamed for %v", plain.Settings)
+	}
+	percent := func(p units.Ratio) *units.Ratio { p *= units.Percent; return &p }
+	for name, edit := range map[string]func(*setup.ServoOfALeg, *setup.Radio){
+		"mount":    func(s *setup.ServoOfALeg, _ *setup.Radio) { s.Mount = 2 * units.Degree },
+		"low end":  func(s *setup.ServoOfALeg, _ *setup.Radio) { s.Low = percent(90) },
+		"high end": func(s *setup.ServoOfALeg, _ *setup.Radio) { s.High = percent(110) },
+		"step":     func(_ *setup.ServoOfALeg, r *setup.Radio) { r.PulseStep = 50 * units.PulseMicrosecond },
+		"sub-trim": func(s *setup.ServoOfALeg, _ *setup.Radio) {
+			s.SubTrim = 20 * units.PulseMicrosecond
+			if s.Raises == setup.ShorterPulses {
+				s.SubTrim = -s.SubTrim
+			}
+		},
+	} {
+		got := symmetry(edit)
+		if math.Abs((got.Geometry-plain.Geometry).Degrees()) > 1e-6 || math.Abs((got.Sum-got.Geometry-got.Settings).Degrees()) > 2e-6 || math.Abs((got.Sum-got.Low-got.High).Degrees()) > 2e-6 {
+			t.Errorf("%s: %+v; geometry alone %v", name, got, plain.Geometry)
+		}
+		// A tenth of a servo's travel on two of the three is about this much.
+		if name != "step" && math.Abs(got.Settings.Degrees()) < 0.25 || got.Settings == 0 {
+			t.Errorf("%s: settings make %v", name, got.Settings)
+		}
+	}
+}
+
+// The solved collective rate is the least in whole percent steps with which no
+// curve point lies beyond ±100 %.
+func TestSolvedRateIsTheLeast(t *testing.T) {
+	for _, step := range []units.Ratio{0.0001, 0.001, 0.005, 0.01, 0.05} {
+		r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+			m.Modes = m.Modes[1:]
+			m.Radio.PercentStep = step
+		})
+		for _, mode := range r.Modes {
+			rate := mode.Solved.Exact.Rates.Collective
+			if n := float64(rate / step); math.Abs(n-math.Round(n)) > 1e-9 || rate != mode.Solved.Enter.Rates.Collective {
+				t.Errorf("step %v: rate %v is not in whole steps", step, rate)
+			}
+			var largest float64
+			for _, p := range mode.Solved.Exact.Pitch.Points() {
+				largest = math.Max(largest, math.Abs(p.Y))
+			}
+			const rounding = 1e-12
+			if largest > 1+rounding || largest*float64(rate) <= float64(rate-step)-rounding {
+				t.Errorf("step %v, mode %s: rate %v, largest curve point %v", step, mode.Mode.Name, rate, largest)
+			}
+			for _, p := range mode.Solved.Enter.Points {
+				if n := float64(p[1] / step); math.Abs(n-math.Round(n)) > 1e-8 || p[1] > 1 || p[1] < -1 {
+					t.Errorf("step %v: point %v", step, p)
+				}
+			}
+		}
+	}
+}
+
+// However odd a file's numbers, it parses and builds, or the error is a *FieldError
+// with its field and line.
+func TestParseErrorsAreFieldErrors(t *testing.T) {
+	for _, c := range []struct{ old, new, path string }{ // an empty path is no error
+		{`"percent_step": "0.5 %"`, `"percent_step": "1e-300 %"`, "radio.percent_step"},
+		{`"percent_step": "0.5 %"`, `"percent_step": "0.00999 %"`, "radio.percent_step"},
+		{`"percent_step": "0.5 %"`, `"percent_step": "0.01 %"`, ""},
+		{`"percent_step": "0.5 %"`, `"percent_step": "25 %"`, ""},
+		{`"percent_step": "0.5 %"`, `"percent_step": "25.1 %"`, "radio.percent_step"},
+		{`"pulse_step": "1 µs"`, `"pulse_step": "1e9 s"`, ""},
+		{`"hub_height": "105 mm"`, `"hub_height": "1e300 mm"`, "head.link"},
+		{`"horn_radius": "20 mm"`, `"horn_radius": "1e-300 mm"`, "head.link"},
+		{`"ring_radius": "16 mm"`, `"ring_radius": "1e200 mm"`, "head.link"},
+		{`"neutral_height": "60 mm"`, `"neutral_height": "1e200 mm"`, "plate"},
+		{`"arm": "12 mm"`, `"arm": "1e-200 mm"`, ""},
+		{`"link": "58 mm"`, `"link": "1e-400 mm"`, "plate.legs[0].upright.link"},
+		{`"travel": "36°"`, `"travel": "180°"`, "servos.bench digital.travel"},
+		{`"cyclic": "6°"`, `"cyclic": "90°"`, "modes[1].targets.cyclic"},
+		{`"cyclic": "6°"`, `"cyclic": "89.9°"`, ""}, // a finding
+		{`"cyclic": "6°"`, `"cyclic": "0°"`, ""},
+		{`"stick": "50 %", "pitch": "0°"`, `"stick": "0 %", "pitch": "0°"`, "modes[1].targets.collective"},
+		{`"mount": "0.2°"`, `"mount": "180°"`, "plate.legs[0].servo.mount"},
+	} {
+		m, err := setup.Parse(changed(t, c.old, c.new))
+		if c.path == "" {
+			if err != nil {
+				t.Errorf("%s: %v", c.new, err)
+			} else if _, err := m.Build(); err != nil {
+				t.Errorf("%s: parsed, but %v", c.new, err)
+			}
+			continue
+		}
+		var field *setup.FieldError
+		if !errors.As(err, &field) || field.Line == 0 || !strings.HasPrefix(field.Path, c.path) {
+			t.Errorf("%s: %v, want %s", c.new, err, c.path)
+		}
+	}
+}
+
+// A byte order mark changes nothing, not even lines.
+func TestByteOrderMark(t *testing.T) {
+	mark := []byte("\ufeff")
+	marked := parse(t, append(mark, full(t)...))
+	if diff := cmp.Diff(parse(t, full(t)), marked, cmpopts.IgnoreUnexported(setup.Machine{})); diff != "" {
+		t.Error(diff)
+	}
+	broken := changed(t, `"travel": "36°"`, `"travel": "much"`)
+	var field *setup.FieldError
+	if _, err := setup.Parse(append(mark, broken...)); !errors.As(err, &field) || field.Line != lineOf(broken, `"much"`) {
+		t.Errorf("line: %v", err)
+	}
+}
+
+// A fault in a field that is not in the file is at the line of what would hold it.
+func TestLineOfWhatIsNotThere(t *testing.T) {
+	var indented bytes.Buffer // each field on a line of its own
+	if err := json.Indent(&indented, full(t), "", " "); err != nil {
+		t.Fatal(err)
+	}
+	var rows struct {
+		Radio struct {
+			MixRows json.RawMessage `json:"mix_rows"`
+		}
+	}
+	if err := json.Unmarshal(indented.Bytes(), &rows); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ old, new, path, at string }{
+		// Missing at all.
+		{`"neutral_height": "60 mm",`, ``, "plate.neutral_height", `"plate": {`},
+		{`"raises_on": "longer",`, ``, "plate.legs[0].servo.raises_on", `"servo": {`},
+		{`"spline_teeth": 25,`, ``, "servos.bench digital.spline_teeth", `"bench digital": {`},
+		{`"turn": "clockwise",`, ``, "head.turn", `"head": {`},
+		// Left out, and what stands in for it does not do.
+		{`"sub_trim": "3 µs",`, ``, "plate.legs[0].servo.sub_trim", `"servo": {`},
+		{`,
+  "mix_rows": ` + string(rows.Radio.MixRows), ``, "radio.mix_rows", `"radio": {`},
+	} {
+		if !bytes.Contains(indented.Bytes(), []byte(c.old)) {
+			t.Fatalf("no %q", c.old)
+		}
+		data := bytes.Replace(indented.Bytes(), []byte(c.old), []byte(c.new), 1)
+		if strings.HasSuffix(c.path, "sub_trim") {
+			data = bytes.Replace(data, []byte(`"shortest_pulse": "820 µs"`), []byte(`"shortest_pulse": "1600 µs"`), 1)
+		}
+		var field *setup.FieldError
+		if _, err := setup.Parse(data); !errors.As(err, &field) || field.Path != c.path || field.Line != lineOf(data, c.at) {
+			t.Errorf("%v, want %s in line %d", err, c.path, lineOf(data, c.at))
+		}
+	}
+}
+
+// The drawing shows arms and links where the machine file puts them.
+func TestPlan(t *testing.T) {
+	const mm = units.Millimetre
+	point := func(x, y, z float64) linkage.Point {
+		return linkage.Point{X: units.Length(x) * mm, Y: units.Length(y) * mm, Z: units.Length(z) * mm}
+	}
+	end := func(x, y, z float64) *linkage.Point { p := point(x, y, z); return &p }
+	rear := func(r, z float64, side float64) linkage.Point { return point(side*r*math.Sqrt(3)/2, -r/2, z) }
+	for name, want := range map[string][]setup.PlanArm{
+		"direct": {
+			{Name: "front", Shaft: point(0, 18, 2), Tip: point(0, 30, 2), End: point(0, 30, 60)},
+			{Name: "right rear", Shaft: rear(18, 2, 1), Tip: rear(30, 2, 1), End: rear(30, 60, 1)},
+			{Name: "left rear", Shaft: rear(18, 2, -1), Tip: rear(30, 2, -1), End: rear(30, 60, -1)},
+		},
+		"bellcranks": {
+			{Name: "collective", Shaft: point(0, -70, 20), Tip: point(0, -70, 32), End: point(0, -30, 32), EndShaft: end(0, -30, 20)},
+			{Name: "collective", Shaft: point(0, -30, 20), Tip: point(0, -14, 20), End: point(0, -14, 60)},
+			{Name: "right", Shaft: point(16, -50, 10), Tip: point(30, -50, 10), End: point(30, 0, 10), EndShaft: end(16, 0, 10)},
+			{Name: "right", Shaft: point(16, 0, 10), Tip: point(30, 0, 10), End: point(30, 0, 60), EndShaft: end(0, 0, 60)},
+			{Name: "forward", Shaft: point(0, 16, 10), Tip: point(0, 30, 10), End: point(0, 30, 60), EndShaft: end(0, 0, 60)},
+		},
+	} {
+		plan, err := build(t, read(t, demo+name+".json")).Plan()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(want, plan, cmp.Comparer(func(a, b units.Length) bool { return math.Abs(float64(a-b)) < 1e-12 })); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+	// A link of another length turns what stands behind it, and a lever is left out.
+	plan, err := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+		b := m.Plate.BellCranks
+		b.Right.Chain[0].ArmToArm.Link += 2 * mm
+		ratio := 0.5
+		b.Forward.Chain = append([]setup.Member{{Lever: &setup.Lever{Ratio: &ratio}}}, b.Forward.Chain...)
+	}).Plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan) != 5 {
+		t.Fatalf("%+v", plan)
+	}
+	for i, link := range []units.Length{40 * mm, 40 * mm, 52 * mm, 50 * mm, 50 * mm} {
+		if got := between(plan[i].Tip, plan[i].End); math.Abs(float64(got-link)) > 1e-12 {
+			t.Errorf("%s: the link is %v long, want %v", plan[i].Name, got, link)
+		}
+	}
+	if a, b := plan[2], plan[3]; a.End.Y <= 1*mm || math.Abs(float64(b.Tip.Z-10*mm)) < 1e-4 {
+		t.Errorf("the crank has not turned: %+v, %+v", a, b)
+	}
+}
+
+func between(a, b linkage.Point) units.Length {
+	return units.Length(math.Hypot(math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)), float64(a.Z-b.Z)))
+}
+
+// Every joint with play is there by name, with half of its play, and moves the
+// blade as the machine does that has the joint's place changed.
+func TestJoints(t *testing.T) {
+	demand := swash.Demand{Collective: 0.2, Right: 0.15, Forward: -0.1}
+	play := setup.Lash{Ball: 0.04 * units.Millimetre, Gear: 0.3 * units.Degree, Bearing: 0.02 * units.Millimetre}
+	const (
+		exactly = 0.01 // of a difference over steps of a few hundredths of a millimetre
+		by      = 0.02 * units.Millimetre
+		turn    = 0.02 * units.Degree
+	)
+	check := func(r *setup.Rig, joints pitch.Lash, name string, half, by float64, changed *pitch.Head) {
+		t.Helper()
+		read := func(h *pitch.Head) (units.Angle, swash.Pose) {
+			p, pose, err := h.Blade(h.Drive.NewState(), r.Machine.Gauge.Bearing, demand)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return p, pose
+		}
+		was, wasPose := read(r.Head)
+		is, isPose := read(changed)
+		want := float64(is-was) / by
+		lean := isPose.Lean.Sub(wasPose.Lean)
+		seen := 0
+		for _, j := range joints {
+			if j.Name != name {
+				continue
+			}
+			seen++
+			if math.Abs(j.Blade-want) > exactly*math.Abs(want) || j.Half != half {
+				t.Errorf("%s: %v per unit and half play %v, want %v and %v", name, j.Blade, j.Half, want, half)
+			}
+			got := swash.Lean{Right: units.Angle(j.Pose.Right * by), Forward: units.Angle(j.Pose.Forward * by)}
+			if off := float64(got.Sub(lean).Amount()); off > exactly*float64(lean.Amount())+1e-12 {
+				t.Errorf("%s: leans by %+v, want %+v", name, got, lean)
+			}
+			if rise := float64(isPose.Height - wasPose.Height); math.Abs(j.Pose.Height*by-rise) > exactly*math.Abs(rise)+1e-12 {
+				t.Errorf("%s: rises by %v, want %v", name, j.Pose.Height*by, rise)
+			}
+		}
+		if seen != 1 {
+			t.Errorf("%d joints %q", seen, name)
+		}
+	}
+	ball, bearing := float64(play.Ball)/2, float64(play.Bearing)/2
+	exact := func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 0 }
+	common := func(r *setup.Rig, joints pitch.Lash) {
+		for i, s := range r.Servos {
+			moved := r.Head.Drive.Servos()[i]
+			moved.Mount += turn
+			drive, err := r.Head.Drive.WithServo(i, moved)
+			if err != nil {
+				t.Fatal(err)
+			}
+			check(r, joints, s.Name+" servo gear", float64(play.Gear)/2, float64(turn), &pitch.Head{Drive: drive, Grip: r.Head.Grip})
+		}
+		longer := r.Head.Grip.Spec()
+		longer.Link += by
+		grip, err := pitch.NewGrip(longer, r.Head.Drive.Mechanism().Neutral().Height)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range []string{"horn link, lower ball", "horn link, horn ball"} {
+			check(r, joints, name, ball, float64(by), &pitch.Head{Drive: r.Head.Drive, Grip: grip})
+		}
+	}
+	with := func(r *setup.Rig, m swash.Mechanism, err error) *pitch.Head {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		drive, err := r.Head.Drive.WithMechanism(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &pitch.Head{Drive: drive, Grip: r.Head.Grip}
+	}
+
+	direct := rigOf(t, read(t, demo+"direct.json"), exact)
+	joints, err := direct.Joints(play, demand)
+	if err != nil || len(joints) != 3+2*3+2 {
+		t.Fatalf("%d joints, %v", len(joints), err)
+	}
+	common(direct, joints)
+	for i, s := range direct.Servos {
+		plate := direct.Plate()
+		plate.Legs[i].Arm.Link += by
+		m, err := swash.NewPlate(plate)
+		for _, name := range []string{" ball on the arm", " ball on the plate"} {
+			check(direct, joints, s.Name+name, ball, float64(by), with(direct, m, err))
+		}
+	}
+
+	data := read(t, demo+"bellcranks.json")
+	cranks := rigOf(t, data, exact)
+	if joints, err = cranks.Joints(play, demand); err != nil || len(joints) != 3+2*(2+2+1)+2+2 {
+		t.Fatalf("%d joints, %v", len(joints), err)
+	}
+	common(cranks, joints)
+	for _, c := range []struct {
+		names []string
+		edit  func(*setup.BellCranks)
+	}{
+		{[]string{"collective link 1, first ball", "collective link 1, second ball"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
+		{[]string{"collective link 2, first ball", "collective link 2, second ball", "collective crank 1, on its shaft"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
+		{[]string{"right link 1, first ball", "right link 1, second ball"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
+		{[]string{"right link 2, first ball", "right link 2, second ball", "right crank 1, on its shaft"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
+		{[]string{"forward link 1, first ball", "forward link 1, second ball"}, func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
+	} {
+		changed := rigOf(t, data, func(m *setup.Machine) { exact(m); c.edit(m.Plate.BellCranks) }).Head
+		for i, name := range c.names {
+			half := ball
+			if i == 2 {
+				half = bearing
+			}
+			check(cranks, joints, name, half, float64(by), &pitch.Head{Drive: changed.Drive, Grip: cranks.Head.Grip})
+		}
+	}
+}
