@@ -25,13 +25,14 @@ func angle(t *rapid.T, lo, hi float64, name string) units.Angle {
 	return units.Angle(rapid.Float64Range(lo, hi).Draw(t, name)) * units.Degree
 }
 
-// drawSpec draws a grip of model size, its link cut for a blade near zero.
+// drawSpec draws a grip of model size, its link cut for a blade near zero. Its horn
+// follows every pose that drawPose draws.
 func drawSpec(t *rapid.T) pitch.GripSpec {
 	spec := pitch.GripSpec{
-		RingRadius: length(t, 9, 22, "ring radius"),
+		RingRadius: length(t, 9, 18, "ring radius"),
 		Driver:     angle(t, -180, 180, "driver"),
 		HubHeight:  neutral + length(t, 28, 45, "hub over plate"),
-		Horn:       length(t, 12, 24, "horn"),
+		Horn:       length(t, 15, 24, "horn"),
 		HornX:      length(t, 0, 8, "horn x"),
 		Rest:       angle(t, -10, 10, "rest"),
 		Turn:       rapid.SampledFrom([]pitch.Turn{pitch.Clockwise, pitch.CounterClockwise}).Draw(t, "turn"),
@@ -63,7 +64,8 @@ func drawMixer(t *rapid.T) pitch.MixingArm {
 		BarRadius: length(t, -25, 25, "bar radius"),
 	}
 	if rapid.Bool().Draw(t, "washout") {
-		m.WashoutIn, m.WashoutOut = length(t, 10, 20, "washout in"), length(t, 10, 20, "washout out")
+		// Not longer out than in, so that the horn follows any pose drawn here.
+		m.WashoutIn, m.WashoutOut = length(t, 15, 20, "washout in"), length(t, 10, 15, "washout out")
 	}
 	return m
 }
@@ -78,8 +80,8 @@ func drawGrip(t *rapid.T) *pitch.Grip {
 
 func drawPose(t *rapid.T) swash.Pose {
 	return swash.Pose{
-		Height: neutral + length(t, -4, 4, "height"),
-		Lean:   swash.LeanTo(angle(t, 0, 12, "lean"), angle(t, 0, 360, "low side")),
+		Height: neutral + length(t, -3, 3, "height"),
+		Lean:   swash.LeanTo(angle(t, 0, 10, "lean"), angle(t, 0, 360, "low side")),
 	}
 }
 

@@ -39,7 +39,9 @@ func TestRoundProperties(t *testing.T) {
 		q := units.PulseWidth(rapid.Float64Range(-0.01, 0.01).Draw(t, "pulse"))
 		n := rapid.IntRange(0, 9).Draw(t, "decimals")
 		r := units.Round(q, n)
-		half := 0.5000001 * math.Pow(10, -float64(n))
+		// Half of the last decimal, and what the two products round by.
+		us := math.Abs(q.Microseconds())
+		half := 0.5*math.Pow(10, -float64(n)) + 4*(math.Nextafter(us, math.Inf(1))-us)
 		if d := math.Abs((r - q).Microseconds()); d > half {
 			t.Fatalf("moved by %v µs", d)
 		}
