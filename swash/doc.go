@@ -22,6 +22,10 @@
 // over-constrained: the pose is the one with the least sum of squared link
 // strains, and each link's strain tells how much the servos fight.
 //
+// Machines whose servos do not act on the plate drive it one function at a time
+// through BellCranks. Both are a Mechanism, and a Drive joins either to its servos and
+// the radio's mixing.
+//
 // # Accuracy
 //
 // Poses and arm angles are good to 1e-9 mm and 1e-9 degree over the reachable

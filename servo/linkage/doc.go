@@ -5,6 +5,12 @@
 // the horn of a blade grip are both such arms, so one piece of code serves
 // the two.
 //
+// A Linkage is a geometry type: one number goes in, such as the arm's angle, and one
+// comes out. ArmToLine moves a ball along a line, ArmToArm turns another arm, in a
+// plane or in space, Lever is a fixed ratio, and a Chain puts several behind each
+// other, as bell cranks do. Package linkagetest holds any such type, ours or a
+// newcomer's, to the laws that Linkage numbers.
+//
 // # Frame
 //
 // Positions are in the machine's frame: x right, y forward, z up, origin on
