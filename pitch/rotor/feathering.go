@@ -1,0 +1,185 @@
+package rotor
+
+import (
+	"math"
+
+	"example.org/levelhead/units"
+)
+
+// Limits of a blade's input.
+const (
+	maxBladeMass = 100 * units.Kilogram
+	maxInertia   = Inertia(100)
+	maxSpring    = 1e4 * units.NewtonMetre
+)
+
+// Blade holds what a blade's mass does about its feathering axis, and the spring
+// that holds it. X runs along the chord towards the leading edge, z across it
+// towards the upper side.
+type Blade struct {
+	Chordwise Inertia // sum of mass × x², above all that of the chord
+	Thickness Inertia // sum of mass × z²
+	Product   Inertia // sum of mass × x z, 0 for a symmetric section on its axis
+	// Spring is the torque per radian with which dampers and straps pull the blade
+	// towards the pitch Rest.
+	Spring units.Torque
+	Rest   units.Angle
+}
+
+// The section of NACA 00xx, solid and of one material, for a chord of 1: the
+// thickness curve of E. N. Jacobs, K. E. Ward and R. M. Pinkerton, NACA Report 460
+// (1933), integrated. The squared radius across is for a thickness of 1.
+const (
+	nacaCentroid  = 0.420435470137
+	nacaChordwise = 0.0552044048711 // about the centroid
+	nacaThickness = 0.0575221370751
+)
+
+// SymmetricBlade returns the inertia of a solid blade of one material with
+// constant chord and NACA 00xx section. Thickness and axis are in chords, the
+// axis from the leading edge. There is no spring.
+func SymmetricBlade(mass units.Mass, chord units.Length, thickness, axis units.Ratio) (Blade, error) {
+	if err := firstOf(
+		within("blade mass (kg)", mass, 0, maxBladeMass),
+		within("chord (m)", chord, 0, maxRadius),
+		within("thickness (chords)", thickness, 0, 1),
+		within("axis (chords)", axis, 0, 1),
+	); err != nil {
+		return Blade{}, err
+	}
+	m, arm := float64(mass*units.Mass(chord*chord)), nacaCentroid-float64(axis)
+	return Blade{
+		Chordwise: Inertia(m * (nacaChordwise + arm*arm)),
+		Thickness: Inertia(m * nacaThickness * float64(thickness*thickness)),
+	}, nil
+}
+
+func (b Blade) validate() error {
+	return firstOf(
+		within("blade: chordwise inertia (kg·m²)", b.Chordwise, 0, maxInertia),
+		within("blade: thickness inertia (kg·m²)", b.Thickness, 0, maxInertia),
+		within("blade: product of inertia (kg·m²)", b.Product, -maxInertia, maxInertia),
+		within("blade: spring (N·m/rad)", b.Spring, 0, maxSpring),
+		within("blade: rest (rad)", b.Rest, -maxPitch, maxPitch),
+	)
+}
+
+// FlatteningMoment returns the moment on the blade about its feathering axis by
+// which rotation pulls it flat, also called the propeller or tennis-racket
+// moment. It is negative, leading edge down, at a positive pitch, grows with the
+// square of the rotor speed, and depends neither on the blade's length nor on
+// where the hub holds it:
+//
+//	-speed² ((Chordwise - Thickness) sin cos pitch + Product cos 2 pitch)
+//
+// The arguments are not checked.
+func (b Blade) FlatteningMoment(pitch units.Angle, speed units.AngularSpeed) units.Torque {
+	sin, cos := math.Sincos(float64(pitch))
+	return units.Torque(-float64(speed*speed) *
+		(float64(b.Chordwise-b.Thickness)*sin*cos + float64(b.Product)*(cos*cos-sin*sin)))
+}
+
+// Pitch is a blade's pitch over a revolution: a mean, and parts with the cosine
+// and the sine of the blade's bearing from the nose, clockwise seen from above.
+type Pitch struct {
+	Collective, Cosine, Sine units.Angle
+}
+
+// At returns the pitch of the blade at a bearing.
+func (p Pitch) At(bearing units.Angle) units.Angle {
+	sin, cos := math.Sincos(float64(bearing))
+	return p.Collective + p.Cosine*units.Angle(cos) + p.Sine*units.Angle(sin)
+}
+
+func (p Pitch) validate() error {
+	return firstOf(
+		within("collective (rad)", p.Collective, -maxPitch, maxPitch),
+		within("cosine pitch (rad)", p.Cosine, -maxPitch, maxPitch),
+		within("sine pitch (rad)", p.Sine, -maxPitch, maxPitch),
+		within("greatest pitch (rad)", units.Angle(math.Abs(float64(p.Collective))+math.Hypot(float64(p.Cosine), float64(p.Sine))), 0, maxPitch),
+	)
+}
+
+// Moment is a moment on one blade about its feathering axis over a revolution,
+// as Pitch is a pitch. Positive raises the leading edge.
+type Moment struct {
+	Collective, Cosine, Sine units.Torque
+}
+
+// At returns the moment on the blade at a bearing.
+func (m Moment) At(bearing units.Angle) units.Torque {
+	sin, cos := math.Sincos(float64(bearing))
+	return m.Collective + m.Cosine*units.Torque(cos) + m.Sine*units.Torque(sin)
+}
+
+func (m Moment) plus(o Moment) Moment {
+	return Moment{m.Collective + o.Collective, m.Cosine + o.Cosine, m.Sine + o.Sine}
+}
+
+// Feathering is what acts on one blade about its feathering axis. The pitch
+// links hold the opposite of Total.
+type Feathering struct {
+	Flattening Moment
+	// Inertial is the moment of the blade's own swing in pitch once per revolution.
+	// For a flat blade it undoes the cyclic part of Flattening: such a blade,
+	// tilted as one with its plane of rotation, needs no moment to stay in it.
+	Inertial    Moment
+	Aerodynamic Moment
+	Spring      Moment
+}
+
+// Total returns the sum.
+func (f Feathering) Total() Moment {
+	return f.Flattening.plus(f.Inertial).plus(f.Aerodynamic).plus(f.Spring)
+}
+
+// bearings is the number of blade bearings over a revolution at which moments are
+// taken. For blades below stall the parts left out are beyond the fifteenth
+// harmonic.
+const bearings = 16
+
+func bearing(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) / bearings) }
+
+// Feathering returns the moments on each blade about its feathering axis. The
+// aerodynamic one is that of a rotor at the blade's pitch of the moment, held
+// from flapping: it bounds what remains once the disc has followed the cyclic.
+// It knows nothing of the shift of lift past stall. The error is an [*InputError]
+// or a [*WakeError].
+func (r *Rotor) Feathering(b Blade, p Pitch, at Condition) (Feathering, error) {
+	ratio, err := r.climbRatio(at)
+	if err := firstOf(err, b.validate(), p.validate()); err != nil {
+		return Feathering{}, err
+	}
+	var flat, air Moment
+	for i := range bearings {
+		psi := bearing(i)
+		pitch := p.At(psi)
+		flat = flat.plus(part(b.FlatteningMoment(pitch, at.Speed), psi))
+		if r.axis == 0 && r.spec.Section.Moment == 0 {
+			continue // lift acts on the axis itself
+		}
+		loads, err := r.loads(pitch, ratio, at)
+		if err != nil {
+			return Feathering{}, err
+		}
+		air = air.plus(part(loads.Feathering, psi))
+	}
+	swing := units.Torque(float64(b.Chordwise+b.Thickness) * float64(at.Speed*at.Speed))
+	return Feathering{
+		Flattening:  flat,
+		Inertial:    Moment{0, swing * units.Torque(p.Cosine), swing * units.Torque(p.Sine)},
+		Aerodynamic: air,
+		Spring: Moment{
+			b.Spring * units.Torque(b.Rest-p.Collective),
+			-b.Spring * units.Torque(p.Cosine),
+			-b.Spring * units.Torque(p.Sine),
+		},
+	}, nil
+}
+
+// part returns what the moment at one of the bearings adds to the Fourier parts.
+func part(m units.Torque, psi units.Angle) Moment {
+	sin, cos := math.Sincos(float64(psi))
+	m /= bearings
+	return Moment{m, 2 * m * units.Torque(cos), 2 * m * units.Torque(sin)}
+}
