@@ -63,6 +63,8 @@ func (s *Servo) Validate() error {
 		return &FieldError{"shortest pulse", fmt.Sprintf("%v is not above zero", s.Min)}
 	case s.Max <= s.Min:
 		return &FieldError{"longest pulse", fmt.Sprintf("%v is not above the shortest, %v", s.Max, s.Min)}
+	case s.Neutral < s.Min || s.Neutral > s.Max:
+		return &FieldError{"neutral", fmt.Sprintf("%v is outside %v to %v", s.Neutral, s.Min, s.Max)}
 	case centre < s.Min || centre > s.Max:
 		return &FieldError{"sub-trim", fmt.Sprintf("puts neutral at %v, outside %v to %v", centre, s.Min, s.Max)}
 	}

@@ -46,7 +46,7 @@ func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
 			return nil, &SpecError{Leg: i, Field: functions[i], Reason: "missing"}
 		}
 		if in, out := chain.Kinds(); in != linkage.Angle || out != want {
-			return nil, &SpecError{Leg: i, Field: functions[i], Reason: fmt.Sprintf("turns an %v into an %v; an angle into an %v is wanted", in, out, want)}
+			return nil, &SpecError{Leg: i, Field: functions[i], Reason: fmt.Sprintf("kinds are %v in, %v out; wanted are %v in, %v out", in, out, linkage.Angle, want)}
 		}
 	}
 	var err error

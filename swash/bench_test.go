@@ -7,7 +7,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// evenPlate is the plate of section 9's table in published.md: three upright
+// evenPlate is the plate of testdata/three_servo_plate.csv: three upright
 // legs at 120°, 30 mm balls, 15 mm arms and 60 mm links.
 func evenPlate(tb testing.TB) *swash.Plate {
 	tb.Helper()

@@ -10,11 +10,18 @@ import (
 )
 
 // InSeries returns the stiffness of parts that stand one behind the other, such as
-// a link, its balls and the servo's mount.
+// a link, its balls and the servo's mount. Of no parts, and of parts that are not all
+// above zero, it is NaN, which NewPlate refuses.
 func InSeries(parts ...units.Stiffness) units.Stiffness {
 	var give units.Stiffness
 	for _, k := range parts {
+		if !(k > 0) {
+			return units.Stiffness(math.NaN())
+		}
 		give += 1 / k
+	}
+	if give == 0 {
+		return units.Stiffness(math.NaN())
 	}
 	return 1 / give
 }

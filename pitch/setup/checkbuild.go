@@ -52,7 +52,7 @@ func (r *Rig) checkFunctions() []Finding {
 	} {
 		if f.want <= 0 {
 			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Function runs the wrong way, or not at all",
-				Figure: fmt.Sprintf("a full demand gives about %.1f %s", f.want*f.scale, f.unit),
+				Figure: fmt.Sprintf("a full demand gives about %.1f %s", math.Round(10*f.want*f.scale)/10+0, f.unit),
 				Do:     "Put the servos' reverse and the mixing right before anything else."})
 		}
 		if astray := math.Abs(math.Atan2(f.cross, math.Abs(f.want))); astray > crossLimit {

@@ -21,7 +21,6 @@ func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
 	found = append(found, r.checkSense(m, s)...)
 	found = append(found, r.checkRates(m)...)
 	found = append(found, r.checkLean(m)...)
-	found = append(found, r.checkFights(s)...)
 	found = append(found, r.checkGaugeScale(s)...)
 	return append(found, r.checkCorners(s)...)
 }
@@ -80,10 +79,17 @@ func worstClip(clipped []units.PulseWidth) (servo int, by units.PulseWidth) {
 func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 	var found []Finding
 	first, last := s.Rows[0], s.Rows[len(s.Rows)-1]
-	if first.Stopped == "" && last.Stopped == "" && last.Gauge <= first.Gauge {
-		found = append(found, Finding{Severity: Stop, What: "Blade pitch does not rise with the stick",
-			Figure: fmt.Sprintf("the gauge reads %+.2f° at low stick and %+.2f° at high stick", first.Gauge.Degrees(), last.Gauge.Degrees()),
-			Do:     "Look at the horn's side, the rotor's direction and the collective rate's sign; never fly a machine whose collective is reversed."})
+	ends := fmt.Sprintf("the gauge reads %+.2f° at low stick and %+.2f° at high stick", first.Gauge.Degrees(), last.Gauge.Degrees())
+	switch rise := last.Gauge - first.Gauge; {
+	case first.Stopped != "" || last.Stopped != "":
+	case rise < -level:
+		found = append(found, Finding{Severity: Stop, What: "Blade pitch does not rise with the stick", Figure: ends,
+			Do: "Look at the horn's side, the rotor's direction and the collective rate's sign; never fly a machine whose collective is reversed."})
+	case rise < level:
+		found = append(found, Finding{Severity: Stop, What: "The stick does not change blade pitch", Figure: ends,
+			Do: "Give the mode a collective rate and a curve that rises."})
+	default:
+		found = append(found, fallsBetween(s.Rows)...)
 	}
 	for i, d := range directions[:4] {
 		throw := s.Cyclic[i]
@@ -94,12 +100,25 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 		off := math.Abs(math.Remainder(float64(throw.Phase-want), 2*math.Pi)) * degree
 		if off > 90 {
 			found = append(found, Finding{Severity: Stop, What: "Cyclic steers the wrong way",
-				Figure: fmt.Sprintf("full %s gives most pitch with the blade at bearing %.0f°, where about %.0f° tips the disc that way", d.name, throw.Phase.Degrees(), want.Degrees()),
+				Figure: fmt.Sprintf("full %s gives most pitch with the blade at bearing %.0f°, where about %.0f° tips the disc that way", d.name, throw.Phase.Degrees(), math.Mod(math.Round(want.Degrees()), 360)),
 				Do:     "Look at the rotor's direction, the horn's side and the ring ball's phase, and at the cyclic rates' signs."})
 			break
 		}
 	}
 	return found
+}
+
+// fallsBetween looks for pitch that falls on the way up the stick.
+func fallsBetween(rows []Row) []Finding {
+	for i := 1; i < len(rows); i++ {
+		a, b := rows[i-1], rows[i]
+		if a.Stopped == "" && b.Stopped == "" && b.Gauge < a.Gauge-level {
+			return []Finding{{Severity: Fix, What: "Blade pitch falls on the way up the stick",
+				Figure: fmt.Sprintf("from %.2f° at stick %v to %.2f° at stick %v", a.Gauge.Degrees(), a.Stick, b.Gauge.Degrees(), b.Stick),
+				Do:     "Let the pitch curve rise all the way: where it falls, more stick gives less lift."}}
+		}
+	}
+	return nil
 }
 
 // mostPitch returns about where a blade needs most pitch for the disc to tip towards
@@ -153,7 +172,7 @@ func (r *Rig) checkLean(m *RigMode) []Finding {
 		worst.Lean.Degrees(), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360), r.Limits.Lean.Degrees())
 	do := "Level the plate at neutral with the links, and set travel with the function rate."
 	if leg, off, ok := r.blameLeg(worst); ok {
-		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
+		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s against the others for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
 		do = r.leanCure(leg)
 	}
 	return []Finding{{Severity: Fix, What: "Plate leans under collective alone", Figure: figure, Do: do}}
@@ -210,51 +229,6 @@ func (r *Rig) leanCure(leg int) string {
 		return "Look at this leg's link length, arm radius and ball radius against the others; level the plate with the link at neutral, never with an end point."
 	}
 	return "On this leg " + strings.Join(unlike, ", ") + ": set all servos alike, square the arm, level the plate with the link, and set travel with the function rate."
-}
-
-// checkFights looks for servos that fight over a plate of more than three legs,
-// and for the sub-trims that relax them at neutral.
-func (r *Rig) checkFights(s SheetMode) []Finding {
-	var worst swash.Fight
-	var at units.Ratio
-	var name string
-	for _, row := range s.Rows {
-		for i, f := range row.Fights {
-			if math.Abs(float64(f.Strain)) > math.Abs(float64(worst.Strain)) {
-				worst, at, name = f, row.Stick, r.Servos[i].Name
-			}
-		}
-	}
-	strain := math.Abs(worst.Strain.Millimetres())
-	if strain <= r.Limits.Strain.Millimetres() {
-		return nil
-	}
-	figure := fmt.Sprintf("the %s link is strained by %.2f mm at stick %v (limit %.2f mm)", name, strain, at, r.Limits.Strain.Millimetres())
-	if worst.Force != 0 {
-		figure += fmt.Sprintf(": %.0f N along it, %.3f N·m at its servo, which buzzes and runs hot", math.Abs(worst.Force.Newtons()), math.Abs(worst.Torque.NewtonMetres()))
-	}
-	return []Finding{{Severity: Fix, What: "Servos fight each other over the plate", Figure: figure, Do: r.relief()}}
-}
-
-// relief says which sub-trims leave no link strained with all functions at zero.
-func (r *Rig) relief() string {
-	const otherwise = "Look for unlike links, arms or end points, and put the sub-trims right at neutral."
-	drive := r.Head.Drive
-	state := drive.NewState()
-	pose, err := drive.Drive(state, swash.Demand{})
-	if err != nil || drive.Mechanism().Arms(state.Arms, pose) != nil {
-		return otherwise
-	}
-	var trims []string
-	for i, s := range r.Servos {
-		trim, err := s.whole.SubTrimFor(state.Arms[i])
-		if err != nil {
-			return otherwise
-		}
-		trims = append(trims, fmt.Sprintf("%s %v", s.Name, trim))
-	}
-	return "With all functions at zero these sub-trims leave no link strained: " + strings.Join(trims, ", ") +
-		". What then remains over the travel is unlike links, arms or end points."
 }
 
 // checkTargets compares what a mode does with its targets.

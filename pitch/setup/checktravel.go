@@ -26,6 +26,7 @@ type extremes struct {
 func (r *Rig) checkTravel() []Finding {
 	const grid = 4 // steps on each side of centre
 	legs := slices.Repeat([]extremes{{margin: 1}}, len(r.Servos))
+	fights := newFightWatch(r)
 	horn := extremes{margin: 1}
 	state := r.Head.Drive.NewState()
 	swept := false
@@ -51,6 +52,7 @@ func (r *Rig) checkTravel() []Finding {
 						return fmt.Sprintf("mode %s, stick %v, cyclic %+.2f right %+.2f forward", m.Mode.Name, units.Ratio(at.Collective), at.Right, at.Forward)
 					}
 					r.takeServos(legs, state, place)
+					fights.take(pose, state, place)
 					r.takeHorn(&horn, pose, place)
 				}
 			}
@@ -59,7 +61,7 @@ func (r *Rig) checkTravel() []Finding {
 	if !swept {
 		return nil
 	}
-	found := r.checkLegs(legs)
+	found := append(r.checkLegs(legs), fights.findings()...)
 	if angle := math.Asin(math.Min(1, horn.margin)); angle < float64(r.Limits.DeadCentre) {
 		found = append(found, Finding{Severity: Fix, Where: "horn", What: "Horn near a dead centre",
 			Figure: fmt.Sprintf("horn and link within %.1f° of one line (limit %.1f°) at %s", angle*degree, r.Limits.DeadCentre.Degrees(), horn.marginAt),
@@ -144,6 +146,9 @@ const fullUse = 0.9
 // betterHole names the arm hole nearest the shaft that still reaches all corners.
 // Travel goes with the arm's radius.
 func betterHole(holes []units.Length, arm units.Length, used float64, whose string) string {
+	if arm == 0 {
+		return "Make its lever's ratio smaller, and raise the rate to match."
+	}
 	wanted := units.Length(used/fullUse) * arm
 	best := arm
 	for _, hole := range holes {

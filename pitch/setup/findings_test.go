@@ -217,7 +217,7 @@ func TestSenseFindings(t *testing.T) {
 			m.Head.Turn, m.Head.Phase = pitch.CounterClockwise, -m.Head.Phase
 		}, false, false},
 		{"negative collective rate", func(m *setup.Machine) { m.Modes[0].Rates.Collective *= -1 }, true, false},
-		{"no collective rate", func(m *setup.Machine) { m.Modes[0].Rates.Collective = 0 }, true, false},
+		{"no collective rate", func(m *setup.Machine) { m.Modes[0].Rates.Collective = 0 }, false, false},
 		{"negative right rate", func(m *setup.Machine) { m.Modes[0].Rates.Right *= -1 }, false, true},
 		{"negative forward rate", func(m *setup.Machine) { m.Modes[0].Rates.Forward *= -1 }, false, true},
 		{"no right rate, leaning to the left", func(m *setup.Machine) {

@@ -13,7 +13,7 @@ import (
 type Lash struct {
 	Ball    units.Length `json:"ball"`    // of a ball link, along its link
 	Gear    units.Angle  `json:"gear"`    // of a servo, at its arm
-	Bearing units.Length `json:"bearing"` // of a crank on its shaft, along each link that it carries
+	Bearing units.Length `json:"bearing"` // of a crank or mixing arm on its shaft or pin, along each link that it carries
 }
 
 func (r *Rig) checkLash() error {
@@ -21,12 +21,14 @@ func (r *Rig) checkLash() error {
 	if l == nil {
 		return nil
 	}
+	// Lash is worked out to first order: more than this is not play.
+	const length, angle = 1 * units.Millimetre, 5 * units.Degree
 	for _, f := range []struct {
-		name  string
-		value float64
-	}{{"ball", float64(l.Ball)}, {"gear", float64(l.Gear)}, {"bearing", float64(l.Bearing)}} {
-		if !(f.value >= 0 && f.value < 0.5) { // half a metre, 29°
-			return r.Machine.fail("lash."+f.name, "%v (in SI units) is not the play of a joint", f.value)
+		name        string
+		value, most float64
+	}{{"ball", float64(l.Ball), float64(length)}, {"gear", float64(l.Gear), float64(angle)}, {"bearing", float64(l.Bearing), float64(length)}} {
+		if !(f.value >= 0 && f.value <= f.most) {
+			return r.Machine.fail("lash."+f.name, "is not the play of a joint: at most %v or %v", length, angle)
 		}
 	}
 	return nil
@@ -69,14 +71,34 @@ func (r *Rig) Joints(play Lash, demand swash.Demand) (pitch.Lash, error) {
 				name := fmt.Sprintf("%s link %d", servo.Name, k+1)
 				add(name+", first ball", float64(play.Ball), pose)
 				add(name+", second ball", float64(play.Ball), pose)
+				// A crank between two links gives way along both.
 				if k > 0 {
-					add(fmt.Sprintf("%s crank %d, on its shaft", servo.Name, k), float64(play.Bearing), pose)
+					add(fmt.Sprintf("%s crank %d, towards link %d", servo.Name, k, k+1), float64(play.Bearing), pose)
+				}
+				if k+1 < len(links) {
+					add(fmt.Sprintf("%s crank %d, towards link %d", servo.Name, k+1, k+1), float64(play.Bearing), pose)
 				}
 			}
 		}
 	}
-	for _, name := range []string{"horn link, lower ball", "horn link, horn ball"} {
-		joints = append(joints, pitch.Joint{Name: name, Half: float64(play.Ball) / 2, Blade: s.PerLink})
+	above := func(name string, play units.Length, blade float64) {
+		joints = append(joints, pitch.Joint{Name: name, Half: float64(play) / 2, Blade: blade})
+	}
+	above("horn link, lower ball", play.Ball, s.PerLink)
+	above("horn link, horn ball", play.Ball, s.PerLink)
+	if mixer := r.Head.Grip.Spec().Mixer; mixer != (pitch.MixingArm{}) {
+		// Play at an end of the mixing arm reaches the horn link by that end's
+		// share. It is taken along the horn link, as the plate's links are near to.
+		plate, bar := mixer.Shares()
+		ahead := plate // of what stands before a washout arm
+		if mixer.WashoutIn != 0 {
+			plate *= float64(mixer.WashoutIn / mixer.WashoutOut)
+			above("washout arm, ring's ball", play.Ball, s.PerLink*ahead)
+			above("washout arm, on its pin", play.Bearing, s.PerLink*(ahead+plate))
+		}
+		above("mixing arm, plate's ball", play.Ball, s.PerLink*plate)
+		above("mixing arm, bar's ball", play.Ball, s.PerLink*bar)
+		above("paddle bar, on its pin", play.Bearing, s.PerLink*bar)
 	}
 	return joints, nil
 }

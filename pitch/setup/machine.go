@@ -48,7 +48,8 @@ type Leg struct {
 	Servo   ServoOfALeg `json:"servo"`
 	// Stiffness of the link with its balls, and of the servo with its mount,
 	// along the link: for plates of more than three legs, whose servos can
-	// fight. On all legs or none.
+	// fight. One of the two on all legs, or on none; one that is left out counts
+	// as rigid.
 	LinkStiffness  *units.Stiffness `json:"link_stiffness,omitempty"`
 	MountStiffness *units.Stiffness `json:"mount_stiffness,omitempty"`
 }

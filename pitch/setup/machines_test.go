@@ -99,7 +99,7 @@ func TestFightsAndTheirRelief(t *testing.T) {
 	}
 	var do string
 	for _, f := range s.Findings {
-		if f.What == "Servos fight each other over the plate" && f.Where == "hover" {
+		if f.What == "Servos fight each other over the plate" {
 			do = f.Do
 		}
 	}

@@ -3,6 +3,7 @@ package setup
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
@@ -57,13 +58,22 @@ func (m *Machine) curve(path string, c Curve, low units.Ratio) (*curve.Curve, er
 	return built, m.checkRange(path+".kind", built, float64(low))
 }
 
+// samples is how finely a curve is looked at between its points.
+const samples = 400
+
+// extreme returns the largest amount of a curve's value over the stick.
+func extreme(c *curve.Curve) float64 {
+	var most float64
+	for i := range samples + 1 {
+		most = math.Max(most, math.Abs(c.At(float64(i)/samples)))
+	}
+	return most
+}
+
 // checkRange refuses a curve that runs out of its range between its points, which
 // a radio would cut off.
 func (m *Machine) checkRange(path string, c *curve.Curve, low float64) error {
-	const (
-		samples  = 400
-		rounding = 1e-9
-	)
+	const rounding = 1e-9
 	for i := range samples + 1 {
 		stick := float64(i) / samples
 		if y := c.At(stick); y < low-rounding || y > 1+rounding {

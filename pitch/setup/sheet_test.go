@@ -395,7 +395,6 @@ func TestLineOfWhatIsNotThere(t *testing.T) {
 		{`"spline_teeth": 25,`, ``, "servos.bench digital.spline_teeth", `"bench digital": {`},
 		{`"turn": "clockwise",`, ``, "head.turn", `"head": {`},
 		// Left out, and what stands in for it does not do.
-		{`"sub_trim": "3 µs",`, ``, "plate.legs[0].servo.sub_trim", `"servo": {`},
 		{`,
   "mix_rows": ` + string(rows.Radio.MixRows), ``, "radio.mix_rows", `"radio": {`},
 	} {
@@ -403,9 +402,6 @@ func TestLineOfWhatIsNotThere(t *testing.T) {
 			t.Fatalf("no %q", c.old)
 		}
 		data := bytes.Replace(indented.Bytes(), []byte(c.old), []byte(c.new), 1)
-		if strings.HasSuffix(c.path, "sub_trim") {
-			data = bytes.Replace(data, []byte(`"shortest_pulse": "820 µs"`), []byte(`"shortest_pulse": "1600 µs"`), 1)
-		}
 		var field *setup.FieldError
 		if _, err := setup.Parse(data); !errors.As(err, &field) || field.Path != c.path || field.Line != lineOf(data, c.at) {
 			t.Errorf("%v, want %s in line %d", err, c.path, lineOf(data, c.at))
@@ -565,7 +561,7 @@ func TestJoints(t *testing.T) {
 
 	data := read(t, demo+"bellcranks.json")
 	cranks := rigOf(t, data, exact)
-	if joints, err = cranks.Joints(play, demand); err != nil || len(joints) != 3+2*(2+2+1)+2+2 {
+	if joints, err = cranks.Joints(play, demand); err != nil || len(joints) != 3+2*(2+2+1)+2*2+2 {
 		t.Fatalf("%d joints, %v", len(joints), err)
 	}
 	common(cranks, joints)
@@ -573,10 +569,10 @@ func TestJoints(t *testing.T) {
 		names []string
 		edit  func(*setup.BellCranks)
 	}{
-		{[]string{"collective link 1, first ball", "collective link 1, second ball"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
-		{[]string{"collective link 2, first ball", "collective link 2, second ball", "collective crank 1, on its shaft"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
-		{[]string{"right link 1, first ball", "right link 1, second ball"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
-		{[]string{"right link 2, first ball", "right link 2, second ball", "right crank 1, on its shaft"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
+		{[]string{"collective link 1, first ball", "collective link 1, second ball", "collective crank 1, towards link 1"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
+		{[]string{"collective link 2, first ball", "collective link 2, second ball", "collective crank 1, towards link 2"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
+		{[]string{"right link 1, first ball", "right link 1, second ball", "right crank 1, towards link 1"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
+		{[]string{"right link 2, first ball", "right link 2, second ball", "right crank 1, towards link 2"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
 		{[]string{"forward link 1, first ball", "forward link 1, second ball"}, func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
 	} {
 		changed := rigOf(t, data, func(m *setup.Machine) { exact(m); c.edit(m.Plate.BellCranks) }).Head

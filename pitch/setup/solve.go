@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -83,18 +84,26 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 		largest = math.Max(largest, math.Abs(d))
 	}
 	step := float64(r.Machine.Radio.PercentStep)
-	rates := swash.Rates{Collective: units.Ratio(math.Max(math.Ceil(largest/step), 1) * step)}
-	exact := make([]curve.Point, len(demands))
-	for i, d := range demands {
-		exact[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / float64(rates.Collective)}
+	through := func(rate float64) (*curve.Curve, error) {
+		points := make([]curve.Point, len(demands))
+		for i, d := range demands {
+			points[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / rate}
+		}
+		return curve.New(t.Kind, points)
 	}
-	pitchCurve, err := curve.New(t.Kind, exact)
+	rate := math.Max(math.Ceil(largest/step), 1) * step
+	pitchCurve, err := through(rate)
+	if err == nil {
+		// A smooth curve may run beyond its points: a higher rate brings it in.
+		if most := extreme(pitchCurve); most > 1 {
+			rate = math.Ceil(rate*most/step) * step
+			pitchCurve, err = through(rate)
+		}
+	}
 	if err != nil {
 		return nil, r.Machine.blame(path+".collective", err)
 	}
-	if err := r.Machine.checkRange(path+".kind", pitchCurve, -1); err != nil {
-		return nil, err
-	}
+	rates := swash.Rates{Collective: units.Ratio(rate)}
 	middle := pitchCurve.At(0.5) * float64(rates.Collective)
 	for _, f := range []struct {
 		name string
@@ -312,13 +321,9 @@ func (s *solver) cyclic(name string, want units.Angle, collective float64, unit 
 	})
 }
 
-// find returns the demand at which f gives want. It steps out from 0 to where
-// f passes want, and refines there.
+// find returns the demand at which f gives want. It steps out from 0 to either side,
+// first to the one that comes nearer, to where f passes want, and refines there.
 func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angle, error)) (float64, error) {
-	const (
-		stride   = 1. / 32
-		farthest = 1000. // far beyond any servo's travel: its pulse limits come first
-	)
 	here, err := f(0)
 	if err != nil {
 		return 0, err
@@ -326,15 +331,40 @@ func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angl
 	if here == want {
 		return 0, nil
 	}
-	ahead, err := f(stride)
-	if err != nil {
-		return 0, &TargetError{what, want, here, s.rig.cause(err), err}
+	up, errUp := f(stride)
+	first := 1.
+	if errUp != nil || math.Abs(float64(up-want)) > math.Abs(float64(here-want)) {
+		first = -1
 	}
-	direction := 1.
-	if (ahead > here) != (want > here) {
-		direction = -1
+	d, err := s.findToward(first, what, want, here, f)
+	if err == nil {
+		return d, nil
 	}
-	short := want > here
+	d, other := s.findToward(-first, what, want, here, f)
+	if other == nil {
+		return d, nil
+	}
+	return 0, nearer(err, other)
+}
+
+// nearer returns the error whose target was come nearer to.
+func nearer(a, b error) error {
+	var x, y *TargetError
+	if errors.As(a, &x) && errors.As(b, &y) && math.Abs(float64(y.Nearest-y.Wanted)) < math.Abs(float64(x.Nearest-x.Wanted)) {
+		return b
+	}
+	return a
+}
+
+const (
+	stride   = 1. / 32 // of a demand
+	farthest = 1000.   // far beyond any servo's travel: its pulse limits come first
+)
+
+// findToward steps out from 0 in one direction, where f gives start.
+func (s *solver) findToward(direction float64, what string, want, start units.Angle, f func(float64) (units.Angle, error)) (float64, error) {
+	short := want > start
+	nearest := start
 	value := func(d float64) (float64, error) {
 		p, err := f(d)
 		return float64(p), err
@@ -348,9 +378,13 @@ func (s *solver) find(what string, want units.Angle, f func(float64) (units.Angl
 			lo, hi := direction*d, direction*(d+stride)
 			return curve.Invert(value, float64(want), math.Min(lo, hi), math.Max(lo, hi))
 		}
-		here = next
+		if math.Abs(float64(next-want)) < math.Abs(float64(nearest-want)) {
+			nearest = next
+		} else if math.Abs(float64(next-want)) > 2*math.Abs(float64(start-want)) {
+			break // it goes the other way
+		}
 	}
-	return 0, &TargetError{what, want, here, "", nil}
+	return 0, &TargetError{what, want, nearest, "", nil}
 }
 
 // last looks for want between the last demand that works and the first that

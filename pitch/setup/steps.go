@@ -25,7 +25,8 @@ type Step struct {
 // Steps works out what every adjustment does by its smallest natural step, in
 // the first flight mode that works; there are none without such a mode. Radio
 // pulse steps are left out of the calculation, so that they do not hide what is
-// smaller. The error is a *SpecError of package swash or pitch.
+// smaller. The errors are those of
+// swash.NewDrive and pitch.Setting.Demand.
 func (r *Rig) Steps() ([]Step, error) {
 	for i := range r.Modes {
 		if !r.Modes[i].Works() {

@@ -1,6 +1,8 @@
 package setup
 
 import (
+	"errors"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -21,8 +23,11 @@ type Symmetry struct {
 	Settings units.Angle `json:"settings"`
 }
 
+// errClipped stops a comparison that a pulse limit would spoil.
+var errClipped = errors.New("a servo clips")
+
 // symmetry compares the ends of the collective stick, where the pitch curve
-// asks for equal and opposite demands there and the machine reaches both.
+// asks for equal and opposite demands there and the machine reaches both unclipped.
 func (r *Rig) symmetry(m *RigMode) *Symmetry {
 	low, high := m.Setting.Pitch.At(0), m.Setting.Pitch.At(1)
 	if low+high != 0 || high == 0 {
@@ -31,11 +36,18 @@ func (r *Rig) symmetry(m *RigMode) *Symmetry {
 	rate := float64(m.Setting.Rates.Collective)
 	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
 		out := head.Drive.NewState()
-		if lo, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * low}); err != nil {
-			return 0, 0, err
+		for _, end := range []struct {
+			demand float64
+			to     *units.Angle
+		}{{low, &lo}, {high, &hi}} {
+			if *end.to, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * end.demand}); err != nil {
+				return 0, 0, err
+			}
+			if _, by := worstClip(out.Clipped); by != 0 {
+				return 0, 0, errClipped
+			}
 		}
-		hi, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * high})
-		return lo, hi, err
+		return lo, hi, nil
 	}
 	lo, hi, err := ends(r.Head)
 	if err != nil {
