@@ -116,7 +116,7 @@ func (m Mix) Inverse() (*Unmix, error) {
 	var qr mat.QR
 	qr.Factorize(a)
 	if c := qr.Cond(); !(c < 1e8) {
-		return nil, &InputError{"mix", fmt.Sprintf("does not tell the functions apart: condition number %.3g", c)}
+		return nil, &InputError{"mix", fmt.Sprintf("does not tell the three functions apart, or leaves one undriven: condition number %.3g", c)}
 	}
 	eye := mat.NewDense(len(m), len(m), nil)
 	for i := range m {

@@ -89,7 +89,7 @@ func (m *Machine) chain(path string, members []Member) (linkage.Linkage, error) 
 		at := fmt.Sprintf("%s.chain[%d]", path, k)
 		l, err := member.build()
 		if err != nil {
-			return nil, m.blame(at, err)
+			return nil, m.blame(at+member.field(err), err)
 		}
 		built = append(built, l)
 	}
@@ -101,6 +101,34 @@ func (m *Machine) chain(path string, members []Member) (linkage.Linkage, error) 
 		return nil, m.blame(path+".chain", err)
 	}
 	return chain, nil
+}
+
+// field returns the path within a member of the field that an error speaks of.
+func (p Member) field(err error) string {
+	var spec *linkage.SpecError
+	if !errors.As(err, &spec) {
+		return ""
+	}
+	field := map[string]string{
+		"Link":            ".link",
+		"Driving.Link":    ".link",
+		"Driving.Radius":  ".driving.radius",
+		"Driving.Axis":    ".driving.axis",
+		"Driving.Neutral": ".driving.neutral",
+		"Driven.Radius":   ".driven.radius",
+		"Driven.Axis":     ".driven.axis",
+		"Driven.Neutral":  ".driven.neutral",
+		"Radius":          ".arm.radius",
+		"Axis":            ".arm.axis",
+		"Along":           ".along",
+	}[spec.Field]
+	switch {
+	case p.ArmToArm != nil:
+		return ".arm_to_arm" + field
+	case p.ArmToLine != nil:
+		return ".arm_to_line" + field
+	}
+	return ".lever"
 }
 
 var errMember = errors.New("wants one of arm_to_arm, arm_to_line and lever")

@@ -167,7 +167,11 @@ func (r *Rig) buildDrive() (*swash.Drive, error) {
 	}
 	drive, err := swash.NewDrive(mechanism, servos, mix)
 	if err != nil {
-		return nil, m.blame("radio.mixing", err)
+		path := "radio.mixing"
+		if m.Radio.Mixing == MixByRows {
+			path = "radio.mix_rows"
+		}
+		return nil, m.blame(path, err)
 	}
 	return drive, nil
 }

@@ -2,6 +2,7 @@ package setup_test
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -144,6 +145,26 @@ func TestPaddleBarJoints(t *testing.T) {
 		j, ok := byName[name]
 		if !ok || math.Abs(j.Blade-share*link) > 1e-12*math.Abs(link) || j.Half == 0 {
 			t.Errorf("%s: %+v, want a share of %v of %v", name, j, share, link)
+		}
+	}
+}
+
+// Faults in a bell crank's chain name the field, its line and the amount.
+func TestChainFaults(t *testing.T) {
+	data := read(t, demo+"bellcranks.json")
+	for _, c := range []struct{ old, new, path, says string }{
+		{`"link": "40 mm"`, `"link": "500 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.link", "too long by"},
+		{`"radius": "12 mm"`, `"radius": "0 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.driving.radius", "above zero"},
+		{`"arm_to_arm": {`, `"lever": {"ratio": 1}, "arm_to_arm": {`, "plate.bell_cranks.collective.chain[0]", "one of"},
+		{`"mixing": "one each"`, `"mixing": "layout"`, "radio.mixing", "one each"},
+	} {
+		if !bytes.Contains(data, []byte(c.old)) {
+			t.Fatalf("no %q", c.old)
+		}
+		_, err := setup.Parse(bytes.Replace(data, []byte(c.old), []byte(c.new), 1))
+		var field *setup.FieldError
+		if !errors.As(err, &field) || field.Path != c.path || field.Line == 0 || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: %v; want %s, %q", c.new, err, c.path, c.says)
 		}
 	}
 }

@@ -20,8 +20,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// full is a machine file in which every field there is stands once. The machine
-// is invented.
+// full is a machine file in which every field of a direct plate stands once. The
+// machine is invented.
 func full(tb testing.TB) []byte {
 	tb.Helper()
 	data, err := os.ReadFile("testdata/full.json")
@@ -475,6 +475,9 @@ func TestBuildWithoutFile(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	f.Add(full(f))
+	for _, name := range []string{"bellcranks", "fourservos", "paddlebar"} {
+		f.Add(read(f, demo+name+".json"))
+	}
 	f.Add([]byte(`{"name": "a", "plate": {"legs": [{}]}}`))
 	f.Add([]byte(`[[[[`))
 	f.Fuzz(func(t *testing.T, data []byte) {

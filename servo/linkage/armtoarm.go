@@ -97,6 +97,11 @@ func (s *swing) follow(from r3.Vec) (float64, bool) {
 	return s.centre + float64(Wrap(q-units.Angle(s.centre))), true
 }
 
+func (s *swing) miss(from r3.Vec) error {
+	_, err := s.arm.AngleTo(PointOf(from), s.branch)
+	return err
+}
+
 func (s *swing) ball(out float64) (at, slope r3.Vec, square float64) {
 	p, d := s.arm.Ball(units.Angle(out))
 	return p.Vec(), d.Vec(), s.arm.radius

@@ -112,6 +112,11 @@ func (l *line) follow(from r3.Vec) (float64, bool) {
 	return y + float64(l.side)*math.Sqrt(rest), true
 }
 
+func (l *line) miss(from r3.Vec) error {
+	d := r3.Sub(from, l.from)
+	return &ReachError{units.Length(r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, l.along), l.along))) - l.link)}
+}
+
 func (l *line) ball(out float64) (at, slope r3.Vec, square float64) {
 	return r3.Add(l.from, r3.Scale(out, l.along)), l.along, 1
 }

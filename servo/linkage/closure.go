@@ -14,6 +14,8 @@ type follower interface {
 	// follow returns the output at which the link reaches from an arm's ball,
 	// on the follower's branch.
 	follow(from r3.Vec) (out float64, ok bool)
+	// miss returns by how much the link does not reach from there.
+	miss(from r3.Vec) error
 	// ball returns where the driven ball stands at an output, its derivative
 	// over the output, and the length of that derivative for which the link is
 	// square to the motion.
@@ -40,7 +42,8 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 	c := closure{arm: arm, follow: f, outKind: out}
 	s, ok := c.stand(0)
 	if !ok {
-		return c, &SpecError{"Link", "does not reach the driven ball at neutral"}
+		at, _ := arm.Ball(0)
+		return c, &SpecError{"Link", "does not fit at neutral: " + f.miss(at.Vec()).Error()}
 	}
 	c.neutral = s
 	if !(math.Abs(s.lever) > dead) || !(math.Abs(s.give) > dead) {
