@@ -1,0 +1,167 @@
+package setup_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// demoRotor is an invented rotor of two blades for the demonstration machine.
+func demoRotor(tb testing.TB) (*rotor.Rotor, rotor.Blade, rotor.Condition) {
+	tb.Helper()
+	rot, err := rotor.New(rotor.Spec{
+		Blades: 2, Radius: 690 * units.Millimetre, Cutout: 120 * units.Millimetre, Chord: 60 * units.Millimetre,
+		Section: rotor.NACA0015(),
+	})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	blade, err := rotor.SymmetricBlade(160*units.Gram, 60*units.Millimetre, 0.12, 0.42)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return rot, blade, rotor.Condition{Speed: 1900 * units.RevolutionPerMinute, Density: 1.225}
+}
+
+// stepless takes the radio's pulse steps out.
+func stepless(m *setup.Machine) { m.Radio.PulseStep = 0 }
+
+// With the plate level every blade's moment is the same and steady: it pulls the
+// plate down at positive pitch, and even servos hold a third of it each.
+func TestServoLoadsLevel(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	rot, blade, at := demoRotor(t)
+	d := swash.Demand{Collective: 0.35}
+	loads, err := r.ServoLoads(rot, blade, at, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	state := r.Head.Drive.NewState()
+	pose, _, err := r.Head.Drive.Slopes(state, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := r.Head.Grip.Effect(0, pose)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moments, err := rot.Feathering(blade, rotor.Pitch{Collective: e.Pitch}, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moment := moments.Total().At(0)
+	if moment >= 0 {
+		t.Fatalf("the moment %v does not flatten a blade at %v", moment, e.Pitch)
+	}
+	for i, l := range loads {
+		// Two blades, and the plate's rise shared among three arms.
+		want := -2 * float64(moment) * e.PerPose.Height * state.Effects[i].PerArm.Height
+		if math.Abs(float64(l.Mean)-want) > 1e-9*want || math.Abs(float64(l.Peak)-want) > 1e-9*want || want <= 0 {
+			t.Errorf("servo %d: mean %v, peak %v, want %v N·m", i+1, l.Mean, l.Peak, want)
+		}
+	}
+}
+
+// The servos' work over any small change of the arms is the blades' work against
+// their moments, whatever the pose.
+func TestServoLoadsByVirtualWork(t *testing.T) {
+	r := rigOf(t, read(t, demo+"spatial.json"), stepless)
+	rot, blade, at := demoRotor(t)
+	d := swash.Demand{Collective: 0.2, Right: 0.3, Forward: -0.25}
+	loads, err := r.ServoLoads(rot, blade, at, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	state := r.Head.Drive.NewState()
+	pose, err := r.Head.Drive.Drive(state, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rev, err := r.Head.Grip.Revolution(pose)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moments, err := rot.Feathering(blade, rotor.Pitch(rev.Cyclic), at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const step, stations = 1e-5, 24
+	for i := range state.Arms {
+		moved := append([]units.Angle(nil), state.Arms...)
+		pitchAt := func(by units.Angle, psi units.Angle) float64 {
+			moved[i] = state.Arms[i] + by
+			p, err := r.Head.Drive.Mechanism().Pose(moved)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a, err := r.Head.Grip.Pitch(psi, p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return float64(a)
+		}
+		var work float64
+		for k := range stations {
+			psi := units.Angle(k) * 2 * math.Pi / stations
+			// Two blades: over a whole revolution each passes every station.
+			work += 2 * float64(moments.Total().At(psi)) * (pitchAt(step, psi) - pitchAt(-step, psi)) / (2 * step) / stations
+		}
+		if got := float64(loads[i].Mean); math.Abs(got+work) > 1e-6*math.Max(math.Abs(work), 0.01) {
+			t.Errorf("servo %d: holds %v N·m, the blades work %v N·m", i+1, got, work)
+		}
+		if loads[i].Peak < units.Torque(math.Abs(float64(loads[i].Mean))) {
+			t.Errorf("servo %d: peak %v below the mean %v", i+1, loads[i].Peak, loads[i].Mean)
+		}
+	}
+}
+
+// The peak over the sticks is that of some corner, and not below any of them.
+func TestPeakLoads(t *testing.T) {
+	r := build(t, read(t, demo+"direct.json"))
+	rot, blade, at := demoRotor(t)
+	m := &r.Modes[1]
+	peaks, err := r.PeakLoads(m, rot, blade, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, stick := range []pitch.Stick{{Collective: 1, Right: 1, Forward: 1}, {Collective: 0, Right: -1}, {Collective: 0.5}} {
+		d, err := m.Setting.Demand(stick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		loads, err := r.ServoLoads(rot, blade, at, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, l := range loads {
+			if l.Peak > peaks[i].Peak {
+				t.Errorf("servo %d: %v at %+v, above the peak %v at %s", i+1, l.Peak, stick, peaks[i].Peak, peaks[i].At)
+			}
+		}
+	}
+	for _, p := range peaks {
+		if p.Peak <= 0 || !strings.Contains(p.At, "stick") {
+			t.Errorf("%+v", p)
+		}
+	}
+	if _, err := r.PeakLoads(m, rot, blade, rotor.Condition{}); err == nil {
+		t.Error("a rotor that stands still was taken")
+	}
+}
+
+func BenchmarkPeakLoads(b *testing.B) {
+	r := build(b, full(b))
+	rot, blade, at := demoRotor(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := r.PeakLoads(&r.Modes[0], rot, blade, at); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
