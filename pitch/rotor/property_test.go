@@ -333,3 +333,15 @@ func TestZeroLift(t *testing.T) {
 	near(t, "CT", shifted.Thrust, plain.Thrust, 1e-13)
 	near(t, "CQ", shifted.Torque, plain.Torque, 1e-13)
 }
+
+// The tip goes round once a revolution.
+func TestTipSpeed(t *testing.T) {
+	r, err := New(Spec{Blades: 2, Radius: 0.7, Cutout: 0.1, Chord: 0.05, Section: NACA0015()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := Condition{Speed: 1800 * units.RevolutionPerMinute, Density: 1.2}
+	if got, want := float64(r.TipSpeed(at)), 2*math.Pi*0.7*30; math.Abs(got-want) > 1e-12*want {
+		t.Errorf("%v m/s, want %v", got, want)
+	}
+}

@@ -340,3 +340,6 @@ func (r *Rotor) HoverPitch(mass units.Mass, at Condition) (units.Angle, Loads, e
 	}
 	return r.PitchFor(units.Force(mass*standardGravity), at)
 }
+
+// TipSpeed returns the speed of the blades' tips around the mast.
+func (r *Rotor) TipSpeed(at Condition) Velocity { return Velocity(r.tipSpeed(at)) }
