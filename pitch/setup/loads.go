@@ -99,3 +99,31 @@ func (r *Rig) PeakLoads(m *RigMode, rot *rotor.Rotor, blade rotor.Blade, at roto
 	}
 	return peaks, nil
 }
+
+// Give is what a load takes from blade and plate where the servos give way.
+type Give struct {
+	Blade units.Angle // change of the pitch of the blade under the gauge
+	Lean  units.Angle // change of the plate's lean, as an amount
+	Low   units.Angle // the side that goes down
+}
+
+// GiveUnder returns what blade and plate lose at a scaled demand where each servo
+// gives way by a sag against its mean load: the arms fall back where they push up, and
+// are pushed up where they hold down. The errors are those of
+// pitch.Head.Sensitivity.
+func (r *Rig) GiveUnder(loads []ServoLoad, sags []units.Angle, demand swash.Demand) (Give, error) {
+	state := r.Head.Drive.NewState()
+	if len(loads) != len(state.Arms) || len(sags) != len(state.Arms) {
+		return Give{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), len(state.Arms))}
+	}
+	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
+	if err != nil {
+		return Give{}, err
+	}
+	var change swash.PoseRate
+	for i, e := range state.Effects {
+		change = change.Add(e.PerArm.Scale(-math.Copysign(float64(sags[i]), float64(loads[i].Mean))))
+	}
+	lean := swash.Lean{Right: units.Angle(change.Right), Forward: units.Angle(change.Forward)}
+	return Give{units.Angle(change.Dot(s.PerPose)), lean.Amount(), lowSide(lean)}, nil
+}

@@ -165,3 +165,36 @@ func BenchmarkPeakLoads(b *testing.B) {
 		}
 	}
 }
+
+// Even servos that give way alike under a load that pulls the plate down lower the
+// blade's pitch and do not lean the plate; one that gives way alone leans it.
+func TestGiveUnder(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	d := swash.Demand{Collective: 0.3}
+	push := []setup.ServoLoad{{Mean: 0.1}, {Mean: 0.1}, {Mean: 0.1}}
+	const sag = 0.5 * units.Degree
+	g, err := r.GiveUnder(push, []units.Angle{sag, sag, sag}, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The same by moving the arms: 1 of demand is 36°.
+	state := r.Head.Drive.NewState()
+	before, _, err := r.Head.Blade(state, r.Machine.Gauge.Bearing, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	after, _, err := r.Head.Blade(state, r.Machine.Gauge.Bearing, swash.Demand{Collective: 0.3 - 0.5/36})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := after - before; math.Abs(float64(g.Blade-want)) > 0.01*math.Abs(float64(want)) || g.Blade >= 0 || g.Lean.Degrees() > 1e-9 {
+		t.Errorf("%+v, want %v of pitch and no lean", g, want)
+	}
+	g, err = r.GiveUnder(push, []units.Angle{sag, 0, 0}, d)
+	if err != nil || g.Lean <= 0 || math.Abs(math.Remainder(g.Low.Degrees(), 360)) > 1 {
+		t.Errorf("the front alone: %+v, %v; want its side low", g, err)
+	}
+	if _, err := r.GiveUnder(push, nil, d); err == nil {
+		t.Error("no sags were taken")
+	}
+}
