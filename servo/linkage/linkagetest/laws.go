@@ -89,24 +89,27 @@ func (c *checker) inside(in float64) {
 		}
 	}
 
-	slope, uncertain, ok := c.derivative(in, c.outError(m))
-	if off := math.Abs(m.Slope - slope); ok && !(off <= slopeTolerance*math.Abs(slope)+uncertain) {
+	slope, uncertain, ok := c.derivative(in, m.Out, c.outError(m))
+	if off := math.Abs(m.Slope - slope); ok && !(off <= uncertain) {
 		c.fail(2, in, "Slope is %.9g, and the derivative of Out %.9g: off by %.3g, of which %.1g is uncertain", m.Slope, slope, off, uncertain)
 	}
 }
 
-// derivative returns the derivative of Out, of which each value may be off by
-// outError, and how uncertain it is. It takes central differences of halved steps,
+// derivative returns the derivative of Out at an input where it is out, and of which
+// each value may be off by outError, and how uncertain it is: with what is tolerated, over
+// the steepest way that the differences went. It takes central differences of halved steps,
 // extrapolates them in a Neville table, and picks the entry with the least estimate
 // of error: C. J. F. Ridders, Accurate computation of F'(x) and F'(x) F"(x),
 // Advances in Engineering Software 4 (1982), 75-76 (from memory).
-func (c *checker) derivative(in, outError float64) (slope, uncertain float64, ok bool) {
+func (c *checker) derivative(in, out, outError float64) (slope, uncertain float64, ok bool) {
 	// Towards an end Out may go as a square root: the steps shrink with the
 	// distance to it.
 	step := min((in-c.travel.Low)/2, (c.travel.High-in)/2, c.inScale/16)
 	const levels = 7
 	var last, row [levels]float64
-	uncertain = math.Inf(1)
+	best := math.Inf(1)
+	uncertain = best
+	var steepest float64
 	for i := range levels {
 		after, ok1 := c.answer(in + step)
 		before, ok2 := c.answer(in - step)
@@ -114,20 +117,24 @@ func (c *checker) derivative(in, outError float64) (slope, uncertain float64, ok
 			return 0, 0, false
 		}
 		row[0] = (after.Out - before.Out) / ((in + step) - (in - step))
+		steepest = max(steepest, math.Abs(after.Out-out)/step, math.Abs(out-before.Out)/step)
 		gain := 1.
 		for j := 1; j <= i; j++ {
 			gain *= 4
 			row[j] = (gain*row[j-1] - last[j-1]) / (gain - 1)
 			// No difference is surer than the outputs in it, over its step.
 			estimate := estimates*max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1])) + outError/step
-			if estimate < uncertain {
-				slope, uncertain = row[j], estimate
+			// Two entries can agree by luck: the next best is the estimate to trust.
+			if estimate < best {
+				slope, best, uncertain = row[j], estimate, best
+			} else {
+				uncertain = min(uncertain, estimate)
 			}
 		}
 		last = row
 		step /= 2
 	}
-	return slope, uncertain, true
+	return slope, uncertain + slopeTolerance*steepest, true
 }
 
 // oneWay holds a linkage to law 3 between rising inputs.
