@@ -8,7 +8,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -26,25 +25,11 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("benchsheet", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	machine := flags.String("machine", "", "the machine `file`; without it, the invented demonstration machine")
 	mode := flags.String("mode", "", "show only the flight mode of this `name`")
 	asJSON := flags.Bool("json", false, "print the sheet as JSON")
 	page := flags.String("html", "", "write the sheet as a page to this `file`, and print nothing unless -json asks for it")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "benchsheet: %q is not a flag; a machine file goes after -machine\n", flags.Arg(0))
-		return 2
-	}
-	if err := produce(*machine, *mode, *asJSON, *page, stdout); err != nil {
-		fmt.Fprintln(stderr, "benchsheet:", err)
-		return 1
-	}
-	return 0
+	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(*machine, *mode, *asJSON, *page, stdout) })
 }
 
 func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) error {

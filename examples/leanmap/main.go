@@ -6,10 +6,7 @@
 package main
 
 import (
-	"bytes"
-	"errors"
 	"flag"
-	"fmt"
 	"io"
 	"os"
 
@@ -22,24 +19,10 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("leanmap", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	machine := flags.String("machine", "", "the machine `file`; without it, the invented demonstration machine")
 	servo := flags.String("servo", "", "change the end points of the servo on the leg of this `name`; without it, the first leg's")
 	picture := flags.String("svg", "", "write a picture to this `file`, besides the tables")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "leanmap: %q is not a flag; a machine file goes after -machine\n", flags.Arg(0))
-		return 2
-	}
-	if err := compare(*machine, *servo, *picture, stdout); err != nil {
-		fmt.Fprintln(stderr, "leanmap:", err)
-		return 1
-	}
-	return 0
+	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return compare(*machine, *servo, *picture, stdout) })
 }
 
 func compare(machine, servo, picture string, stdout io.Writer) error {
@@ -51,17 +34,5 @@ func compare(machine, servo, picture string, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if picture != "" {
-		svg, err := m.svg()
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(picture, []byte(svg), 0o644); err != nil {
-			return err
-		}
-	}
-	var out bytes.Buffer
-	m.print(&out)
-	_, err = stdout.Write(out.Bytes())
-	return err
+	return show.Output(stdout, picture, m.svg, m.print)
 }

@@ -7,13 +7,12 @@
 package main
 
 import (
-	"bytes"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 
+	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/units"
 )
 
@@ -30,29 +29,18 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("servopick", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
 	flags.StringVar(&o.mode, "mode", "", "use the flight mode of this `name`; without it, the first that can be worked out")
 	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the table")
 	flags.Float64Var((*float64)(&o.voltage), "volts", 6.6, "`volts` at the servos")
 	flags.TextVar(&o.speed, "speed", 1900*units.RevolutionPerMinute, "rotor `speed`")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "servopick: %q is not a flag; a machine file goes after -machine\n", flags.Arg(0))
-		return 2
-	case !(o.voltage > 0) || !units.Finite(o.voltage):
-		fmt.Fprintf(stderr, "servopick: -volts %v is not above zero\n", o.voltage.Volts())
-		return 2
+	check := func() error {
+		if !(o.voltage > 0) || !units.Finite(o.voltage) {
+			return fmt.Errorf("-volts %v is not above zero", o.voltage.Volts())
+		}
+		return nil
 	}
-	if err := produce(o, stdout); err != nil {
-		fmt.Fprintln(stderr, "servopick:", err)
-		return 1
-	}
-	return 0
+	return show.Command(flags, args, stderr, "a machine file goes after -machine", check, func() error { return produce(o, stdout) })
 }
 
 func produce(o options, stdout io.Writer) error {
@@ -60,17 +48,5 @@ func produce(o options, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if o.picture != "" {
-		svg, err := c.svg()
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(o.picture, []byte(svg), 0o644); err != nil {
-			return err
-		}
-	}
-	var out bytes.Buffer
-	c.print(&out)
-	_, err = stdout.Write(out.Bytes())
-	return err
+	return show.Output(stdout, o.picture, c.svg, c.print)
 }

@@ -14,6 +14,7 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
@@ -38,7 +39,6 @@ type play struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("slopcompare", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	flags.StringVar(&o.a, "a", "", "one machine `file`; without it, the invented direct machine")
 	flags.StringVar(&o.b, "b", "", "the other machine `file`; without it, the invented machine on bell cranks")
 	flags.Func("ball", "`play` of every ball link, such as \"0.04 mm\", in place of the machine files'", into(&o.play.ball))
@@ -47,23 +47,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.Uint64Var(&o.seed, "seed", 1, "`number` that the chance builds are drawn from; the same one draws the same builds")
 	flags.IntVar(&o.builds, "builds", 20000, "`number` of chance builds")
 	const most = 1_000_000
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "slopcompare: %q is not a flag; machine files go after -a and -b\n", flags.Arg(0))
-		return 2
-	case o.builds < 1 || o.builds > most:
-		fmt.Fprintf(stderr, "slopcompare: -builds %d is not within 1 and %d\n", o.builds, most)
-		return 2
+	check := func() error {
+		if o.builds < 1 || o.builds > most {
+			return fmt.Errorf("-builds %d is not within 1 and %d", o.builds, most)
+		}
+		return nil
 	}
-	if err := produce(o, stdout); err != nil {
-		fmt.Fprintln(stderr, "slopcompare:", err)
-		return 1
-	}
-	return 0
+	return show.Command(flags, args, stderr, "machine files go after -a and -b", check, func() error { return produce(o, stdout) })
 }
 
 // into returns what reads a flag's text into q.

@@ -8,15 +8,13 @@
 package main
 
 import (
-	"bytes"
-	"errors"
 	"flag"
-	"fmt"
 	"io"
 	"os"
 	"strconv"
 	"strings"
 
+	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/units"
 )
@@ -36,7 +34,6 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("throttleplan", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
 	flags.StringVar(&o.mode, "mode", "", "show only the flight mode of this `name`")
 	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the tables")
@@ -49,20 +46,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		o.temperature = &t
 		return err
 	})
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "throttleplan: %q is not a flag; a machine file goes after -machine\n", flags.Arg(0))
-		return 2
-	}
-	if err := produce(o, stdout); err != nil {
-		fmt.Fprintln(stderr, "throttleplan:", err)
-		return 1
-	}
-	return 0
+	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(o, stdout) })
 }
 
 func produce(o options, stdout io.Writer) error {
@@ -70,17 +54,5 @@ func produce(o options, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if o.picture != "" {
-		svg, err := p.svg()
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(o.picture, []byte(svg), 0o644); err != nil {
-			return err
-		}
-	}
-	var out bytes.Buffer
-	p.print(&out)
-	_, err = stdout.Write(out.Bytes())
-	return err
+	return show.Output(stdout, o.picture, p.svg, p.print)
 }
