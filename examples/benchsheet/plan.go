@@ -113,7 +113,7 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64, turn units.Angle) {
 	s.glyph(draw.PlusGlyph{}, 4, s.centre)
 	blade := rig.Machine.Gauge.Bearing
 	s.line(ink, 1.6, dashed, s.polar(blade, 0.1*plate), s.polar(blade, 0.92*plate))
-	if b, ok := rig.Plate().Guide.Bearing(); ok {
+	if b, ok := rig.Parts().Plate.Guide.Bearing(); ok {
 		s.line(ink, 2, nil, s.polar(b, plate), s.polar(b, 1.1*plate))
 		s.glyph(draw.PyramidGlyph{}, 4, s.polar(b, 1.1*plate))
 	}

@@ -15,92 +15,83 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	if m.Plate.Guide != nil {
 		return nil, m.fail("plate.guide", "given, but bell cranks give the lean itself: no guide changes it")
 	}
-	r.cranks.Height = m.Plate.NeutralHeight
-	for i, f := range r.functions() {
+	r.parts.Neutral = m.Plate.NeutralHeight
+	for i, f := range m.functions() {
 		path := "plate.bell_cranks." + f.name
-		chain, err := m.chain(path, f.chain.Chain)
-		if err != nil {
+		if err := m.checkChain(path, f.chain.Chain); err != nil {
 			return nil, err
 		}
-		*f.to = chain
+		r.parts.Cranks[i] = f.chain.Chain
 		if err := r.addServo(path+".servo", f.name, f.chain.Servo, f.chain.arm()); err != nil {
 			return nil, err
 		}
 		for k, member := range f.chain.Chain {
-			if length := member.link(); length > 0 {
-				r.links = append(r.links, r.crankLink(i, k, f.name, length))
+			if member.link() != nil {
+				r.links = append(r.links, linkName(f.name, k, len(f.chain.Chain)))
 			}
 		}
 	}
-	mechanism, err := swash.NewBellCranks(r.cranks)
+	mechanism, err := r.parts.mechanism()
 	if err != nil {
 		path := "plate.bell_cranks"
 		if e := (*swash.SpecError)(nil); errors.As(err, &e) && e.Leg >= 0 {
-			path += "." + r.functions()[e.Leg].name
+			path += "." + m.functions()[e.Leg].name
 		}
 		return nil, m.blame(path, err)
 	}
 	return mechanism, nil
 }
 
-// function is one function of a bell-crank machine, and where its linkage goes.
+// function is one function of a bell-crank machine.
 type function struct {
 	name  string
 	chain *CrankChain
-	to    *linkage.Linkage
 }
 
-func (r *Rig) functions() []function {
-	b := r.Machine.Plate.BellCranks
-	return []function{
-		{"collective", &b.Collective, &r.cranks.Collective},
-		{"right", &b.Right, &r.cranks.Right},
-		{"forward", &b.Forward, &r.cranks.Forward},
+func (m *Machine) functions() []function {
+	b := m.Plate.BellCranks
+	return []function{{"collective", &b.Collective}, {"right", &b.Right}, {"forward", &b.Forward}}
+}
+
+// linkName names the link of member k of n in a function's chain.
+func linkName(function string, k, n int) string {
+	if n > 1 {
+		return fmt.Sprintf("%s link %d of %d", function, k+1, n)
 	}
+	return function + " link"
 }
 
-// crankLink is the link of member k in function i's chain.
-func (r *Rig) crankLink(i, k int, name string, length units.Length) rigLink {
-	if n := len(r.functions()[i].chain.Chain); n > 1 {
-		name = fmt.Sprintf("%s link %d of %d", name, k+1, n)
-	} else {
-		name += " link"
-	}
-	return rigLink{name, length, func(length units.Length) (swash.Mechanism, error) {
-		changed := *r
-		f := changed.functions()[i]
-		members := append([]Member(nil), f.chain.Chain...)
-		members[k] = members[k].withLink(length)
-		chain, err := r.Machine.chain("plate.bell_cranks."+f.name, members)
-		if err != nil {
-			return nil, err
-		}
-		*f.to = chain
-		return swash.NewBellCranks(changed.cranks)
-	}}
-}
-
-func (m *Machine) chain(path string, members []Member) (linkage.Linkage, error) {
+// checkChain reports the first member that cannot be built, or else why they do not
+// join.
+func (m *Machine) checkChain(path string, members []Member) error {
 	if len(members) == 0 {
-		return nil, m.fail(path+".chain", "there are no members")
+		return m.fail(path+".chain", "there are no members")
 	}
-	var built []linkage.Linkage
 	for k, member := range members {
-		at := fmt.Sprintf("%s.chain[%d]", path, k)
+		if _, err := member.build(); err != nil {
+			return m.blame(fmt.Sprintf("%s.chain[%d]", path, k)+member.field(err), err)
+		}
+	}
+	if _, err := chain(members); err != nil {
+		return m.blame(path+".chain", err)
+	}
+	return nil
+}
+
+// chain joins the linkages of one or more members.
+func chain(members []Member) (linkage.Linkage, error) {
+	var built []linkage.Linkage
+	for _, member := range members {
 		l, err := member.build()
 		if err != nil {
-			return nil, m.blame(at+member.field(err), err)
+			return nil, err
 		}
 		built = append(built, l)
 	}
 	if len(built) == 1 {
 		return built[0], nil
 	}
-	chain, err := linkage.NewChain(built...)
-	if err != nil {
-		return nil, m.blame(path+".chain", err)
-	}
-	return chain, nil
+	return linkage.NewChain(built...)
 }
 
 // field returns the path within a member of the field that an error speaks of.
@@ -166,30 +157,15 @@ func (a CrankArm) spec(link units.Length) linkage.ArmSpec {
 	return linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link}
 }
 
-// link returns the length of a member's link, and 0 where it has none.
-func (p Member) link() units.Length {
+// link returns the length of a member's link, and nil where it has none.
+func (p Member) link() *units.Length {
 	switch {
 	case p.ArmToArm != nil:
-		return p.ArmToArm.Link
+		return &p.ArmToArm.Link
 	case p.ArmToLine != nil:
-		return p.ArmToLine.Link
+		return &p.ArmToLine.Link
 	}
-	return 0
-}
-
-// withLink returns the member with its link changed.
-func (p Member) withLink(length units.Length) Member {
-	switch {
-	case p.ArmToArm != nil:
-		changed := *p.ArmToArm
-		changed.Link = length
-		return Member{ArmToArm: &changed}
-	case p.ArmToLine != nil:
-		changed := *p.ArmToLine
-		changed.Link = length
-		return Member{ArmToLine: &changed}
-	}
-	return p
+	return nil
 }
 
 // arm returns the radius of the servo's own arm, and 0 where the chain begins with

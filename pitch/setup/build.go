@@ -7,7 +7,6 @@ import (
 	"unicode"
 
 	"example.org/levelhead/pitch"
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -20,25 +19,8 @@ type Rig struct {
 	Modes   []RigMode
 	Servos  []RigServo // in the order of the drive
 
-	plate  swash.PlateSpec     // of a direct plate
-	cranks swash.BellCrankSpec // of bell cranks
-	grip   pitch.GripSpec
-	links  []rigLink
-}
-
-// rigLink is a link under the plate that can be turned longer or shorter.
-type rigLink struct {
-	name   string
-	length units.Length
-	with   func(units.Length) (swash.Mechanism, error)
-}
-
-// Plate returns a direct plate and its legs by their true positions. A plate on
-// bell cranks has no legs.
-func (r *Rig) Plate() swash.PlateSpec {
-	spec := r.plate
-	spec.Legs = append([]swash.LegSpec(nil), spec.Legs...)
-	return spec
+	parts Parts
+	links []string // the names of the links under the plate, in the order of Parts.Links
 }
 
 // Build builds the machine. The error is a *FieldError that names the field at
@@ -59,7 +41,8 @@ func (m *Machine) Build() (*Rig, error) {
 	if err != nil {
 		return nil, err
 	}
-	grip, err := r.buildGrip(drive.Mechanism().Neutral().Height)
+	r.parts.Mix, r.parts.Neutral = drive.Mix(), drive.Mechanism().Neutral().Height
+	grip, err := r.buildGrip()
 	if err != nil {
 		return nil, err
 	}
@@ -161,11 +144,7 @@ func (r *Rig) buildDrive() (*swash.Drive, error) {
 	if err != nil {
 		return nil, err
 	}
-	servos := make([]servo.Servo, len(r.Servos))
-	for i, s := range r.Servos {
-		servos[i] = s.whole
-	}
-	drive, err := swash.NewDrive(mechanism, servos, mix)
+	drive, err := swash.NewDrive(mechanism, r.parts.Servos, mix)
 	if err != nil {
 		path := "radio.mixing"
 		if m.Radio.Mixing == MixByRows {

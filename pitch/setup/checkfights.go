@@ -63,13 +63,13 @@ func (r *Rig) relief() string {
 	}
 	var trims []string
 	same := true
-	for i, s := range r.Servos {
-		trim, err := s.whole.SubTrimFor(state.Arms[i])
+	for i, s := range r.parts.Servos {
+		trim, err := s.SubTrimFor(state.Arms[i])
 		if err != nil {
 			return "Put the sub-trims right at neutral. " + rest
 		}
-		same = same && math.Abs(float64(trim-s.whole.SubTrim)) <= float64(r.Machine.Radio.PulseStep)/2
-		trims = append(trims, fmt.Sprintf("%s %v", s.Name, trim))
+		same = same && math.Abs(float64(trim-s.SubTrim)) <= float64(r.Machine.Radio.PulseStep)/2
+		trims = append(trims, fmt.Sprintf("%s %v", r.Servos[i].Name, trim))
 	}
 	if same {
 		return "The sub-trims are right: no link is strained with all functions at zero. " + rest

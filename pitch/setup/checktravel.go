@@ -79,7 +79,7 @@ func (r *Rig) takeServos(legs []extremes, state *swash.State, place func() strin
 		if e.Cone > l.cone {
 			l.cone, l.coneAt = e.Cone, place()
 		}
-		s := r.Servos[i].whole
+		s := r.parts.Servos[i]
 		centre := s.Neutral + s.SubTrim
 		if room := min(s.Max-centre, centre-s.Min); room > 0 {
 			l.use = math.Max(l.use, math.Abs(float64((state.Pulses[i]-centre)/room)))

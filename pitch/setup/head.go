@@ -5,15 +5,14 @@ import (
 	"strings"
 
 	"example.org/levelhead/pitch"
-	"example.org/levelhead/units"
 )
 
-func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {
-	m, h := r.Machine, r.Machine.Head
+func (r *Rig) buildGrip() (*pitch.Grip, error) {
+	m, h, grip := r.Machine, r.Machine.Head, &r.parts.Grip
 	if _, err := h.LinkThread.Pitch(); err != nil {
 		return nil, m.blame("head.link_thread", err)
 	}
-	r.grip = pitch.GripSpec{
+	*grip = pitch.GripSpec{
 		RingRadius: h.RingRadius,
 		Phase:      h.Phase,
 		Driver:     h.Driver,
@@ -25,22 +24,22 @@ func (r *Rig) buildGrip(neutral units.Length) (*pitch.Grip, error) {
 		Side:       h.Horn,
 	}
 	if h.MixingArm != nil {
-		r.grip.Mixer = pitch.MixingArm(*h.MixingArm)
+		grip.Mixer = pitch.MixingArm(*h.MixingArm)
 	}
 	if h.Link != nil {
-		r.grip.Link = *h.Link
+		grip.Link = *h.Link
 	} else {
-		link, err := r.grip.LinkFor(0, neutral)
+		link, err := grip.LinkFor(0, r.parts.Neutral)
 		if err != nil {
 			return nil, m.blameGrip(err)
 		}
-		r.grip.Link = link
+		grip.Link = link
 	}
-	grip, err := pitch.NewGrip(r.grip, neutral)
+	built, err := pitch.NewGrip(*grip, r.parts.Neutral)
 	if err != nil {
 		return nil, m.blameGrip(err)
 	}
-	return grip, nil
+	return built, nil
 }
 
 // blameGrip finds the field of the head that a grip's error speaks of.

@@ -12,9 +12,10 @@ import (
 // buildPlate builds a plate whose servos act on it directly.
 func (r *Rig) buildPlate() (swash.Mechanism, error) {
 	m := r.Machine
-	r.plate = swash.PlateSpec{Height: m.Plate.NeutralHeight}
+	plate := &r.parts.Plate
+	plate.Height = m.Plate.NeutralHeight
 	if m.Plate.Guide != nil {
-		r.plate.Guide = swash.GuideAt(*m.Plate.Guide)
+		plate.Guide = swash.GuideAt(*m.Plate.Guide)
 	}
 	for i, leg := range m.Plate.Legs {
 		path := legPath(i)
@@ -22,21 +23,17 @@ func (r *Rig) buildPlate() (swash.Mechanism, error) {
 		if err != nil {
 			return nil, err
 		}
-		r.plate.Legs = append(r.plate.Legs, spec)
+		plate.Legs = append(plate.Legs, spec)
 		if err := r.addServo(path+".servo", leg.Name, leg.Servo, spec.Arm.Radius); err != nil {
 			return nil, err
 		}
-		r.links = append(r.links, rigLink{leg.Name + " servo link", spec.Arm.Link, func(length units.Length) (swash.Mechanism, error) {
-			changed := r.Plate()
-			changed.Legs[i].Arm.Link = length
-			return swash.NewPlate(changed)
-		}})
+		r.links = append(r.links, leg.Name+" servo link")
 	}
-	plate, err := swash.NewPlate(r.plate)
+	built, err := swash.NewPlate(*plate)
 	if err != nil {
 		return nil, m.blamePlate(err)
 	}
-	return plate, m.checkAxes(plate)
+	return built, m.checkAxes(built)
 }
 
 // checkAxes refuses a leg whose positive arm angles lower its ball: its axis is

@@ -25,7 +25,7 @@ func (r *Rig) mix(mechanism swash.Mechanism) (swash.Mix, error) {
 		return swash.MixOneEach(), nil
 	case m.Radio.Mixing == MixByLayout && direct:
 		var layout swash.Layout
-		for _, leg := range r.plate.Legs {
+		for _, leg := range r.parts.Plate.Legs {
 			layout = append(layout, leg.Ball)
 		}
 		return layout.Mix(), nil

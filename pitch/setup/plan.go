@@ -25,7 +25,7 @@ func (r *Rig) Plan() ([]PlanArm, error) {
 		return r.planLegs()
 	}
 	var plan []PlanArm
-	for _, f := range r.functions() {
+	for _, f := range r.Machine.functions() {
 		in := 0.
 		for _, member := range f.chain.Chain {
 			arm, out, err := member.plan(f.name, in)
@@ -42,9 +42,9 @@ func (r *Rig) Plan() ([]PlanArm, error) {
 }
 
 func (r *Rig) planLegs() ([]PlanArm, error) {
-	frame := r.Head.Drive.Mechanism().Neutral().Frame(r.plate.Guide)
+	frame := r.Head.Drive.Mechanism().Neutral().Frame(r.parts.Plate.Guide)
 	var plan []PlanArm
-	for i, leg := range r.plate.Legs {
+	for i, leg := range r.parts.Plate.Legs {
 		arm, err := linkage.NewArm(leg.Arm)
 		if err != nil {
 			return nil, err
@@ -66,7 +66,7 @@ func (p Member) plan(name string, in float64) (plan *PlanArm, out float64, err e
 		return nil, 0, err
 	}
 	standing := func(a CrankArm, angle float64) (shaft, tip linkage.Point, err error) {
-		arm, err := linkage.NewArm(a.spec(p.link()))
+		arm, err := linkage.NewArm(a.spec(*p.link()))
 		if err != nil {
 			return shaft, tip, err
 		}

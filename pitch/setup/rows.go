@@ -48,16 +48,16 @@ func (r *Rig) neutral() (Neutral, error) {
 			return Neutral{}, err
 		}
 		servo := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth}
-		if i < len(r.plate.Legs) {
-			servo.Bearing = &r.plate.Legs[i].Ball.Bearing
+		if i < len(r.parts.Plate.Legs) {
+			servo.Bearing = &r.parts.Plate.Legs[i].Ball.Bearing
 		}
 		n.Servos = append(n.Servos, servo)
 	}
 	r.square(n.Servos)
-	for _, link := range r.links {
-		n.Links = append(n.Links, Link{link.name, link.length})
+	for i, length := range r.parts.Links() {
+		n.Links = append(n.Links, Link{r.links[i], *length})
 	}
-	n.Links = append(n.Links, Link{"horn link", r.grip.Link})
+	n.Links = append(n.Links, Link{"horn link", r.parts.Grip.Link})
 	return n, nil
 }
 

@@ -10,20 +10,20 @@ import (
 
 // RigServo is one servo of a rig.
 type RigServo struct {
-	Name  string       // of its leg or function
-	Type  ServoType    // what it has in common with others
-	Arm   units.Length // radius of its arm; 0 where it has none
-	Spec  ServoOfALeg
-	whole servo.Servo
+	Name string       // of its leg or function
+	Type ServoType    // what it has in common with others
+	Arm  units.Length // radius of its arm; 0 where it has none
+	Spec ServoOfALeg
 }
 
 // addServo builds the servo described at path.
 func (r *Rig) addServo(path, name string, spec ServoOfALeg, arm units.Length) error {
-	whole, err := r.Machine.servo(path, spec)
+	driven, err := r.Machine.servo(path, spec)
 	if err != nil {
 		return err
 	}
-	r.Servos = append(r.Servos, RigServo{name, r.Machine.Servos[spec.Type], arm, spec, whole})
+	r.Servos = append(r.Servos, RigServo{name, r.Machine.Servos[spec.Type], arm, spec})
+	r.parts.Servos = append(r.parts.Servos, driven)
 	return nil
 }
 

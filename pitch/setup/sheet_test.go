@@ -551,7 +551,7 @@ func TestJoints(t *testing.T) {
 	}
 	common(direct, joints)
 	for i, s := range direct.Servos {
-		plate := direct.Plate()
+		plate := direct.Parts().Plate
 		plate.Legs[i].Arm.Link += by
 		m, err := swash.NewPlate(plate)
 		for _, name := range []string{" ball on the arm", " ball on the plate"} {

@@ -147,7 +147,7 @@ func (s *stepper) links() error {
 		return err
 	}
 	what := "horn link, half a turn longer"
-	longer := s.rig.grip
+	longer := s.rig.parts.Grip
 	longer.Link += thread / 2
 	if grip, err := pitch.NewGrip(longer, s.head.Drive.Mechanism().Neutral().Height); err != nil {
 		s.stop(what, err)
@@ -157,9 +157,9 @@ func (s *stepper) links() error {
 	if thread, err = m.Plate.LinkThread.Pitch(); err != nil {
 		return err
 	}
-	for _, link := range s.rig.links {
-		what := link.name + ", half a turn longer"
-		if changed, err := s.withLink(link, link.length+thread/2); err != nil {
+	for i, link := range s.rig.links {
+		what := link + ", half a turn longer"
+		if changed, err := s.withLink(i, thread/2); err != nil {
 			s.stop(what, err)
 		} else if err := s.add(what, "mid stick", changed, 0.5); err != nil {
 			return err
@@ -168,9 +168,11 @@ func (s *stepper) links() error {
 	return nil
 }
 
-// withLink returns the head with one link under the plate changed.
-func (s *stepper) withLink(link rigLink, length units.Length) (*pitch.Head, error) {
-	mechanism, err := link.with(length)
+// withLink returns the head with one link under the plate longer.
+func (s *stepper) withLink(i int, longer units.Length) (*pitch.Head, error) {
+	parts := s.rig.Parts()
+	*parts.Links()[i] += longer
+	mechanism, err := parts.mechanism()
 	if err != nil {
 		return nil, err
 	}

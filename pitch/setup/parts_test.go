@@ -1,0 +1,56 @@
+package setup_test
+
+import (
+	"testing"
+
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// A rig's parts put together are the rig's head, and changing them leaves the rig as
+// it is.
+func TestParts(t *testing.T) {
+	for _, name := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+		r := rigOf(t, read(t, demo+name+".json"), func(*setup.Machine) {})
+		demand := swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1}
+		blade := func() units.Angle {
+			p, _, err := r.Head.Blade(r.Head.Drive.NewState(), 1, demand)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return p
+		}
+		was := blade()
+		parts := r.Parts()
+		head, err := parts.Head()
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if again, _, err := head.Blade(head.Drive.NewState(), 1, demand); again != was || err != nil {
+			t.Errorf("%s: the parts give %v, the rig %v (%v)", name, again, was, err)
+		}
+		links, untouched := parts.Links(), r.Parts()
+		for i, link := range links {
+			*link += 0.5 * units.Millimetre
+			if again := r.Parts(); *again.Links()[i] == *link || *untouched.Links()[i] == *link {
+				t.Errorf("%s: link %d of the rig has changed with its copy", name, i)
+			}
+		}
+		parts.Servos[0].SubTrim += 1 * units.PulseMicrosecond
+		parts.Mix[0].Collective = 0.9
+		changed, err := parts.Head()
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if other, _, err := changed.Blade(changed.Drive.NewState(), 1, demand); other == was || err != nil {
+			t.Errorf("%s: changed parts give %v, as before (%v)", name, other, err)
+		}
+		if again := blade(); again != was {
+			t.Errorf("%s: the rig gives %v after a change of its parts, %v before", name, again, was)
+		}
+		if legs, cranks := len(parts.Plate.Legs), len(parts.Cranks[0]); (legs == 0) == (cranks == 0) || len(links) < 3 {
+			t.Errorf("%s: %d legs, %d members of the collective chain, %d links", name, legs, cranks, len(links))
+		}
+	}
+}
