@@ -15,7 +15,7 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	if m.Plate.Guide != nil {
 		return nil, m.fail("plate.guide", "given, but bell cranks give the lean itself: no guide changes it")
 	}
-	r.parts.Neutral = m.Plate.NeutralHeight
+	r.parts.Plate.Height = m.Plate.NeutralHeight
 	for i, f := range m.functions() {
 		path := "plate.bell_cranks." + f.name
 		if err := m.checkChain(path, f.chain.Chain); err != nil {

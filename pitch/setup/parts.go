@@ -13,7 +13,7 @@ import (
 // Parts are what a rig is made of, at their exact sizes. They can be changed, such as
 // by a turn of a link or another hole of an arm, and put together again.
 type Parts struct {
-	Plate  swash.PlateSpec // of a direct plate; without legs where bell cranks move it
+	Plate  swash.PlateSpec // without legs where bell cranks move it: they use its height alone
 	Cranks [3][]Member     // the collective, right and forward chains; empty on a direct plate
 	Servos []servo.Servo   // in the order of the drive
 	Mix    swash.Mix
@@ -61,7 +61,7 @@ func (p *Parts) mechanism() (swash.Mechanism, error) {
 	if p.Plate.Legs != nil {
 		return swash.NewPlate(p.Plate)
 	}
-	spec := swash.BellCrankSpec{Height: p.Neutral}
+	spec := swash.BellCrankSpec{Height: p.Plate.Height}
 	for i, to := range []*linkage.Linkage{&spec.Collective, &spec.Right, &spec.Forward} {
 		var err error
 		if *to, err = chain(p.Cranks[i]); err != nil {
