@@ -9,7 +9,9 @@
 //	Angle         radian
 //	AngularSpeed  radian per second
 //	Length        metre
+//	Velocity      metre per second
 //	Mass          kilogram
+//	Inertia       kilogram square metre
 //	Time          second
 //	PulseWidth    second
 //	Force         newton
@@ -17,6 +19,7 @@
 //	Stiffness     newton per metre
 //	Voltage       volt
 //	Current       ampere
+//	Resistance    ohm
 //	Power         watt
 //	Ratio         one (100 %)
 //
@@ -61,7 +64,8 @@
 // The MarshalText methods are exact: Parse gives back every finite value, to
 // the last bit, and NaN and infinities are refused with a [*NotFiniteError].
 // The text is the shortest decimal in the unit of the workshop (degree, rpm,
-// millimetre, gram, microsecond of pulse, per cent, else the SI unit), so what
+// millimetre, gram, gram square
+// centimetre, microsecond of pulse, milliohm, per cent, else the SI unit), so what
 // was read in that unit with up to 15 digits is written as it was. Some values,
 // about 2 % of arbitrary lengths and 9 % of arbitrary angles, are no float64
 // times that unit; they are written in the SI unit. A ratio is then written in

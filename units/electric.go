@@ -61,3 +61,34 @@ func (c Current) MarshalText() ([]byte, error) { return marshal(c) }
 func (c *Current) UnmarshalText(text []byte) error { return unmarshal(c, text) }
 
 func (Current) dimension() *dimension { return current }
+
+// A Resistance is in ohms.
+type Resistance float64
+
+// Units of resistance.
+const (
+	Ohm      Resistance = 1
+	Milliohm Resistance = 1e-3
+)
+
+var resistance = newDimension("resistance",
+	of(Milliohm, "mΩ", "m\u2126", "mohm", "milliohm", "milliohms"),
+	of(Ohm, "Ω", "\u2126", "ohm", "ohms"),
+)
+
+// Ohms returns r in ohms.
+func (r Resistance) Ohms() float64 { return float64(r / Ohm) }
+
+// Milliohms returns r in milliohms.
+func (r Resistance) Milliohms() float64 { return float64(r / Milliohm) }
+
+// String returns r for people, rounded to six significant digits.
+func (r Resistance) String() string { return format(r) }
+
+// MarshalText returns r exactly. The error is a [*NotFiniteError].
+func (r Resistance) MarshalText() ([]byte, error) { return marshal(r) }
+
+// UnmarshalText sets r as [Parse] does, and leaves it unchanged on an error.
+func (r *Resistance) UnmarshalText(text []byte) error { return unmarshal(r, text) }
+
+func (Resistance) dimension() *dimension { return resistance }

@@ -38,7 +38,7 @@ func TestRoundTrip(t *testing.T) {
 var preferred = map[string]string{
 	"angle": "°", "angular speed": " rpm", "length": " mm", "mass": " g", "time": " s", "pulse width": " µs",
 	"force": " N", "torque": " N·m", "voltage": " V", "current": " A", "power": " W", "ratio": " %",
-	"stiffness": " N/mm",
+	"stiffness": " N/mm", "velocity": " m/s", "inertia": " g·cm²", "resistance": " mΩ",
 }
 
 // TestMarshalTextIsShortest checks that a text in the preferred unit is written

@@ -83,6 +83,13 @@ func TestParse(t *testing.T) {
 		reads(8.5*units.One, "8.5:1", "8.5 :1"),
 		reads(7.4*units.Volt, "7.4 V"),
 		reads(30*units.Ampere, "30 A"),
+		reads(22*units.Milliohm, "22 mΩ", "22 mohm", "22 milliohms"),
+		reads(1*units.Ohm, "1 Ω", "1 ohm", "1 \u2126"),
+		reads(170*units.MetrePerSecond, "170 m/s"),
+		reads(36*units.KilometrePerHour, "36 km/h"),
+		reads(560*units.FootPerSecond, "560 ft/s"),
+		reads(345*units.GramSquareCentimetre, "345 g·cm²", "345 g cm2", "345 g*cm^2"),
+		reads(2*units.KilogramSquareMetre, "2 kg·m²", "2 kg-m2"),
 		reads(850*units.Watt, "850 W"),
 		reads(1.2*units.Horsepower, "1.2 hp"),
 	) {

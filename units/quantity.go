@@ -4,8 +4,8 @@ import "math"
 
 // Quantity is satisfied by the quantity types of this package and no others.
 type Quantity interface {
-	Angle | AngularSpeed | Length | Mass | Time | PulseWidth |
-		Force | Torque | Stiffness | Voltage | Current | Power | Ratio
+	Angle | AngularSpeed | Length | Velocity | Mass | Inertia | Time | PulseWidth |
+		Force | Torque | Stiffness | Voltage | Current | Resistance | Power | Ratio
 
 	dimension() *dimension
 }

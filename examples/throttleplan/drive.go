@@ -24,7 +24,7 @@ var blades = rotor.Spec{
 
 var motor = rotor.Motor{
 	SpeedConstant: 1020 * units.RevolutionPerMinute,
-	Resistance:    22 * rotor.Milliohm,
+	Resistance:    22 * units.Milliohm,
 	NoLoad:        2.5 * units.Ampere,
 }
 
@@ -34,5 +34,5 @@ var gear = rotor.Gear{Ratio: 9.5, Efficiency: 0.85}
 var battery = rotor.Battery{
 	Cells:      6,
 	Cell:       rotor.LithiumPolymer(),
-	Resistance: 14 * rotor.Milliohm,
+	Resistance: 14 * units.Milliohm,
 }

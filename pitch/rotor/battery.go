@@ -24,14 +24,14 @@ func LithiumPolymer() []CellPoint {
 // Battery is a number of equal cells in series.
 type Battery struct {
 	Cells      int
-	Cell       []CellPoint // by rising charge, at least one; straight lines between
-	Resistance Resistance  // of the whole battery and its leads
+	Cell       []CellPoint      // by rising charge, at least one; straight lines between
+	Resistance units.Resistance // of the whole battery and its leads
 }
 
 // Source is a source of direct current: a voltage with a resistance in series.
 type Source struct {
 	Voltage    units.Voltage // without load
-	Resistance Resistance
+	Resistance units.Resistance
 }
 
 // At returns the battery as a source at a charge, which must lie between the first

@@ -12,7 +12,7 @@ import (
 
 func testBattery(t testing.TB, charge units.Ratio) Source {
 	t.Helper()
-	s, err := Battery{Cells: 6, Cell: LithiumPolymer(), Resistance: 12 * Milliohm}.At(charge)
+	s, err := Battery{Cells: 6, Cell: LithiumPolymer(), Resistance: 12 * units.Milliohm}.At(charge)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -22,7 +22,7 @@ func testBattery(t testing.TB, charge units.Ratio) Source {
 func testElectric(t testing.TB) Electric {
 	return Electric{
 		Source: testBattery(t, 0.6),
-		Motor:  Motor{SpeedConstant: 920 * units.RevolutionPerMinute, Resistance: 20 * Milliohm, NoLoad: 2.5},
+		Motor:  Motor{SpeedConstant: 920 * units.RevolutionPerMinute, Resistance: 20 * units.Milliohm, NoLoad: 2.5},
 		Gear:   Gear{Ratio: 8.5, Efficiency: 0.87},
 	}
 }
@@ -73,10 +73,10 @@ func TestEnergyBalance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
 		e := Electric{
-			Source: Source{units.Voltage(draw("volts", 3, 60)), Resistance(draw("source", 0, 0.1))},
+			Source: Source{units.Voltage(draw("volts", 3, 60)), units.Resistance(draw("source", 0, 0.1))},
 			Motor: Motor{
 				SpeedConstant: units.AngularSpeed(draw("kv", 100, 4000)) * units.RevolutionPerMinute,
-				Resistance:    Resistance(draw("winding", 0, 0.2)),
+				Resistance:    units.Resistance(draw("winding", 0, 0.2)),
 				NoLoad:        units.Current(draw("no load", 0, 5)),
 			},
 			Gear: Gear{units.Ratio(draw("gear", 1, 15)), units.Ratio(draw("efficiency", 0.5, 1))},

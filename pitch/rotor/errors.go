@@ -41,7 +41,7 @@ func firstOf(errs ...error) error {
 // is no steady wake, as in a slow descent under load: the vortex ring and
 // turbulent wake states, for which momentum theory has no answer.
 type WakeError struct {
-	Climb Velocity // 0 where the caller gave it in tip speeds
+	Climb units.Velocity // 0 where the caller gave it in tip speeds
 	// Beyond is the share of the load, from 0 to 1, carried by annuli in such a
 	// state.
 	Beyond units.Ratio

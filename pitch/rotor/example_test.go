@@ -62,14 +62,14 @@ func ExampleRotor_ThrottleCurve() {
 		fmt.Println(err)
 		return
 	}
-	battery, err := rotor.Battery{Cells: 6, Cell: rotor.LithiumPolymer(), Resistance: 15 * rotor.Milliohm}.At(30 * units.Percent)
+	battery, err := rotor.Battery{Cells: 6, Cell: rotor.LithiumPolymer(), Resistance: 15 * units.Milliohm}.At(30 * units.Percent)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	drive := rotor.Electric{
 		Source: battery,
-		Motor:  rotor.Motor{SpeedConstant: 780 * units.RevolutionPerMinute, Resistance: 30 * rotor.Milliohm, NoLoad: 2 * units.Ampere},
+		Motor:  rotor.Motor{SpeedConstant: 780 * units.RevolutionPerMinute, Resistance: 30 * units.Milliohm, NoLoad: 2 * units.Ampere},
 		Gear:   rotor.Gear{Ratio: 8.7, Efficiency: 0.85},
 	}
 	at := rotor.Condition{Speed: 1700 * units.RevolutionPerMinute, Density: 1.2}

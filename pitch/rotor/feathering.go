@@ -9,7 +9,7 @@ import (
 // Limits of a blade's input.
 const (
 	maxBladeMass = 100 * units.Kilogram
-	maxInertia   = Inertia(100)
+	maxInertia   = units.Inertia(100)
 	maxSpring    = 1e4 * units.NewtonMetre
 )
 
@@ -17,9 +17,9 @@ const (
 // that holds it. X runs along the chord towards the leading edge, z across it
 // towards the upper side.
 type Blade struct {
-	Chordwise Inertia // sum of mass × x², above all that of the chord
-	Thickness Inertia // sum of mass × z²
-	Product   Inertia // sum of mass × x z, 0 for a symmetric section on its axis
+	Chordwise units.Inertia // sum of mass × x², above all that of the chord
+	Thickness units.Inertia // sum of mass × z²
+	Product   units.Inertia // sum of mass × x z, 0 for a symmetric section on its axis
 	// Spring is the torque per radian with which dampers and straps pull the blade
 	// towards the pitch Rest.
 	Spring units.Torque
@@ -49,8 +49,8 @@ func SymmetricBlade(mass units.Mass, chord units.Length, thickness, axis units.R
 	}
 	m, arm := float64(mass*units.Mass(chord*chord)), nacaCentroid-float64(axis)
 	return Blade{
-		Chordwise: Inertia(m * (nacaChordwise + arm*arm)),
-		Thickness: Inertia(m * nacaThickness * float64(thickness*thickness)),
+		Chordwise: units.Inertia(m * (nacaChordwise + arm*arm)),
+		Thickness: units.Inertia(m * nacaThickness * float64(thickness*thickness)),
 	}, nil
 }
 

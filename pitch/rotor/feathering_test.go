@@ -45,9 +45,9 @@ func TestPointMasses(t *testing.T) {
 			m := draw("mass", 1e-3, 0, 100)
 			forward := draw("ahead of the axis", 1e-6, -3e4, 3e4)
 			up := draw("above the axis", 1e-6, -1e4, 1e4)
-			b.Chordwise += Inertia(m * forward * forward)
-			b.Thickness += Inertia(m * up * up)
-			b.Product += Inertia(m * forward * up)
+			b.Chordwise += units.Inertia(m * forward * forward)
+			b.Thickness += units.Inertia(m * up * up)
+			b.Product += units.Inertia(m * forward * up)
 			// In the hub's frame: along the plane of rotation and above it. The part
 			// of the centrifugal force along the plane is m speed² times the first.
 			along, above := forward*cos-up*sin, forward*sin+up*cos

@@ -45,7 +45,7 @@ func FuzzRotor(f *testing.F) {
 		if !known(t, err) {
 			return
 		}
-		at := Condition{Speed: units.AngularSpeed(speed), Density: Density(density), Climb: Velocity(climb)}
+		at := Condition{Speed: units.AngularSpeed(speed), Density: Density(density), Climb: units.Velocity(climb)}
 		loads, err := r.Loads(units.Angle(pitch), at)
 		if !known(t, err) {
 			return
@@ -73,8 +73,8 @@ func FuzzHold(f *testing.F) {
 	f.Add(1e4, 100.0, 0.01, 100.0, 1000.0, 0.01, 0.01, 1e5, 1e6)
 	f.Fuzz(func(t *testing.T, volts, source, kv, winding, idle, ratio, efficiency, speed, torque float64) {
 		o, err := Electric{
-			Source: Source{units.Voltage(volts), Resistance(source)},
-			Motor:  Motor{units.AngularSpeed(kv), Resistance(winding), units.Current(idle)},
+			Source: Source{units.Voltage(volts), units.Resistance(source)},
+			Motor:  Motor{units.AngularSpeed(kv), units.Resistance(winding), units.Current(idle)},
 			Gear:   Gear{units.Ratio(ratio), units.Ratio(efficiency)},
 		}.Hold(units.AngularSpeed(speed), units.Torque(torque))
 		if !known(t, err) {

@@ -89,7 +89,7 @@ func TestRefused(t *testing.T) {
 
 		"rotor speed": condition(func(c *Condition, v float64) { c.Speed = units.AngularSpeed(v) }),
 		"density":     condition(func(c *Condition, v float64) { c.Density = Density(v) }),
-		"climb":       condition(func(c *Condition, v float64) { c.Climb = Velocity(v) }),
+		"climb":       condition(func(c *Condition, v float64) { c.Climb = units.Velocity(v) }),
 		"pitch":       func(v float64) error { _, err := r.Loads(units.Angle(v), at); return err },
 		"climb ratio": func(v float64) error { _, err := r.Coefficients(0, units.Ratio(v)); return err },
 		"thrust":      func(v float64) error { _, _, err := r.PitchFor(units.Force(v), at); return err },
@@ -98,11 +98,11 @@ func TestRefused(t *testing.T) {
 		"ideal thrust":  func(v float64) error { _, err := IdealPower(units.Force(v), 1, 1.2, 0); return err },
 		"ideal radius":  func(v float64) error { _, err := IdealPower(1, units.Length(v), 1.2, 0); return err },
 		"ideal density": func(v float64) error { _, err := IdealPower(1, 1, Density(v), 0); return err },
-		"ideal climb":   func(v float64) error { _, err := IdealPower(1, 1, 1.2, Velocity(v)); return err },
+		"ideal climb":   func(v float64) error { _, err := IdealPower(1, 1, 1.2, units.Velocity(v)); return err },
 
-		"chordwise":  feather(func(b *Blade, p *Pitch, v float64) { b.Chordwise = Inertia(v) }),
-		"thickness":  feather(func(b *Blade, p *Pitch, v float64) { b.Thickness = Inertia(v) }),
-		"product":    feather(func(b *Blade, p *Pitch, v float64) { b.Product = Inertia(v) }),
+		"chordwise":  feather(func(b *Blade, p *Pitch, v float64) { b.Chordwise = units.Inertia(v) }),
+		"thickness":  feather(func(b *Blade, p *Pitch, v float64) { b.Thickness = units.Inertia(v) }),
+		"product":    feather(func(b *Blade, p *Pitch, v float64) { b.Product = units.Inertia(v) }),
 		"spring":     feather(func(b *Blade, p *Pitch, v float64) { b.Spring = units.Torque(v) }),
 		"rest":       feather(func(b *Blade, p *Pitch, v float64) { b.Rest = units.Angle(v) }),
 		"collective": feather(func(b *Blade, p *Pitch, v float64) { p.Collective = units.Angle(v) }),
@@ -127,9 +127,9 @@ func TestRefused(t *testing.T) {
 		"slope": func(v float64) error { _, err := r.PlateLoad(Moment{}, 0, headSlopes(v, 1, 0)); return err },
 
 		"source voltage":    electric(func(e *Electric, v float64) { e.Source.Voltage = units.Voltage(v) }),
-		"source resistance": electric(func(e *Electric, v float64) { e.Source.Resistance = Resistance(v) }),
+		"source resistance": electric(func(e *Electric, v float64) { e.Source.Resistance = units.Resistance(v) }),
 		"speed constant":    electric(func(e *Electric, v float64) { e.Motor.SpeedConstant = units.AngularSpeed(v) }),
-		"motor resistance":  electric(func(e *Electric, v float64) { e.Motor.Resistance = Resistance(v) }),
+		"motor resistance":  electric(func(e *Electric, v float64) { e.Motor.Resistance = units.Resistance(v) }),
 		"no-load current":   electric(func(e *Electric, v float64) { e.Motor.NoLoad = units.Current(v) }),
 		"gear ratio":        electric(func(e *Electric, v float64) { e.Gear.Ratio = units.Ratio(v) }),
 		"gear efficiency":   electric(func(e *Electric, v float64) { e.Gear.Efficiency = units.Ratio(v) }),
@@ -141,7 +141,7 @@ func TestRefused(t *testing.T) {
 
 		"charge of a point":  battery(func(b *Battery, v float64) { b.Cell[2].Charge = units.Ratio(v) }),
 		"voltage of a point": battery(func(b *Battery, v float64) { b.Cell[2].Voltage = units.Voltage(v) }),
-		"battery resistance": battery(func(b *Battery, v float64) { b.Resistance = Resistance(v) }),
+		"battery resistance": battery(func(b *Battery, v float64) { b.Resistance = units.Resistance(v) }),
 		"cells":              battery(func(b *Battery, v float64) { b.Cells = 0 }),
 		"no points":          battery(func(b *Battery, v float64) { b.Cell = nil }),
 

@@ -16,7 +16,7 @@ const windmillLimit = 0.4
 // own speed upward. A thrust against the axial flow is refused with a
 // [*WakeError] unless the flow is so fast that it passes through in a steady
 // wake, as in the windmill brake state.
-func InducedVelocity(thrust units.Force, radius units.Length, density Density, climb Velocity) (Velocity, error) {
+func InducedVelocity(thrust units.Force, radius units.Length, density Density, climb units.Velocity) (units.Velocity, error) {
 	if err := firstOf(
 		within("thrust (N)", thrust, -maxThrust, maxThrust),
 		within("radius (m)", radius, minRadius, maxRadius),
@@ -34,7 +34,7 @@ func InducedVelocity(thrust units.Force, radius units.Length, density Density, c
 	if v >= 0 {
 		// induced (v + induced) = hover²
 		half := v / 2
-		return Velocity(sign * hover2 / (half + math.Hypot(half, math.Sqrt(hover2)))), nil
+		return units.Velocity(sign * hover2 / (half + math.Hypot(half, math.Sqrt(hover2)))), nil
 	}
 	// induced (-v - induced) = hover²
 	half := -v / 2
@@ -42,7 +42,7 @@ func InducedVelocity(thrust units.Force, radius units.Length, density Density, c
 	if square >= 0 {
 		induced := hover2 / (half + math.Sqrt(square))
 		if induced <= windmillLimit*-v {
-			return Velocity(sign * induced), nil
+			return units.Velocity(sign * induced), nil
 		}
 	}
 	return 0, &WakeError{Climb: climb, Beyond: 1}
@@ -51,7 +51,7 @@ func InducedVelocity(thrust units.Force, radius units.Length, density Density, c
 // IdealPower returns the power that a thrust takes at an ideal disc: thrust times
 // the flow through the disc. No rotor takes less. The errors are those of
 // InducedVelocity.
-func IdealPower(thrust units.Force, radius units.Length, density Density, climb Velocity) (units.Power, error) {
+func IdealPower(thrust units.Force, radius units.Length, density Density, climb units.Velocity) (units.Power, error) {
 	v, err := InducedVelocity(thrust, radius, density, climb)
 	return units.Power(float64(thrust) * float64(climb+v)), err
 }

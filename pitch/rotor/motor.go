@@ -8,7 +8,7 @@ import (
 
 // Limits of a drive's input.
 const (
-	maxResistance = 100 * Ohm
+	maxResistance = 100 * units.Ohm
 	maxVoltage    = 10 * 1000 * units.Volt
 	maxTorque     = 1e6 * units.NewtonMetre
 )
@@ -17,7 +17,7 @@ const (
 // three constants.
 type Motor struct {
 	SpeedConstant units.AngularSpeed // without load, for each volt
-	Resistance    Resistance         // of winding, leads and controller
+	Resistance    units.Resistance   // of winding, leads and controller
 	NoLoad        units.Current      // taken when turning free
 }
 

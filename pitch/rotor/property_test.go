@@ -49,7 +49,7 @@ func drawCondition(t *rapid.T, climb int) Condition {
 	return Condition{
 		Speed:   units.AngularSpeed(rapid.Float64Range(500, 3000).Draw(t, "rpm")) * units.RevolutionPerMinute,
 		Density: Density(rapid.Float64Range(0.8, 1.4).Draw(t, "density")),
-		Climb:   Velocity(rapid.IntRange(-climb, climb).Draw(t, "climb")) * 1e-3,
+		Climb:   units.Velocity(rapid.IntRange(-climb, climb).Draw(t, "climb")) * 1e-3,
 	}
 }
 
@@ -218,7 +218,7 @@ func TestDescent(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, share := range []float64{-0.1, -0.5, -1, -1.5} {
-		at.Climb = v * Velocity(share)
+		at.Climb = v * units.Velocity(share)
 		_, err := r.Loads(8*units.Degree, at)
 		var wake *WakeError
 		if !errors.As(err, &wake) || wake.Climb != at.Climb || !(wake.Beyond > 0.01) {

@@ -149,7 +149,7 @@ func TestMomentum(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, "hover", float64(hover), r.number("v_hover_m_s"), 1e-9)
-		climb := Velocity(r.number("climb_m_s"))
+		climb := units.Velocity(r.number("climb_m_s"))
 		v, err := InducedVelocity(thrust, 8*units.Metre, 1.225, climb)
 		if err != nil {
 			t.Fatal(err)
@@ -219,7 +219,7 @@ func TestFlatteningMoment(t *testing.T) {
 	const computed = 1e-12
 	for _, r := range table(t, "flattening_moment") {
 		m, c, th, x0 := r.number("m_kg"), r.number("c_m"), r.number("t_m"), r.number("x0_m")
-		b := Blade{Chordwise: Inertia(m * (c*c/12 + x0*x0)), Thickness: Inertia(m * th * th / 12)}
+		b := Blade{Chordwise: units.Inertia(m * (c*c/12 + x0*x0)), Thickness: units.Inertia(m * th * th / 12)}
 		got := b.FlatteningMoment(units.Angle(r.number("theta_deg"))*units.Degree, units.AngularSpeed(r.number("rpm"))*units.RevolutionPerMinute)
 		near(t, "moment", got.NewtonMetres(), r.number("M_Nm"), computed)
 		near(t, "moment in kgf·cm", got.KilogramForceCentimetres(), r.number("M_kgfcm"), 1e-11) // twelve printed digits
@@ -228,7 +228,7 @@ func TestFlatteningMoment(t *testing.T) {
 		// A spring of 1 N·m/rad that the moment winds up: 1/k - 1 is the moment's
 		// slope over the spring's. The inertia is that of the 1200 rpm reading.
 		slow, fast := 1200*units.RevolutionPerMinute, 1600*units.RevolutionPerMinute
-		b := Blade{Chordwise: Inertia((1/r.number("k_1200rpm") - 1) / float64(slow*slow))}
+		b := Blade{Chordwise: units.Inertia((1/r.number("k_1200rpm") - 1) / float64(slow*slow))}
 		const small = 1e-6 // rad
 		measured := 1/r.number("k_1600rpm") - 1
 		got := -float64(b.FlatteningMoment(small, fast)) / small

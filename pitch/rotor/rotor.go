@@ -39,7 +39,7 @@ func (l TipLoss) String() string {
 const (
 	minRadius, maxRadius   = 1 * units.Centimetre, 100 * units.Metre
 	minDensity, maxDensity = Density(0.01), Density(100)
-	maxVelocity            = Velocity(1000)
+	maxVelocity            = units.Velocity(1000)
 	maxThrust              = 1e9 * units.Newton
 	maxSpeed               = 1e6 * units.RevolutionPerMinute
 
@@ -184,7 +184,7 @@ func (r *Rotor) Coefficients(pitch units.Angle, climb units.Ratio) (Coefficients
 }
 
 // checked is Coefficients, and names the climb in the error.
-func (r *Rotor) checked(pitch units.Angle, climb units.Ratio, named Velocity) (Coefficients, error) {
+func (r *Rotor) checked(pitch units.Angle, climb units.Ratio, named units.Velocity) (Coefficients, error) {
 	if err := firstOf(
 		within("pitch (rad)", pitch, -maxPitch, maxPitch),
 		within("climb (tip speeds)", climb, -maxClimbRatio, maxClimbRatio),
@@ -232,7 +232,7 @@ func (r *Rotor) coefficients(pitch, climb float64) (c Coefficients, unsteady flo
 type Condition struct {
 	Speed   units.AngularSpeed // of the rotor; above 0
 	Density Density
-	Climb   Velocity // along the mast, positive up; 0 in hover
+	Climb   units.Velocity // along the mast, positive up; 0 in hover
 }
 
 func (c Condition) validate() error {
@@ -342,4 +342,4 @@ func (r *Rotor) HoverPitch(mass units.Mass, at Condition) (units.Angle, Loads, e
 }
 
 // TipSpeed returns the speed of the blades' tips around the mast.
-func (r *Rotor) TipSpeed(at Condition) Velocity { return Velocity(r.tipSpeed(at)) }
+func (r *Rotor) TipSpeed(at Condition) units.Velocity { return units.Velocity(r.tipSpeed(at)) }
