@@ -65,7 +65,8 @@ func facts(rig *setup.Rig, m setup.SheetMode) []fact {
 	if e := m.Entry; e != nil && !solved(rig, m.Name) {
 		list = append(list, fact{"To meet the targets, enter", fmt.Sprintf("%s; pitch curve %s", ratesText(e.Rates), points(e.Points))})
 	}
-	return append(list, fact{"Stick corners", corners(rig, m.Corners)})
+	list = append(list, fact{"Stick corners", corners(rig, m.Corners)})
+	return append(list, loadFacts(rig, m)...)
 }
 
 // worksOut reports whether there is anything to tabulate of a mode: there is not

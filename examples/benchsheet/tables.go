@@ -25,7 +25,7 @@ func modeTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 	if m.Readings != nil {
 		tables = append(tables, targetTable(m))
 	}
-	return tables
+	return append(tables, loadTables(rig, m)...)
 }
 
 func gaugeTable(m setup.SheetMode) *show.Table {
