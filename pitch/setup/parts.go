@@ -24,8 +24,10 @@ type Parts struct {
 }
 
 // Parts returns the rig's parts, for the caller to change.
-func (r *Rig) Parts() Parts {
-	p := r.parts
+func (r *Rig) Parts() Parts { return r.parts.clone() }
+
+// clone returns parts that can be changed without changing p.
+func (p Parts) clone() Parts {
 	p.Plate.Legs = slices.Clone(p.Plate.Legs)
 	for i, chain := range p.Cranks {
 		p.Cranks[i] = make([]Member, len(chain))
@@ -54,6 +56,23 @@ func (p *Parts) Head() (*pitch.Head, error) {
 		return nil, err
 	}
 	return &pitch.Head{Drive: drive, Grip: grip}, nil
+}
+
+// With returns the rig with other parts, and with the targets of its modes solved again
+// for them. The machine file stays the one that it was. The errors are those of
+// Parts.Head, and a *FieldError for a mode whose targets cannot be worked out.
+func (r *Rig) With(p Parts) (*Rig, error) {
+	head, err := p.Head()
+	if err != nil {
+		return nil, err
+	}
+	changed := *r
+	changed.Head, changed.parts, changed.Modes = head, p.clone(), nil
+	changed.Servos = slices.Clone(r.Servos)
+	for i, leg := range p.Plate.Legs {
+		changed.Servos[i].Arm = leg.Arm.Radius
+	}
+	return &changed, changed.buildModes()
 }
 
 // mechanism builds what stands between the servos and the plate.

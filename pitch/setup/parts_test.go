@@ -1,6 +1,7 @@
 package setup_test
 
 import (
+	"math"
 	"testing"
 
 	"example.org/levelhead/pitch/setup"
@@ -52,5 +53,35 @@ func TestParts(t *testing.T) {
 		if legs, cranks := len(parts.Plate.Legs), len(parts.Cranks[0]); (legs == 0) == (cranks == 0) || len(links) < 3 {
 			t.Errorf("%s: %d legs, %d members of the collective chain, %d links", name, legs, cranks, len(links))
 		}
+	}
+}
+
+// A rig with other parts is another rig: its targets are solved again, and the first
+// one stays as it is. A longer arm needs less rate for the same pitch.
+func TestWith(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), func(*setup.Machine) {})
+	parts := r.Parts()
+	for i := range parts.Plate.Legs {
+		parts.Plate.Legs[i].Arm.Radius = 14 * units.Millimetre
+	}
+	longer, err := r.With(parts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	was, is := r.Modes[1].Solved.Enter.Rates.Collective, longer.Modes[1].Solved.Enter.Rates.Collective
+	if is >= was || math.Abs(float64(is/was)-12./14) > 0.02 {
+		t.Errorf("an arm of 14 mm in place of 12 mm takes a rate of %v in place of %v", is, was)
+	}
+	if r.Servos[0].Arm != 12*units.Millimetre || longer.Servos[0].Arm != 14*units.Millimetre {
+		t.Errorf("arms of %v and %v", r.Servos[0].Arm, longer.Servos[0].Arm)
+	}
+	again := longer.Parts()
+	parts.Plate.Legs[0].Arm.Radius = 1
+	if more := longer.Parts(); more.Plate.Legs[0].Arm.Radius != again.Plate.Legs[0].Arm.Radius {
+		t.Error("the rig has changed with the parts that it was made of")
+	}
+	parts.Grip.Link = 1
+	if _, err := r.With(parts); err == nil {
+		t.Error("a horn link of a metre was taken")
 	}
 }
