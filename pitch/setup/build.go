@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -18,6 +19,10 @@ type Rig struct {
 	Limits  Limits
 	Modes   []RigMode
 	Servos  []RigServo // in the order of the drive
+
+	Rotor *rotor.Rotor // nil where the file gives none
+	Blade rotor.Blade  // one of the rotor's
+	Air   rotor.Air    // of the field
 
 	parts Parts
 	links []string // the names of the links under the plate, in the order of Parts.Links
@@ -32,7 +37,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkLash} {
+	for _, check := range []func() error{m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkLash, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -108,14 +113,15 @@ func (r *Rig) checkLimits() error {
 	l := r.Limits
 	for _, f := range []struct {
 		name  string
-		value float64
+		value float64 // in SI units
 	}{
 		{"lean", float64(l.Lean)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.Cone)},
 		{"dead_centre", float64(l.DeadCentre)}, {"least_use", float64(l.LeastUse)},
 		{"live_above", float64(l.LiveAbove)}, {"pitch_error", float64(l.PitchError)},
-		{"strain", float64(l.Strain)},
+		{"strain", float64(l.Strain)}, {"servo_load", float64(l.ServoLoad)}, {"stroke", float64(l.Stroke)},
+		{"tip_speed", float64(l.TipSpeed) / 100},
 	} {
-		if !(f.value >= 0) || f.value > 10 {
+		if !(f.value >= 0 && f.value <= 10) {
 			return r.Machine.fail("limits."+f.name, "%v (in SI units) is not a limit", f.value)
 		}
 	}

@@ -13,7 +13,7 @@ import (
 
 // checkMode looks for all that can be wrong with one mode but its throttle.
 func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
-	found := r.checkTargets(m, s)
+	found := append(r.checkTargets(m, s), r.checkSpeedLimits(m)...)
 	if !m.Works() {
 		return found
 	}
@@ -22,6 +22,7 @@ func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
 	found = append(found, r.checkRates(m)...)
 	found = append(found, r.checkLean(m)...)
 	found = append(found, r.checkGaugeScale(s)...)
+	found = append(found, r.checkLoads(s.Loads)...)
 	return append(found, r.checkCorners(s)...)
 }
 

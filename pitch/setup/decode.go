@@ -156,6 +156,9 @@ func (b *binder) bind(n *node, to reflect.Value, path string) error {
 	b.lines[path] = n.line
 	if to.Kind() == reflect.Pointer {
 		to.Set(reflect.New(to.Type().Elem()))
+		if d, ok := to.Interface().(interface{ setDefaults() }); ok {
+			d.setDefaults()
+		}
 		return b.bind(n, to.Elem(), path)
 	}
 	if text, ok := to.Addr().Interface().(encoding.TextUnmarshaler); ok {

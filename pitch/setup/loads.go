@@ -14,81 +14,92 @@ import (
 // work from the blades' feathering moments. Friction and the parts' weight are not in
 // it.
 type ServoLoad struct {
-	Mean units.Torque // over a revolution, in the sense that raises the servo's ball
-	Peak units.Torque // the largest amount within a revolution
+	// Mean is the holding torque: the mean over a revolution, in the sense that
+	// raises the servo's ball.
+	Mean units.Torque `json:"mean"`
+	Peak units.Torque `json:"peak"` // the largest amount within a revolution
 }
 
 // loadBearings is how many stations of the rotor a revolution is looked at in.
 const loadBearings = 24
 
-// ServoLoads returns the load of each servo at a scaled demand, for a rotor and its
-// blades in a condition. The rotor takes the mean and once-per-revolution pitch that
-// the head gives there. The errors are those of swash.Drive.Slopes, pitch.Grip.Slopes
-// and the rotor's.
-func (r *Rig) ServoLoads(rot *rotor.Rotor, blade rotor.Blade, at rotor.Condition, demand swash.Demand) ([]ServoLoad, error) {
-	state := r.Head.Drive.NewState()
-	pose, _, err := r.Head.Drive.Slopes(state, demand)
+// ServoLoads puts into dst the load of each servo at a scaled demand, for a rotor that
+// turns. The rotor takes the mean and once-per-revolution pitch that the head gives
+// there. It fills s, and allocates nothing. The errors are those of
+// swash.Drive.Slopes, pitch.Grip.Slopes and the rotor's.
+func (r *Rig) ServoLoads(dst []ServoLoad, s *swash.State, spin *Spin, demand swash.Demand) error {
+	if len(dst) != len(s.Arms) {
+		return &swash.InputError{Field: "dst", Reason: fmt.Sprintf("%d loads for %d servos", len(dst), len(s.Arms))}
+	}
+	pose, _, err := r.Head.Drive.Slopes(s, demand)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	rev, err := r.Head.Grip.Revolution(pose)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	moments, err := rot.Feathering(blade, rotor.Pitch(rev.Cyclic), at)
+	moments, err := spin.Rotor.Feathering(spin.Blade, rotor.Pitch(rev.Cyclic), spin.At)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	slopes := func(bearing units.Angle) (rotor.Slopes, error) {
 		e, err := r.Head.Grip.Effect(bearing, pose)
 		return rotor.Slopes(e.PerPose), err
 	}
-	loads := make([]ServoLoad, len(r.Servos))
+	clear(dst)
+	total := moments.Total()
 	for k := range loadBearings {
-		l, err := rot.PlateLoad(moments.Total(), units.Angle(k)*2*math.Pi/loadBearings, slopes)
+		l, err := spin.Rotor.PlateLoad(total, units.Angle(k)*2*math.Pi/loadBearings, slopes)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		for i := range loads {
-			torque := state.Effects[i].Torque(swash.Load{Down: -l.Force, Right: l.Right, Forward: l.Forward})
-			loads[i].Mean += torque / loadBearings
-			loads[i].Peak = max(loads[i].Peak, units.Torque(math.Abs(float64(torque))))
+		for i := range dst {
+			torque := s.Effects[i].Torque(swash.Load{Down: -l.Force, Right: l.Right, Forward: l.Forward})
+			dst[i].Mean += torque / loadBearings
+			dst[i].Peak = max(dst[i].Peak, units.Torque(math.Abs(float64(torque))))
 		}
 	}
-	return loads, nil
+	return nil
 }
 
 // PeakLoad is the largest load of one servo over all sticks of a mode.
 type PeakLoad struct {
 	ServoLoad        // where the peak is largest
-	At        string // the stick position
+	At        string `json:"at"` // the stick position
 }
 
-// PeakLoads goes through a grid of all sticks in a mode, and returns each servo's
-// largest load. Places that the machine or the rotor's theory cannot reach are left
-// out; where all are, the error is that of the last.
-func (r *Rig) PeakLoads(m *RigMode, rot *rotor.Rotor, blade rotor.Blade, at rotor.Condition) ([]PeakLoad, error) {
-	const grid = 2 // steps on each side of centre
+// PeakLoads goes through a grid of all sticks in a mode, of so many positions from end
+// to end of each stick, and returns each servo's largest load. Places that the machine
+// or the rotor's theory cannot reach are left out; where all are, the error is that of
+// the last.
+func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) ([]PeakLoad, error) {
+	if positions < 2 {
+		return nil, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("%d of them; a grid has two or more", positions)}
+	}
 	peaks := make([]PeakLoad, len(r.Servos))
+	loads := make([]ServoLoad, len(r.Servos))
+	at := make([]pitch.Stick, len(r.Servos))
+	state := r.Head.Drive.NewState()
 	var reached bool
 	var last error
-	for c := -grid; c <= grid; c++ {
-		for a := -grid; a <= grid; a++ {
-			for e := -grid; e <= grid; e++ {
-				stick := pitch.Stick{Collective: float64(c+grid) / (2 * grid), Right: float64(a) / grid, Forward: float64(e) / grid}
+	part := func(i int) float64 { return float64(i) / float64(positions-1) }
+	for c := range positions {
+		for a := range positions {
+			for e := range positions {
+				stick := pitch.Stick{Collective: part(c), Right: 2*part(a) - 1, Forward: 2*part(e) - 1}
 				demand, err := m.Setting.Demand(stick)
 				if err != nil {
 					return nil, m.fail(stick.Collective, err)
 				}
-				loads, err := r.ServoLoads(rot, blade, at, demand)
-				if err != nil {
+				if err := r.ServoLoads(loads, state, spin, demand); err != nil {
 					last = m.fail(stick.Collective, err)
 					continue
 				}
 				reached = true
 				for i, l := range loads {
 					if l.Peak >= peaks[i].Peak {
-						peaks[i] = PeakLoad{l, fmt.Sprintf("stick %v, cyclic %+.1f right %+.1f forward", units.Ratio(stick.Collective), stick.Right, stick.Forward)}
+						peaks[i].ServoLoad, at[i] = l, stick
 					}
 				}
 			}
@@ -97,14 +108,17 @@ func (r *Rig) PeakLoads(m *RigMode, rot *rotor.Rotor, blade rotor.Blade, at roto
 	if !reached {
 		return nil, last
 	}
+	for i, stick := range at {
+		peaks[i].At = fmt.Sprintf("stick %v, cyclic %+.1f right %+.1f forward", units.Ratio(stick.Collective), stick.Right, stick.Forward)
+	}
 	return peaks, nil
 }
 
 // Give is what a load takes from blade and plate where the servos give way.
 type Give struct {
-	Blade units.Angle // change of the pitch of the blade under the gauge
-	Lean  units.Angle // change of the plate's lean, as an amount
-	Low   units.Angle // the side that goes down
+	Blade units.Angle `json:"blade"` // change of the pitch of the blade under the gauge
+	Lean  units.Angle `json:"lean"`  // change of the plate's lean, as an amount
+	Low   units.Angle `json:"low"`   // the side that goes down
 }
 
 // GiveUnder returns what blade and plate lose at a scaled demand where each servo
@@ -112,10 +126,10 @@ type Give struct {
 // are pushed up where they hold down. The errors are those of
 // pitch.Head.Sensitivity.
 func (r *Rig) GiveUnder(loads []ServoLoad, sags []units.Angle, demand swash.Demand) (Give, error) {
-	state := r.Head.Drive.NewState()
-	if len(loads) != len(state.Arms) || len(sags) != len(state.Arms) {
-		return Give{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), len(state.Arms))}
+	if n := len(r.Servos); len(loads) != n || len(sags) != n {
+		return Give{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), n)}
 	}
+	state := r.Head.Drive.NewState()
 	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
 	if err != nil {
 		return Give{}, err

@@ -12,21 +12,24 @@ import (
 	"example.org/levelhead/units"
 )
 
-// demoRotor is an invented rotor of two blades for the demonstration machine.
-func demoRotor(tb testing.TB) (*rotor.Rotor, rotor.Blade, rotor.Condition) {
+// demoSpin is the demonstration machine's rotor, turning.
+func demoSpin(tb testing.TB, r *setup.Rig) setup.Spin {
 	tb.Helper()
-	rot, err := rotor.New(rotor.Spec{
-		Blades: 2, Radius: 690 * units.Millimetre, Cutout: 120 * units.Millimetre, Chord: 60 * units.Millimetre,
-		Section: rotor.NACA0015(),
-	})
-	if err != nil {
+	spin, ok := r.Spin(&r.Modes[0])
+	if !ok {
+		tb.Fatal("no rotor, or no rotor speed")
+	}
+	return spin
+}
+
+// servoLoads returns a rig's servo loads at a demand.
+func servoLoads(tb testing.TB, r *setup.Rig, spin setup.Spin, d swash.Demand) []setup.ServoLoad {
+	tb.Helper()
+	loads := make([]setup.ServoLoad, len(r.Servos))
+	if err := r.ServoLoads(loads, r.Head.Drive.NewState(), &spin, d); err != nil {
 		tb.Fatal(err)
 	}
-	blade, err := rotor.SymmetricBlade(160*units.Gram, 60*units.Millimetre, 0.12, 0.42)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return rot, blade, rotor.Condition{Speed: 1900 * units.RevolutionPerMinute, Density: 1.225}
+	return loads
 }
 
 // stepless takes the radio's pulse steps out.
@@ -36,12 +39,9 @@ func stepless(m *setup.Machine) { m.Radio.PulseStep = 0 }
 // plate down at positive pitch, and even servos hold a third of it each.
 func TestServoLoadsLevel(t *testing.T) {
 	r := rigOf(t, read(t, demo+"direct.json"), stepless)
-	rot, blade, at := demoRotor(t)
+	spin := demoSpin(t, r)
 	d := swash.Demand{Collective: 0.35}
-	loads, err := r.ServoLoads(rot, blade, at, d)
-	if err != nil {
-		t.Fatal(err)
-	}
+	loads := servoLoads(t, r, spin, d)
 	state := r.Head.Drive.NewState()
 	pose, _, err := r.Head.Drive.Slopes(state, d)
 	if err != nil {
@@ -51,7 +51,7 @@ func TestServoLoadsLevel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	moments, err := rot.Feathering(blade, rotor.Pitch{Collective: e.Pitch}, at)
+	moments, err := spin.Rotor.Feathering(spin.Blade, rotor.Pitch{Collective: e.Pitch}, spin.At)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,12 +72,9 @@ func TestServoLoadsLevel(t *testing.T) {
 // their moments, whatever the pose.
 func TestServoLoadsByVirtualWork(t *testing.T) {
 	r := rigOf(t, read(t, demo+"spatial.json"), stepless)
-	rot, blade, at := demoRotor(t)
+	spin := demoSpin(t, rigOf(t, read(t, demo+"direct.json"), stepless))
 	d := swash.Demand{Collective: 0.2, Right: 0.3, Forward: -0.25}
-	loads, err := r.ServoLoads(rot, blade, at, d)
-	if err != nil {
-		t.Fatal(err)
-	}
+	loads := servoLoads(t, r, spin, d)
 	state := r.Head.Drive.NewState()
 	pose, err := r.Head.Drive.Drive(state, d)
 	if err != nil {
@@ -87,7 +84,7 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	moments, err := rot.Feathering(blade, rotor.Pitch(rev.Cyclic), at)
+	moments, err := spin.Rotor.Feathering(spin.Blade, rotor.Pitch(rev.Cyclic), spin.At)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,9 +121,9 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 // The peak over the sticks is that of some corner, and not below any of them.
 func TestPeakLoads(t *testing.T) {
 	r := build(t, read(t, demo+"direct.json"))
-	rot, blade, at := demoRotor(t)
+	spin := demoSpin(t, r)
 	m := &r.Modes[1]
-	peaks, err := r.PeakLoads(m, rot, blade, at)
+	peaks, err := r.PeakLoads(m, &spin, 5)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,11 +132,7 @@ func TestPeakLoads(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		loads, err := r.ServoLoads(rot, blade, at, d)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i, l := range loads {
+		for i, l := range servoLoads(t, r, spin, d) {
 			if l.Peak > peaks[i].Peak {
 				t.Errorf("servo %d: %v at %+v, above the peak %v at %s", i+1, l.Peak, stick, peaks[i].Peak, peaks[i].At)
 			}
@@ -150,17 +143,38 @@ func TestPeakLoads(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	if _, err := r.PeakLoads(m, rot, blade, rotor.Condition{}); err == nil {
+	still := spin
+	still.At.Speed = 0
+	if _, err := r.PeakLoads(m, &still, 5); err == nil {
 		t.Error("a rotor that stands still was taken")
+	}
+	if _, err := r.PeakLoads(m, &spin, 1); err == nil {
+		t.Error("a grid of one position was taken")
 	}
 }
 
-func BenchmarkPeakLoads(b *testing.B) {
-	r := build(b, full(b))
-	rot, blade, at := demoRotor(b)
+func TestServoLoadsAllocatesNothing(t *testing.T) {
+	for _, name := range []string{"direct", "bellcranks", "spatial"} {
+		r := build(t, read(t, demo+name+".json"))
+		spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
+		loads, state := make([]setup.ServoLoad, len(r.Servos)), r.Head.Drive.NewState()
+		if n := testing.AllocsPerRun(20, func() {
+			if err := r.ServoLoads(loads, state, &spin, swash.Demand{Collective: 0.2, Right: 0.1}); err != nil {
+				t.Fatal(err)
+			}
+		}); n != 0 {
+			t.Errorf("%s: %v allocations", name, n)
+		}
+	}
+}
+
+// A map of the loads over the whole volume of the sticks.
+func BenchmarkLoadMap(b *testing.B) {
+	r := build(b, read(b, demo+"direct.json"))
+	spin := demoSpin(b, r)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := r.PeakLoads(&r.Modes[0], rot, blade, at); err != nil {
+		if _, err := r.PeakLoads(&r.Modes[0], &spin, 21); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -25,7 +25,16 @@ type Machine struct {
 	Gauge  Gauge                `json:"gauge"`
 	Limits *Limits              `json:"limits,omitempty"` // nil is DefaultLimits
 	Lash   *Lash                `json:"lash,omitempty"`   // nil is not known
-	Modes  []Mode               `json:"modes"`
+
+	// What follows is for loads, and may be left out.
+	ServoVoltage *units.Voltage `json:"servo_voltage,omitempty"`
+	Rotor        *Rotor         `json:"rotor,omitempty"`
+	Power        *Power         `json:"power,omitempty"`
+	Mass         *units.Mass    `json:"mass,omitempty"`  // of the machine, ready to fly
+	Field        *Field         `json:"field,omitempty"` // nil is the standard atmosphere at the sea
+	Class        Class          `json:"class,omitempty"` // of competition, to be checked for
+
+	Modes []Mode `json:"modes"`
 
 	lines map[string]int // of the fields, where the machine came from a file
 }
@@ -136,6 +145,7 @@ type ServoType struct {
 	Max      units.PulseWidth `json:"longest_pulse"`
 	Spline   servo.Spline     `json:"spline_teeth"`
 	ArmHoles []units.Length   `json:"arm_holes,omitempty"` // radii the arm offers
+	Rating   *Rating          `json:"rating,omitempty"`
 }
 
 // Raises tells which pulses raise a servo's ball.
@@ -228,16 +238,20 @@ type Gauge struct {
 	Step    units.Angle `json:"step"` // the smallest difference it shows
 }
 
-// Limits are the limits that findings are measured by.
+// Limits are the limits that findings are measured by. In a file, those left out are
+// the default ones.
 type Limits struct {
-	Lean       units.Angle  `json:"lean"`        // of the plate under collective alone
-	OffSquare  units.Angle  `json:"off_square"`  // of an arm to its link at neutral
-	Cone       units.Angle  `json:"cone"`        // of a ball link
-	DeadCentre units.Angle  `json:"dead_centre"` // least angle between an arm and its link
-	LeastUse   units.Ratio  `json:"least_use"`   // of a servo's travel, over all stick corners
-	LiveAbove  units.Ratio  `json:"live_above"`  // throttle above which the rotor may be driven
-	PitchError units.Angle  `json:"pitch_error"` // of a target
-	Strain     units.Length `json:"strain"`      // of a link whose servos fight
+	Lean       units.Angle    `json:"lean,omitempty"`        // of the plate under collective alone
+	OffSquare  units.Angle    `json:"off_square,omitempty"`  // of an arm to its link at neutral
+	Cone       units.Angle    `json:"cone,omitempty"`        // of a ball link
+	DeadCentre units.Angle    `json:"dead_centre,omitempty"` // least angle between an arm and its link
+	LeastUse   units.Ratio    `json:"least_use,omitempty"`   // of a servo's travel, over all stick corners
+	LiveAbove  units.Ratio    `json:"live_above,omitempty"`  // throttle above which the rotor may be driven
+	PitchError units.Angle    `json:"pitch_error,omitempty"` // of a target
+	Strain     units.Length   `json:"strain,omitempty"`      // of a link whose servos fight
+	ServoLoad  units.Ratio    `json:"servo_load,omitempty"`  // largest load of a servo, as part of its stall torque
+	Stroke     units.Time     `json:"stroke,omitempty"`      // of the full collective stick
+	TipSpeed   units.Velocity `json:"tip_speed,omitempty"`   // of the blades
 }
 
 // DefaultLimits are the limits where a machine file gives none. They are common
@@ -252,8 +266,14 @@ func DefaultLimits() Limits {
 		LiveAbove:  0,
 		PitchError: 0.25 * units.Degree,
 		Strain:     0.1 * units.Millimetre,
+		ServoLoad:  50 * units.Percent,
+		Stroke:     250 * units.Millisecond,
+		TipSpeed:   190 * units.MetrePerSecond,
 	}
 }
+
+// setDefaults is called before the fields that a file gives are read.
+func (l *Limits) setDefaults() { *l = DefaultLimits() }
 
 // Mode is one flight mode. Rates and Pitch may be left out where Targets are
 // given: they are then solved for.
@@ -266,6 +286,9 @@ type Mode struct {
 	ThrottleHold units.Ratio  `json:"throttle_hold"`  // throttle while hold is on
 	Held         bool         `json:"held,omitempty"` // hold is on in this mode
 	Targets      *Targets     `json:"targets,omitempty"`
+	// RotorSpeed is the one to be held in this mode; left out, no loads are worked
+	// out for it.
+	RotorSpeed *units.AngularSpeed `json:"rotor_speed,omitempty"`
 }
 
 // Curve is a stick curve: pairs of stick position, 0 % to 100 %, and value.

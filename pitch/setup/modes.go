@@ -112,6 +112,9 @@ func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
 	if built.Throttle, err = m.curve(path+".throttle", mode.Throttle, 0); err != nil {
 		return built, err
 	}
+	if err := r.checkSpeed(path, mode); err != nil {
+		return built, err
+	}
 	if h := mode.ThrottleHold; !(h >= 0 && h <= 1) {
 		return built, m.fail(path+".throttle_hold", "%v is not within 0 %% and 100 %%", h)
 	}

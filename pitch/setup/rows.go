@@ -49,7 +49,8 @@ func (r *Rig) neutral() (Neutral, error) {
 		}
 		servo := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth}
 		if i < len(r.parts.Plate.Legs) {
-			servo.Bearing = &r.parts.Plate.Legs[i].Ball.Bearing
+			bearing := r.parts.Plate.Legs[i].Ball.Bearing
+			servo.Bearing = &bearing
 		}
 		n.Servos = append(n.Servos, servo)
 	}

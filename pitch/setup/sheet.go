@@ -74,6 +74,7 @@ type SheetMode struct {
 	Entry     *Entry           `json:"enter,omitempty"` // what meets the targets
 	Readings  []SolvedReading  `json:"readings,omitempty"`
 	Added     []CyclicReading  `json:"cyclic_readings,omitempty"`
+	Loads     *SheetLoads      `json:"loads,omitempty"` // nil without a rotor speed
 	Unmet     string           `json:"unmet,omitempty"` // why the mode's targets cannot be met
 }
 
@@ -135,13 +136,25 @@ func tidy(v reflect.Value) {
 		switch q := v.Interface().(type) {
 		case units.Angle:
 			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.AngularSpeed:
+			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.Length:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Velocity:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Time:
 			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.PulseWidth:
 			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.Force:
 			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.Torque:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Voltage:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Current:
+			v.SetFloat(float64(units.Round(q, decimals)))
+		case units.Power:
 			v.SetFloat(float64(units.Round(q, decimals)))
 		case units.Ratio:
 			v.SetFloat(float64(units.Round(q, decimals)))
@@ -173,6 +186,7 @@ func (r *Rig) sheetMode(m *RigMode) SheetMode {
 	for _, stick := range slices.Compact(at) {
 		s.Rows = append(s.Rows, r.rowOrStop(m, stick))
 	}
+	s.Loads = r.sheetLoads(m, s.Rows)
 	s.Symmetry = r.symmetry(m)
 	s.Cyclic = r.cyclic(m)
 	s.Corners = r.corners(m)

@@ -1,0 +1,150 @@
+package setup
+
+import (
+	"fmt"
+
+	"example.org/levelhead/units"
+)
+
+// checkLoads looks for servos, and a drive, that cannot do what a mode asks of them
+// while the rotor turns.
+func (r *Rig) checkLoads(l *SheetLoads) []Finding {
+	if l == nil {
+		return nil
+	}
+	if l.Stopped != "" {
+		return []Finding{{Severity: Note, What: "Loads cannot be worked out", Figure: l.Stopped,
+			Do: "Lower the rates or the rotor speed until they can."}}
+	}
+	found := r.checkServoLoads(l)
+	found = append(found, r.checkHeld(l)...)
+	return append(found, r.checkCurrents(l)...)
+}
+
+// checkSpeedLimits looks for a rotor speed that the blades are not made for.
+func (r *Rig) checkSpeedLimits(m *RigMode) []Finding {
+	spin, ok := r.Spin(m)
+	if !ok {
+		return nil
+	}
+	var found []Finding
+	if most := r.Machine.Rotor.MaxSpeed; most != nil && spin.At.Speed > *most {
+		found = append(found, Finding{Severity: Stop, What: "Rotor speed above the blades' limit",
+			Figure: fmt.Sprintf("%.0f rpm, the blades' maker allows %.0f rpm", spin.At.Speed.RPM(), most.RPM()),
+			Do:     "Lower the rotor speed: a blade that comes off kills."})
+	}
+	if tip := spin.Rotor.TipSpeed(spin.At); tip > r.Limits.TipSpeed {
+		found = append(found, Finding{Severity: Fix, What: "Blade tips too fast",
+			Figure: fmt.Sprintf("%.0f m/s at %.0f rpm, limit %.0f m/s", tip.MetresPerSecond(), spin.At.Speed.RPM(), r.Limits.TipSpeed.MetresPerSecond()),
+			Do:     "Lower the rotor speed: drag, noise and the pull on the blades' roots grow fast, and the theory here knows nothing of the speed of sound."})
+	}
+	return found
+}
+
+// checkServoLoads looks for servos that are too weak or too slow.
+func (r *Rig) checkServoLoads(l *SheetLoads) []Finding {
+	var found []Finding
+	for _, s := range l.Servos {
+		if s.Stall == nil {
+			continue
+		}
+		voltage := *r.Machine.ServoVoltage
+		if s.Unrated != "" {
+			found = append(found, Finding{Severity: Fix, What: "Servo voltage not rated",
+				Figure: fmt.Sprintf("servo %s: %s", s.Name, s.Unrated),
+				Do:     "Its torque and speed here are those of the nearest rated voltage. Never run a servo above its highest rated voltage."})
+		}
+		if *s.Load > r.Limits.ServoLoad {
+			figure := fmt.Sprintf("servo %s: %.2f N·m (%.1f kgf·cm) at %s, %.0f %% of its stall torque at %v, limit %v",
+				s.Name, s.Peak.Peak.NewtonMetres(), s.Peak.Peak.KilogramForceCentimetres(), s.Peak.At, s.Load.Percent(), voltage, r.Limits.ServoLoad)
+			do := "Use a stronger servo, a shorter arm with more rate, lighter or narrower blades, or less rotor speed: friction, the parts' weight and gusts come on top."
+			if s.Stroke == nil {
+				do = "It stalls, and the plate goes where the load takes it. " + do
+			}
+			found = append(found, Finding{Severity: Fix, What: "Servo too weak", Figure: figure, Do: do})
+		}
+		if s.Stroke != nil && *s.Stroke > r.Limits.Stroke {
+			found = append(found, Finding{Severity: Fix, What: "Servo too slow",
+				Figure: fmt.Sprintf("servo %s takes %.0f ms for the full collective stick against its largest load, limit %.0f ms", s.Name, float64(*s.Stroke/units.Millisecond), float64(r.Limits.Stroke/units.Millisecond)),
+				Do:     "Use a faster servo or more of its voltage range, or a longer arm with less rate if its torque allows."})
+		}
+	}
+	return found
+}
+
+// checkHeld looks for rotor speed that the drive cannot hold.
+func (r *Rig) checkHeld(l *SheetLoads) []Finding {
+	var found []Finding
+	add := func(when string, of func(SheetHeld) *SheetDrive) bool {
+		var worst *SheetDrive
+		var at SheetHeld
+		for _, h := range l.Held {
+			if d := of(h); d != nil && (d.Short || d.Stopped != "") && (worst == nil || d.Speed < worst.Speed) {
+				worst, at = d, h
+			}
+		}
+		if worst == nil {
+			return false
+		}
+		figure := fmt.Sprintf("%s, at stick %v and %.1f°: at most %.0f of %.0f rpm", when, at.Stick, at.Pitch.Degrees(), worst.Speed.RPM(), l.Speed.RPM())
+		if worst.Stopped != "" {
+			figure = fmt.Sprintf("%s, at stick %v and %.1f°: %s", when, at.Stick, at.Pitch.Degrees(), worst.Stopped)
+		}
+		found = append(found, Finding{Severity: Fix, What: "Rotor speed cannot be held", Figure: figure,
+			Do: "Ask for less rotor speed or less pitch there; or gear the motor higher, or give it more cells."})
+		return true
+	}
+	when := "full throttle"
+	if r.Machine.Power != nil && r.Machine.Power.Battery != nil {
+		when = "with a full battery"
+	}
+	if !add(when, func(h SheetHeld) *SheetDrive { return &h.Full }) && r.Machine.Power != nil && r.Machine.Power.Battery != nil {
+		add(fmt.Sprintf("with the battery at %v, where it is to land", r.Machine.Power.Battery.LandAt), func(h SheetHeld) *SheetDrive { return h.Landing })
+	}
+	switch {
+	case l.NoHover != "":
+		found = append(found, Finding{Severity: Fix, What: "The rotor cannot carry the machine", Figure: l.NoHover,
+			Do: "Look at mass, rotor speed and blades."})
+	case l.Hover != nil && l.Hover.OffStick:
+		found = append(found, Finding{Severity: Fix, What: "No stick position hovers",
+			Figure: fmt.Sprintf("hover takes %.1f° at %.0f rpm, which the mode's curve does not reach", l.Hover.Pitch.Degrees(), l.Speed.RPM()),
+			Do:     "Give the curve more range, or the rotor more speed."})
+	}
+	return found
+}
+
+// checkCurrents looks for currents above what the parts are rated for.
+func (r *Rig) checkCurrents(l *SheetLoads) []Finding {
+	p := r.Machine.Power
+	if p == nil || p.Motor == nil {
+		return nil
+	}
+	var found []Finding
+	for _, part := range []struct {
+		name  string
+		limit *units.Current
+		of    func(*SheetDrive) units.Current
+	}{
+		{"motor or controller", p.Motor.MaxCurrent, func(d *SheetDrive) units.Current { return d.Motor }},
+		{"battery", p.Battery.MaxCurrent, func(d *SheetDrive) units.Current { return d.Battery }},
+	} {
+		if part.limit == nil {
+			continue
+		}
+		var most units.Current
+		var at SheetHeld
+		for _, h := range l.Held {
+			for _, d := range []*SheetDrive{&h.Full, h.Landing} {
+				if d != nil && part.of(d) > most {
+					most, at = part.of(d), h
+				}
+			}
+		}
+		if most > *part.limit {
+			found = append(found, Finding{Severity: Fix, What: "Current above the rating",
+				Figure: fmt.Sprintf("%s: %.0f A at stick %v and %.1f°, rated %.0f A", part.name, most.Amperes(), at.Stick, at.Pitch.Degrees(), part.limit.Amperes()),
+				Do:     "A short peak may be allowed: the maker's sheet says. Else ask for less pitch or rotor speed, or use stronger parts."})
+		}
+	}
+	return found
+}

@@ -1,0 +1,145 @@
+package setup
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Duty is what a flight mode asks of the servos while the rotor turns.
+type Duty struct {
+	Peaks []PeakLoad    // over all sticks
+	Turns []units.Angle // of the arms, from low to high stick, cyclic centred
+	High  []ServoLoad   // at high stick, cyclic centred
+	// Step is by how much the pitch of the blade under the gauge changes at high
+	// stick, as an amount, where all servos move by one radio pulse step.
+	Step units.Angle
+
+	rig  *Rig
+	high swash.Demand
+}
+
+// dutyGrid is the number of positions from end to end of each stick at which a duty
+// is looked for its largest loads: ends, middles, and those between.
+const dutyGrid = 5
+
+// Duty works out what a mode asks of the servos while a rotor turns. The errors are
+// those of PeakLoads, Row and ServoLoads.
+func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
+	if !m.Works() {
+		return nil, m.fail(0, m.Unmet)
+	}
+	n := len(r.Servos)
+	d := &Duty{rig: r, Turns: make([]units.Angle, n), High: make([]ServoLoad, n)}
+	var err error
+	if d.Peaks, err = r.PeakLoads(m, spin, dutyGrid); err != nil {
+		return nil, err
+	}
+	low, err := r.Row(m, 0)
+	if err != nil {
+		return nil, err
+	}
+	high, err := r.Row(m, 1)
+	if err != nil {
+		return nil, err
+	}
+	for i := range d.Turns {
+		d.Turns[i] = high.Arms[i] - low.Arms[i]
+	}
+	if d.high, err = m.Setting.Demand(pitch.Stick{Collective: 1}); err != nil {
+		return nil, m.fail(1, err)
+	}
+	if err := r.ServoLoads(d.High, r.Head.Drive.NewState(), spin, d.high); err != nil {
+		return nil, m.fail(1, err)
+	}
+	steps := make([]units.Angle, n)
+	for i, s := range r.Head.Drive.Servos() {
+		steps[i] = s.ArmPerStep()
+	}
+	d.Step, err = d.together(steps)
+	return d, err
+}
+
+// together returns by how much the blade's pitch changes at high stick, as an amount,
+// where the arms of all servos turn by the angles given, each the way in which its
+// load would push it.
+func (d *Duty) together(turns []units.Angle) (units.Angle, error) {
+	g, err := d.rig.GiveUnder(d.High, turns, d.high)
+	return units.Angle(math.Abs(float64(g.Blade))), err
+}
+
+// Service is how servos of given ratings do a duty.
+type Service struct {
+	Servos []ServoService
+	// Lost is what the mean load at high stick takes from blade and plate. It is
+	// nothing where Dropped says which load stalls a servo.
+	Lost    Give
+	Dropped *servo.OverloadError
+	// Deadband is by how much the blade's pitch can be off to either side at high
+	// stick, all servos without load and at the same end of their deadbands.
+	Deadband units.Angle
+}
+
+// ServoService is how one servo does its duty.
+type ServoService struct {
+	At      servo.RatingPoint
+	Unrated *servo.VoltageError // the voltage is not a rated one, and At is the nearest; nil where it is
+	Load    units.Ratio         // the largest, as part of the stall torque
+	// Stroke is how long the arm takes from low to high stick with its largest load
+	// against it all the way; nothing where Stalled says that the load stalls it.
+	Stroke  units.Time
+	Stalled *servo.OverloadError
+}
+
+// Service works out how servos do a duty: one rating for each, at a voltage. The
+// errors are those of servo.Rating and GiveUnder; loads that stall a servo, and
+// voltages outside the rated ones, are part of the answer.
+func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error) {
+	n := len(d.High)
+	if len(ratings) != n {
+		return nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("%d of them for %d servos", len(ratings), n)}
+	}
+	s := &Service{Servos: make([]ServoService, n)}
+	sags, free := make([]units.Angle, n), make([]units.Angle, n)
+	for i, driven := range d.rig.Head.Drive.Servos() {
+		one, rating := &s.Servos[i], &ratings[i]
+		var err error
+		if one.At, err = rating.At(v); err != nil && !errors.As(err, &one.Unrated) {
+			return nil, err
+		}
+		one.Load = units.Ratio(d.Peaks[i].Peak / one.At.Stall)
+		if one.Stroke, err = rating.StrokeTime(one.At, d.Turns[i], d.Peaks[i].Peak); err != nil && !errors.As(err, &one.Stalled) {
+			return nil, err
+		}
+		if sags[i], err = rating.Sag(one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
+			return nil, err
+		}
+		// Without load a servo is off by half its deadband at most.
+		if free[i], err = rating.Sag(one.At, &driven, 0); err != nil {
+			return nil, err
+		}
+	}
+	var err error
+	if s.Deadband, err = d.together(free); err != nil || s.Dropped != nil {
+		return s, err
+	}
+	s.Lost, err = d.rig.GiveUnder(d.High, sags, d.high)
+	return s, err
+}
+
+// ratings returns those of the rig's servos, and false where one has none.
+func (r *Rig) ratings() ([]servo.Rating, bool) {
+	var ratings []servo.Rating
+	for _, s := range r.Servos {
+		if s.Type.Rating == nil {
+			return nil, false
+		}
+		ratings = append(ratings, s.Type.Rating.Servo())
+	}
+	return ratings, true
+}

@@ -1,0 +1,82 @@
+package setup
+
+import (
+	"errors"
+
+	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Held is how a drive holds a rotor speed in hover at one blade pitch.
+type Held struct {
+	Pitch     units.Angle
+	Loads     rotor.Loads
+	Operation rotor.Operation
+	Speed     units.AngularSpeed // the one asked for, or the best that can be held
+	// Short is why Speed is not the one asked for; nil where it is.
+	Short *rotor.HoldError
+	// Stopped is why there is no Operation; nil where there is one.
+	Stopped error
+}
+
+// Hold returns how a drive holds the speed of a rotor at a blade pitch, or the best
+// speed that it can hold there.
+func (s *Spin) Hold(drive rotor.Drive, pitch units.Angle) Held {
+	h := s.hold(drive, pitch)
+	var short *rotor.HoldError
+	if errors.As(h.Stopped, &short) && short.Best > 0 {
+		best := *s
+		best.At.Speed = short.Best
+		h = best.hold(drive, pitch)
+		h.Short = short
+	}
+	return h
+}
+
+func (s *Spin) hold(drive rotor.Drive, pitch units.Angle) Held {
+	h := Held{Pitch: pitch, Speed: s.At.Speed}
+	if h.Loads, h.Stopped = s.Rotor.Loads(pitch, s.At); h.Stopped == nil {
+		h.Operation, h.Stopped = drive.Hold(s.At.Speed, h.Loads.Torque)
+	}
+	return h
+}
+
+// Hover is how a machine hovers.
+type Hover struct {
+	Held
+	// Stick is the position of the collective stick that gives the pitch, and Reached
+	// whether there is one.
+	Stick   units.Ratio
+	Reached bool
+}
+
+// Hover returns how a mass hovers in a mode. The error is that of
+// rotor.Rotor.HoverPitch.
+func (r *Rig) Hover(m *RigMode, mass units.Mass, spin *Spin, drive rotor.Drive) (Hover, error) {
+	pitch, _, err := spin.Rotor.HoverPitch(mass, spin.At)
+	if err != nil {
+		return Hover{}, err
+	}
+	h := Hover{Held: spin.Hold(drive, pitch)}
+	h.Stick, h.Reached = r.stickFor(m, pitch)
+	return h, nil
+}
+
+// stickFor returns the position of the collective stick at which the gauge shows a
+// pitch, and false where there is none.
+func (r *Rig) stickFor(m *RigMode, pitch units.Angle) (units.Ratio, bool) {
+	if !m.Works() {
+		return 0, false
+	}
+	s, err := r.newSolver()
+	if err != nil {
+		return 0, false
+	}
+	demand, err := s.collective(Target{Pitch: pitch})
+	if err != nil {
+		return 0, false
+	}
+	stick, err := m.Setting.Stick(swash.Demand{Collective: demand})
+	return units.Ratio(stick.Collective), err == nil
+}

@@ -1,0 +1,159 @@
+package setup
+
+import (
+	"example.org/levelhead/units"
+)
+
+// SheetLoads is, for a mode with a rotor speed, what it takes to hold that speed and
+// to hold the blades.
+type SheetLoads struct {
+	Speed    units.AngularSpeed `json:"rotor_speed"`
+	TipSpeed units.Velocity     `json:"tip_speed"`
+	Held     []SheetHeld        `json:"held,omitempty"`  // over the collective stick; none without power, or with hold on
+	Hover    *SheetHeld         `json:"hover,omitempty"` // nil without mass and power
+	NoHover  string             `json:"no_hover,omitempty"`
+	Servos   []SheetServo       `json:"servos"`
+	// At high stick, as in Duty and Service.
+	PulseStep units.Angle  `json:"pulse_step"`
+	Deadband  *units.Angle `json:"deadband,omitempty"` // nil without ratings
+	Lost      *Give        `json:"lost,omitempty"`     // nil without ratings, or where the load stalls a servo
+	// Stopped is why the loads cannot be worked out; there is nothing else then.
+	Stopped string `json:"stopped,omitempty"`
+}
+
+// SheetHeld is how the drive holds the rotor speed at a position of the collective
+// stick. Landing is the same at the charge to land at; nil for an engine.
+type SheetHeld struct {
+	Stick    units.Ratio `json:"stick"`
+	OffStick bool        `json:"off_stick,omitempty"` // no position gives that pitch
+	Pitch    units.Angle `json:"pitch"`
+	Thrust   units.Force `json:"thrust"`
+	Rotor    units.Power `json:"rotor_power"`
+	Full     SheetDrive  `json:"full"` // with a full battery
+	Landing  *SheetDrive `json:"landing,omitempty"`
+}
+
+// SheetDrive is a drive at work.
+type SheetDrive struct {
+	Throttle units.Ratio        `json:"throttle"`
+	Speed    units.AngularSpeed `json:"rotor_speed"` // the one asked for, or the best that can be held
+	Short    bool               `json:"short,omitempty"`
+	Motor    units.Current      `json:"motor_current,omitempty"`
+	Battery  units.Current      `json:"battery_current,omitempty"`
+	Voltage  units.Voltage      `json:"battery_voltage,omitempty"`
+	Stopped  string             `json:"stopped,omitempty"` // why there are no figures
+}
+
+// SheetServo is what one servo has to hold, and how it does where it has a rating.
+type SheetServo struct {
+	Name    string        `json:"name"`
+	Peak    PeakLoad      `json:"peak"`
+	Hold    units.Torque  `json:"hold"`             // at high stick, the mean over a revolution
+	Stall   *units.Torque `json:"stall,omitempty"`  // at the servos' voltage; nil without rating
+	Load    *units.Ratio  `json:"load,omitempty"`   // Peak as part of Stall
+	Stroke  *units.Time   `json:"stroke,omitempty"` // of the full collective stick; nil where the load stalls it
+	Unrated string        `json:"unrated,omitempty"`
+}
+
+// sheetLoads works out a mode's loads; nil where it has no rotor speed.
+func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
+	spin, ok := r.Spin(m)
+	if !ok || !m.Works() {
+		return nil
+	}
+	s := &SheetLoads{Speed: spin.At.Speed, TipSpeed: spin.Rotor.TipSpeed(spin.At)}
+	if err := r.sheetDuty(s, m, &spin); err != nil {
+		return &SheetLoads{Speed: s.Speed, TipSpeed: s.TipSpeed, Stopped: r.cause(err)}
+	}
+	if r.Machine.Power == nil || m.Mode.Held {
+		return s
+	}
+	for _, row := range rows {
+		if row.Stopped == "" {
+			s.Held = append(s.Held, r.sheetHeld(row.Stick, row.Gauge, &spin))
+		}
+	}
+	if mass := r.Machine.Mass; mass != nil {
+		pitch, _, err := spin.Rotor.HoverPitch(*mass, spin.At)
+		if err != nil {
+			s.NoHover = plain(err)
+			return s
+		}
+		stick, reached := r.stickFor(m, pitch)
+		h := r.sheetHeld(stick, pitch, &spin)
+		h.OffStick = !reached
+		s.Hover = &h
+	}
+	return s
+}
+
+func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
+	duty, err := r.Duty(m, spin)
+	if err != nil {
+		return err
+	}
+	s.PulseStep = duty.Step
+	for i, servo := range r.Servos {
+		s.Servos = append(s.Servos, SheetServo{Name: servo.Name, Peak: duty.Peaks[i], Hold: duty.High[i].Mean})
+	}
+	ratings, ok := r.ratings()
+	if !ok {
+		return nil
+	}
+	service, err := duty.Service(ratings, *r.Machine.ServoVoltage)
+	if err != nil {
+		return err
+	}
+	for i, done := range service.Servos {
+		one := &s.Servos[i]
+		one.Stall, one.Load = &done.At.Stall, &done.Load
+		if done.Stalled == nil {
+			one.Stroke = &done.Stroke
+		}
+		if done.Unrated != nil {
+			one.Unrated = plain(done.Unrated)
+		}
+	}
+	s.Deadband = &service.Deadband
+	if service.Dropped == nil {
+		s.Lost = &service.Lost
+	}
+	return nil
+}
+
+// sheetHeld works out how the machine's own drive holds a rotor's speed.
+func (r *Rig) sheetHeld(stick units.Ratio, pitch units.Angle, spin *Spin) SheetHeld {
+	h := SheetHeld{Stick: stick, Pitch: pitch}
+	at := func(charge units.Ratio) SheetDrive {
+		drive, err := r.Drive(charge)
+		if err != nil {
+			return SheetDrive{Stopped: plain(err)} // not for a rig that was built
+		}
+		held := spin.Hold(drive, pitch)
+		if charge == full {
+			h.Thrust, h.Rotor = held.Loads.Thrust, held.Loads.Power
+		}
+		if held.Stopped != nil {
+			return SheetDrive{Speed: held.Speed, Stopped: plain(held.Stopped)}
+		}
+		return sheetDrive(held)
+	}
+	h.Full = at(full)
+	if battery := r.Machine.Power.Battery; battery != nil {
+		landing := at(battery.LandAt)
+		h.Landing = &landing
+	}
+	return h
+}
+
+func sheetDrive(h Held) SheetDrive {
+	o := h.Operation
+	return SheetDrive{
+		Throttle: o.Throttle,
+		Speed:    h.Speed,
+		Short:    h.Short != nil,
+		Motor:    o.MotorCurrent,
+		Battery:  o.BatteryCurrent,
+		Voltage:  o.BatteryVoltage,
+	}
+}
