@@ -16,13 +16,27 @@
 // targets are met exactly at the blade, radio steps aside; a mode that gives both
 // is checked against its targets.
 //
+// # Loads
+//
+// Where the file also has the rotor, what turns it, and ratings of the servos, a mode
+// with a rotor speed is worked out under load: what each servo holds, and what the
+// blade and the plate lose where it gives way; hover, and the throttle that holds the
+// speed. What package pitch/rotor says of its accuracy holds for all of that.
+//
+// # Two setups
+//
+// [Compare] tells two setups apart in degrees at the blade. [Setup.Transfer] finds the
+// rates and the curve that give another machine the same blade pitch.
+//
 // # Findings
 //
 // What is not as it should be is ranked: stop, fix, note. The gravest is a
-// throttle that is live at low stick or under hold.
+// throttle that is live at low stick or under hold, or a rotor speed above what the
+// blades are made for.
 //
 // # Accuracy
 //
-// A solved target is met within 1e-9 degree before the radio's steps. Quantities on
+// A solved target is met within 1e-9 degree before the radio's steps, and so is the
+// pitch that a transfer carries over, at the points of its curve. Quantities on
 // a sheet are rounded to a millionth of the unit they are written in.
 package setup

@@ -51,10 +51,13 @@ func (r *Rig) check(s *Sheet) []Finding {
 	}
 	found = append(found, r.checkTravel()...)
 	found = append(found, r.checkClassLimits()...)
-	slices.SortStableFunc(found, func(a, b Finding) int {
-		return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
-	})
+	slices.SortStableFunc(found, bySeverity)
 	return found
+}
+
+// bySeverity orders findings, gravest first.
+func bySeverity(a, b Finding) int {
+	return slices.Index(severities, a.Severity) - slices.Index(severities, b.Severity)
 }
 
 // degree turns radians into degrees.

@@ -15,11 +15,11 @@ import (
 // Solution is what meets a mode's targets exactly at the blade, radio steps
 // aside, and what is left of that in the radio's whole percent steps.
 type Solution struct {
-	Exact    pitch.Setting
-	Entered  pitch.Setting // rounded to the radio's percent steps, as Enter says
-	Enter    Entry
-	Readings []SolvedReading // at the collective targets
-	Cyclic   []CyclicReading // at the cyclic target, right and forward
+	Exact    pitch.Setting   `json:"-"`
+	Entered  pitch.Setting   `json:"-"` // rounded to the radio's percent steps, as Enter says
+	Enter    Entry           `json:"enter"`
+	Readings []SolvedReading `json:"readings"`        // at the collective targets
+	Cyclic   []CyclicReading `json:"cyclic_readings"` // at the cyclic target, right and forward
 }
 
 // Entry is a solution in the radio's percent steps: what to type in.
@@ -63,6 +63,16 @@ func (e *TargetError) Error() string {
 
 func (e *TargetError) Unwrap() error { return e.Err }
 
+// wanted is what a solution is to meet at the blade.
+type wanted struct {
+	kind       curve.Kind // of the pitch curve
+	expo       curve.Expo
+	collective []Target
+	// cyclic is what full right and full forward stick add at mid collective
+	// stick, as amplitudes; below 0 turns the function round.
+	cyclic [2]units.Angle
+}
+
 // solve finds the rates and curve points that meet a mode's targets.
 func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	t := mode.Targets
@@ -73,39 +83,33 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	if err != nil {
 		return nil, err
 	}
-	demands := make([]float64, len(t.Collective))
+	solution, part, err := s.meet(wanted{t.Kind, curve.Expo(mode.Expo), t.Collective, [2]units.Angle{t.Cyclic, t.Cyclic}})
+	if err != nil {
+		return nil, r.Machine.blame(path+part, err)
+	}
+	return solution, nil
+}
+
+// meet finds the rates and curve points that give what is wanted. With an error
+// comes the part of the targets that is at fault, as the end of a field's path.
+func (s *solver) meet(want wanted) (solution *Solution, part string, err error) {
+	demands := make([]float64, len(want.collective))
 	var largest float64
-	for i, target := range t.Collective {
+	for i, target := range want.collective {
 		d, err := s.collective(target)
 		if err != nil {
-			return nil, r.Machine.blame(fmt.Sprintf("%s.collective[%d]", path, i), err)
+			return nil, fmt.Sprintf(".collective[%d]", i), err
 		}
 		demands[i] = d
 		largest = math.Max(largest, math.Abs(d))
 	}
-	step := float64(r.Machine.Radio.PercentStep)
-	through := func(rate float64) (*curve.Curve, error) {
-		points := make([]curve.Point, len(demands))
-		for i, d := range demands {
-			points[i] = curve.Point{X: float64(t.Collective[i].Stick), Y: d / rate}
-		}
-		return curve.New(t.Kind, points)
-	}
-	rate := math.Max(math.Ceil(largest/step), 1) * step
-	pitchCurve, err := through(rate)
-	if err == nil {
-		// A smooth curve may run beyond its points: a higher rate brings it in.
-		if most := extreme(pitchCurve); most > 1 {
-			rate = math.Ceil(rate*most/step) * step
-			pitchCurve, err = through(rate)
-		}
-	}
+	rate, exact, entered, err := s.curves(want, demands, largest)
 	if err != nil {
-		return nil, r.Machine.blame(path+".collective", err)
+		return nil, ".collective", err
 	}
 	rates := swash.Rates{Collective: units.Ratio(rate)}
-	middle := pitchCurve.At(0.5) * float64(rates.Collective)
-	for _, f := range []struct {
+	middle := exact.At(0.5) * float64(rates.Collective)
+	for i, f := range []struct {
 		name string
 		unit swash.Demand
 		rate *units.Ratio
@@ -113,17 +117,60 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 		{"right", swash.Demand{Right: 1}, &rates.Right},
 		{"forward", swash.Demand{Forward: 1}, &rates.Forward},
 	} {
-		rate, err := s.cyclic(f.name, t.Cyclic, middle, f.unit)
+		rate, err := s.cyclic(f.name, want.cyclic[i], middle, f.unit)
 		if err != nil {
-			return nil, r.Machine.blame(path+".cyclic", err)
+			return nil, ".cyclic", err
 		}
 		*f.rate = units.Ratio(rate)
 	}
-	solution := &Solution{Exact: pitch.Setting{Pitch: pitchCurve, Expo: curve.Expo(mode.Expo), Rates: rates}}
-	if err := r.enter(solution, s, t); err != nil {
-		return nil, r.Machine.blame(path, err)
+	solution = &Solution{
+		Exact:   pitch.Setting{Pitch: exact, Expo: want.expo, Rates: rates},
+		Entered: pitch.Setting{Pitch: entered, Expo: want.expo},
 	}
-	return solution, nil
+	if err := s.enter(solution, want); err != nil {
+		return nil, "", err
+	}
+	return solution, "", nil
+}
+
+// curves returns the least rate in the radio's steps under which the curve through
+// the demands keeps within its range, and that curve as it is and with its values
+// rounded to the radio's steps. A smooth curve may run beyond its points: a higher
+// rate brings it in.
+func (s *solver) curves(want wanted, demands []float64, largest float64) (rate float64, exact, entered *curve.Curve, err error) {
+	const rounding = 1e-10 // of a step, so that a demand of a whole step stays one
+	step := float64(s.rig.Machine.Radio.PercentStep)
+	points := make([]curve.Point, len(demands))
+	for steps := math.Max(math.Ceil(largest/step-rounding), 1); ; {
+		rate = steps * step
+		for i, d := range demands {
+			points[i] = curve.Point{X: float64(want.collective[i].Stick), Y: math.Min(math.Max(d/rate, -1), 1)}
+		}
+		if exact, err = curve.New(want.kind, points); err != nil {
+			return 0, nil, nil, err
+		}
+		for i := range points {
+			y := s.round(points[i].Y)
+			if y > 1 || y < -1 { // steps that do not divide 100 %
+				y -= math.Copysign(step, y)
+			}
+			points[i].Y = y
+		}
+		if entered, err = curve.New(want.kind, points); err != nil {
+			return 0, nil, nil, err
+		}
+		most := math.Max(extreme(exact), extreme(entered))
+		if most <= 1 {
+			return rate, exact, entered, nil
+		}
+		steps = math.Max(math.Ceil(steps*most), steps+1)
+	}
+}
+
+// round rounds to the radio's percent steps.
+func (s *solver) round(x float64) float64 {
+	step := float64(s.rig.Machine.Radio.PercentStep)
+	return math.RoundToEven(x/step) * step
 }
 
 func (r *Rig) validTargets(path string, t *Targets) error {
@@ -146,46 +193,35 @@ func (r *Rig) validTargets(path string, t *Targets) error {
 }
 
 // enter rounds a solution to the radio's steps and reads the gauge for both.
-func (r *Rig) enter(solution *Solution, s *solver, t *Targets) error {
-	step := float64(r.Machine.Radio.PercentStep)
-	round := func(x float64) units.Ratio { return units.Ratio(math.RoundToEven(x/step) * step) }
-	exact := solution.Exact
+func (s *solver) enter(solution *Solution, want wanted) error {
+	exact := solution.Exact.Rates
 	solution.Enter.Rates = swash.Rates{
-		Collective: exact.Rates.Collective, // in whole steps already
-		Right:      round(float64(exact.Rates.Right)),
-		Forward:    round(float64(exact.Rates.Forward)),
+		Collective: exact.Collective, // in whole steps already
+		Right:      units.Ratio(s.round(float64(exact.Right))),
+		Forward:    units.Ratio(s.round(float64(exact.Forward))),
 	}
-	points := exact.Pitch.Points()
-	for i := range points {
-		y := round(points[i].Y)
-		if y > 1 || y < -1 { // steps that do not divide 100 %
-			y -= units.Ratio(math.Copysign(step, float64(y)))
-		}
-		points[i].Y = float64(y)
-		solution.Enter.Points = append(solution.Enter.Points, [2]units.Ratio{t.Collective[i].Stick, y})
+	solution.Entered.Rates = solution.Enter.Rates
+	for i, p := range solution.Entered.Pitch.Points() {
+		solution.Enter.Points = append(solution.Enter.Points, [2]units.Ratio{want.collective[i].Stick, units.Ratio(p.Y)})
 	}
-	solution.Entered = pitch.Setting{Expo: exact.Expo, Rates: solution.Enter.Rates}
 	var err error
-	if solution.Entered.Pitch, err = curve.New(t.Kind, points); err != nil {
-		return err
-	}
-	for _, target := range t.Collective {
+	for _, target := range want.collective {
 		reading := SolvedReading{Target: target}
 		at := pitch.Stick{Collective: float64(target.Stick)}
 		if reading.Exact, err = readAt(solution.Exact, at, s.reading); err != nil {
 			return err
 		}
-		if reading.Entered, err = readAt(solution.Entered, at, r.reading); err != nil {
+		if reading.Entered, err = readAt(solution.Entered, at, s.rig.reading); err != nil {
 			return err
 		}
 		solution.Readings = append(solution.Readings, reading)
 	}
-	for _, full := range fullCyclic {
-		reading := CyclicReading{Stick: full.name, Wanted: t.Cyclic}
+	for i, full := range fullCyclic {
+		reading := CyclicReading{Stick: full.name, Wanted: units.Angle(math.Abs(float64(want.cyclic[i])))}
 		if reading.Exact, err = added(&s.head, &solution.Exact, full.stick); err != nil {
 			return err
 		}
-		if reading.Entered, err = added(r.Head, &solution.Entered, full.stick); err != nil {
+		if reading.Entered, err = added(s.rig.Head, &solution.Entered, full.stick); err != nil {
 			return err
 		}
 		solution.Cyclic = append(solution.Cyclic, reading)
@@ -210,9 +246,7 @@ func added(head *pitch.Head, setting *pitch.Setting, at pitch.Stick) (units.Angl
 		return 0, err
 	}
 	without, err := cyclicAt(head, setting, pitch.Stick{Collective: at.Collective})
-	with.Cosine -= without.Cosine
-	with.Sine -= without.Sine
-	return with.Amplitude(), err
+	return beyond(with, without).Amplitude(), err
 }
 
 func cyclicAt(head *pitch.Head, setting *pitch.Setting, at pitch.Stick) (pitch.Cyclic, error) {
@@ -299,15 +333,7 @@ func (s *solver) collective(t Target) (float64, error) {
 // differs by want from that without cyclic, at a collective demand.
 func (s *solver) cyclic(name string, want units.Angle, collective float64, unit swash.Demand) (float64, error) {
 	at := func(d float64) (pitch.Cyclic, error) {
-		pose, err := s.head.Drive.Drive(s.state, swash.Demand{Collective: collective, Right: d * unit.Right, Forward: d * unit.Forward})
-		if err != nil {
-			return pitch.Cyclic{}, err
-		}
-		if err := s.clipped(); err != nil {
-			return pitch.Cyclic{}, err
-		}
-		rev, err := s.head.Grip.Revolution(pose)
-		return rev.Cyclic, err
+		return s.revolution(swash.Demand{Collective: collective, Right: d * unit.Right, Forward: d * unit.Forward})
 	}
 	centre, err := at(0)
 	if err != nil {
@@ -315,10 +341,47 @@ func (s *solver) cyclic(name string, want units.Angle, collective float64, unit 
 	}
 	return s.find("cyclic pitch at full "+name, want, func(d float64) (units.Angle, error) {
 		c, err := at(d)
-		c.Cosine -= centre.Cosine
-		c.Sine -= centre.Sine
-		return units.Angle(math.Copysign(float64(c.Amplitude()), d)), err
+		return units.Angle(math.Copysign(float64(beyond(c, centre).Amplitude()), d)), err
 	})
+}
+
+// revolution returns the parts of the blade's pitch over a revolution; a servo
+// that clips is an error.
+func (s *solver) revolution(d swash.Demand) (pitch.Cyclic, error) {
+	pose, err := s.head.Drive.Drive(s.state, d)
+	if err != nil {
+		return pitch.Cyclic{}, err
+	}
+	if err := s.clipped(); err != nil {
+		return pitch.Cyclic{}, err
+	}
+	rev, err := s.head.Grip.Revolution(pose)
+	return rev.Cyclic, err
+}
+
+// adds returns what a stick position adds to that with the cyclic stick centred; a
+// servo that clips is an error.
+func (s *solver) adds(setting *pitch.Setting, at pitch.Stick) (pitch.Cyclic, error) {
+	var parts [2]pitch.Cyclic
+	for i, stick := range []pitch.Stick{{Collective: at.Collective}, at} {
+		d, err := setting.Demand(stick)
+		if err != nil {
+			return pitch.Cyclic{}, err
+		}
+		if parts[i], err = s.revolution(d); err != nil {
+			return pitch.Cyclic{}, err
+		}
+	}
+	return beyond(parts[1], parts[0]), nil
+}
+
+// beyond returns the parts of c less those of centre: what the cyclic stick adds.
+func beyond(c, centre pitch.Cyclic) pitch.Cyclic {
+	return pitch.Cyclic{
+		Collective: c.Collective - centre.Collective,
+		Cosine:     c.Cosine - centre.Cosine,
+		Sine:       c.Sine - centre.Sine,
+	}
 }
 
 // find returns the demand at which f gives want. It steps out from 0 to either side,

@@ -1,0 +1,360 @@
+package setup
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+
+	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Setup is a machine in one of its flight modes.
+type Setup struct {
+	Rig  *Rig
+	Mode *RigMode
+}
+
+// Comparison tells two setups apart where it counts: at the blade, and not by the
+// percentages that move it. Every difference is B less A. It marshals to JSON as a
+// Sheet does, and is rounded as a Sheet is.
+type Comparison struct {
+	A ComparedSetup `json:"a"`
+	B ComparedSetup `json:"b"`
+	// Rows are at every 1 % of the collective stick and at both pitch curves'
+	// own points, from low to high.
+	Rows []ComparedRow `json:"rows"`
+	// Largest is the largest difference of gauge readings in Rows; nil where the
+	// two reach no position both.
+	Largest *Difference `json:"largest,omitempty"`
+	// Resolution is the coarser of the two gauges' steps. GaugeAlike reports that
+	// both reach every position in Rows and that nowhere the difference of blade
+	// pitch is as much as Resolution: a gauge does not tell the two apart. It says
+	// nothing of cyclic and throttle.
+	Resolution units.Angle      `json:"resolution"`
+	GaugeAlike bool             `json:"gauge_alike"`
+	Cyclic     []ComparedCyclic `json:"cyclic"` // full right, left, forward and back
+}
+
+// ComparedSetup is one of the two setups of a Comparison.
+type ComparedSetup struct {
+	Machine string     `json:"machine"`
+	Mode    string     `json:"mode"`
+	Turn    pitch.Turn `json:"turn"` // of the rotor
+	// ZeroPitch is where on the collective stick the gauge passes through 0°, and
+	// the middle of every stretch where it stands there.
+	ZeroPitch []units.Ratio `json:"zero_pitch"`
+}
+
+// ComparedRow is one position of the collective stick, cyclic centred.
+type ComparedRow struct {
+	Stick    units.Ratio  `json:"stick"`
+	A        ComparedSide `json:"a"`
+	B        ComparedSide `json:"b"`
+	Pitch    *units.Angle `json:"pitch,omitempty"` // difference on the gauge; nil where one is stopped
+	Throttle units.Ratio  `json:"throttle"`        // difference
+}
+
+// ComparedSide is what one setup does at a position of the collective stick.
+type ComparedSide struct {
+	Gauge units.Angle `json:"gauge"` // on the machine's own gauge, at that gauge's bearing
+	// Slope is how much the gauge gains per 1 % of stick, pulse steps aside; a
+	// servo at its pulse limit stands still. It is nil where an arm stands in line
+	// with its link.
+	Slope    *units.Angle `json:"slope,omitempty"`
+	Lean     units.Angle  `json:"lean"`
+	LowSide  units.Angle  `json:"low_side"`
+	OffScale bool         `json:"off_scale"`         // the gauge does not go that far
+	Throttle units.Ratio  `json:"throttle"`          // with hold on where the mode has it on
+	Clipped  string       `json:"clipped,omitempty"` // the servo that is most beyond its pulse limit
+	Stopped  *Stopped     `json:"stopped,omitempty"` // the figures of plate and blade are then nothing
+}
+
+// Stopped is what keeps a machine from getting to a stick position at all.
+type Stopped struct {
+	Cause string `json:"cause"` // in a few words
+	Err   error  `json:"-"`
+}
+
+// Difference is a difference of gauge readings and where on the collective stick it is.
+type Difference struct {
+	Stick units.Ratio `json:"stick"`
+	Pitch units.Angle `json:"pitch"`
+}
+
+// ComparedCyclic is what a full cyclic stick adds at mid collective stick.
+type ComparedCyclic struct {
+	Stick      string            `json:"stick"` // right, left, forward or back
+	A          AddedCyclic       `json:"a"`
+	B          AddedCyclic       `json:"b"`
+	Difference *CyclicDifference `json:"difference,omitempty"` // nil where one is stopped
+}
+
+// AddedCyclic is the once-per-revolution pitch that a full cyclic stick adds to that
+// with the stick centred.
+type AddedCyclic struct {
+	Pitch units.Angle `json:"pitch"` // amplitude
+	Phase units.Angle `json:"phase"` // the bearing of the blade with most of it
+	// Lead is by how much a blade has least of it before it comes to the bearing
+	// that the stick points to, counted the way the rotor turns: within ±180°. So
+	// it means the same on a rotor that turns the other way. It is the ring's
+	// phase on an ordinary head.
+	Lead    units.Angle `json:"lead"`
+	Clipped string      `json:"clipped,omitempty"` // the servo that is most beyond its pulse limit, there or with the stick centred
+	Stopped *Stopped    `json:"stopped,omitempty"` // the other figures are then nothing
+}
+
+// CyclicDifference is what two setups' AddedCyclic differ by.
+type CyclicDifference struct {
+	Pitch units.Angle `json:"pitch"` // amplitude
+	Lead  units.Angle `json:"lead"`  // within ±180°; 0 where one of them adds nothing
+	// Apart is the most that the two added pitches differ by at any bearing:
+	// amplitude and lead in one figure, that of B less A. It is never below 0.
+	Apart units.Angle `json:"apart"`
+}
+
+// Compare tells what two setups do differently at the blade: two modes of one
+// machine, or two machines. The error is a *ModeError for a setup that cannot be
+// worked out at all; a position that a machine does not reach is part of the
+// answer.
+func Compare(a, b Setup) (*Comparison, error) {
+	for _, s := range []Setup{a, b} {
+		if err := s.validate(); err != nil {
+			return nil, err
+		}
+	}
+	c := &Comparison{
+		A:          a.compared(),
+		B:          b.compared(),
+		Resolution: max(a.Rig.Machine.Gauge.Step, b.Rig.Machine.Gauge.Step),
+		GaugeAlike: true,
+	}
+	for _, stick := range positions(a.Mode.Setting.Pitch, b.Mode.Setting.Pitch) {
+		row := ComparedRow{Stick: units.Ratio(stick), A: a.at(stick), B: b.at(stick)}
+		row.Throttle = row.B.Throttle - row.A.Throttle
+		if row.A.Stopped == nil && row.B.Stopped == nil {
+			by := row.B.Gauge - row.A.Gauge
+			row.Pitch = &by
+			if c.Largest == nil || size(by) > size(c.Largest.Pitch) {
+				c.Largest = &Difference{row.Stick, by}
+			}
+		}
+		if row.Pitch == nil || size(*row.Pitch) >= max(c.Resolution, level) {
+			c.GaugeAlike = false
+		}
+		c.Rows = append(c.Rows, row)
+	}
+	var err error
+	if c.A.ZeroPitch, err = a.zeros(c.Rows, func(row *ComparedRow) *ComparedSide { return &row.A }); err != nil {
+		return nil, err
+	}
+	if c.B.ZeroPitch, err = b.zeros(c.Rows, func(row *ComparedRow) *ComparedSide { return &row.B }); err != nil {
+		return nil, err
+	}
+	for _, d := range directions[:4] {
+		stick := pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}
+		full := ComparedCyclic{Stick: d.name, A: a.adds(stick), B: b.adds(stick)}
+		if full.A.Stopped == nil && full.B.Stopped == nil {
+			full.Difference = full.A.to(full.B)
+		}
+		c.Cyclic = append(c.Cyclic, full)
+	}
+	tidy(reflect.ValueOf(c))
+	return c, nil
+}
+
+// validate reports a setup that cannot be worked out, as a *ModeError.
+func (s Setup) validate() error {
+	switch m := s.Mode; {
+	case m == nil || m.Mode == nil:
+		return &ModeError{"", "setup", errors.New("there is no mode")}
+	case s.Rig == nil:
+		return &ModeError{m.Mode.Name, "setup", errors.New("there is no machine")}
+	case !m.Works() && m.Unmet != nil:
+		return &ModeError{m.Mode.Name, "setup", m.Unmet}
+	case !m.Works() || m.Throttle == nil:
+		return &ModeError{m.Mode.Name, "setup", errors.New("there is no pitch or throttle curve")}
+	}
+	return nil
+}
+
+func (s Setup) compared() ComparedSetup {
+	return ComparedSetup{Machine: s.Rig.Machine.Name, Mode: s.Mode.Mode.Name, Turn: s.Rig.Machine.Head.Turn}
+}
+
+// positions returns every 1 % of the collective stick and the curves' own points on
+// it, rising.
+func positions(curves ...*curve.Curve) []float64 {
+	const steps = 100
+	var at []float64
+	for i := range steps + 1 {
+		at = append(at, float64(i)/steps)
+	}
+	for _, c := range curves {
+		for _, p := range c.Points() {
+			if p.X >= 0 && p.X <= 1 {
+				at = append(at, p.X)
+			}
+		}
+	}
+	slices.Sort(at)
+	return slices.CompactFunc(at, near)
+}
+
+// near reports whether two stick positions are too close to be two points of a curve.
+func near(a, b float64) bool { return math.Abs(b-a) < curve.MinSpacing }
+
+func size(a units.Angle) units.Angle { return units.Angle(math.Abs(float64(a))) }
+
+// at works out one position of the collective stick.
+func (s Setup) at(stick float64) ComparedSide {
+	row, err := s.Rig.Row(s.Mode, stick)
+	if err != nil {
+		return ComparedSide{Throttle: s.Mode.throttle(stick), Stopped: s.stopped(err)}
+	}
+	side := ComparedSide{
+		Gauge:    row.Gauge,
+		Lean:     row.Lean,
+		LowSide:  row.LowSide,
+		OffScale: row.OffScale,
+		Throttle: row.Throttle,
+		Clipped:  s.clipped(row.Clipped),
+	}
+	if slope, err := s.slope(stick); err == nil {
+		side.Slope = &slope
+	}
+	return side
+}
+
+func (s Setup) stopped(err error) *Stopped { return &Stopped{s.Rig.cause(err), err} }
+
+// clipped names the servo that is most beyond its pulse limit, and "" for none.
+func (s Setup) clipped(by []units.PulseWidth) string {
+	servo, most := worstClip(by)
+	if most == 0 {
+		return ""
+	}
+	return s.Rig.Servos[servo].Name
+}
+
+// slope returns what the gauge gains per 1 % of collective stick.
+func (s Setup) slope(stick float64) (units.Angle, error) {
+	at := pitch.Stick{Collective: stick}
+	demand, err := s.Mode.Setting.Demand(at)
+	if err != nil {
+		return 0, err
+	}
+	perStick, err := s.Mode.Setting.Slopes(at)
+	if err != nil {
+		return 0, err
+	}
+	drive := s.Rig.Head.Drive
+	state := drive.NewState()
+	e, err := s.Rig.Head.Sensitivity(state, s.Rig.Machine.Gauge.Bearing, demand)
+	if err != nil {
+		return 0, err
+	}
+	servos, mix := drive.Servos(), drive.Mix()
+	var perDemand float64
+	for i, effect := range state.Effects {
+		if state.Clipped[i] == 0 {
+			perCommand := float64(servos[i].ArmPerCommand(mix.Command(i, demand)))
+			perDemand += effect.PerArm.Dot(e.PerPose) * perCommand * mix[i].Collective
+		}
+	}
+	return units.Angle(perDemand * perStick.Collective * float64(units.Percent)), nil
+}
+
+// zeros returns where on the stick the gauge passes through zero or stands there,
+// by the worked rows.
+func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) ([]units.Ratio, error) {
+	var zeros []units.Ratio
+	var last *ComparedRow // the row before, where it is reached
+	from := 0             // first row of the stretch at zero
+	for i := range rows {
+		row := &rows[i]
+		here := side(row)
+		if here.Stopped != nil {
+			last = nil
+			continue
+		}
+		switch {
+		case size(here.Gauge) < level:
+			if last == nil || size(side(last).Gauge) >= level {
+				from = i
+			}
+			if i == len(rows)-1 || side(&rows[i+1]).Stopped != nil || size(side(&rows[i+1]).Gauge) >= level {
+				zeros = append(zeros, (rows[from].Stick+row.Stick)/2)
+			}
+		case last != nil && size(side(last).Gauge) >= level && (here.Gauge > 0) != (side(last).Gauge > 0):
+			zero, err := curve.Invert(func(stick float64) (float64, error) {
+				there, err := s.Rig.Row(s.Mode, stick)
+				return float64(there.Gauge), err
+			}, 0, float64(last.Stick), float64(row.Stick))
+			if err != nil {
+				return nil, err
+			}
+			zeros = append(zeros, units.Ratio(zero))
+		}
+		last = row
+	}
+	return zeros, nil
+}
+
+// adds works out what a full cyclic stick adds to the centred one.
+func (s Setup) adds(at pitch.Stick) AddedCyclic {
+	state := s.Rig.Head.Drive.NewState()
+	centre, err := s.Rig.revolution(s.Mode, pitch.Stick{Collective: at.Collective}, state)
+	if err != nil {
+		return AddedCyclic{Stopped: s.stopped(err)}
+	}
+	clipped := s.clipped(state.Clipped)
+	full, err := s.Rig.revolution(s.Mode, at, state)
+	if err != nil {
+		return AddedCyclic{Stopped: s.stopped(err)}
+	}
+	added := s.Rig.addedCyclic(beyond(full.Cyclic, centre.Cyclic), at)
+	added.Clipped = cmp.Or(s.clipped(state.Clipped), clipped)
+	return added
+}
+
+// addedCyclic describes the cyclic pitch that a stick position adds.
+func (r *Rig) addedCyclic(added pitch.Cyclic, at pitch.Stick) AddedCyclic {
+	amplitude := added.Amplitude()
+	if amplitude < level {
+		return AddedCyclic{}
+	}
+	phase := added.Phase()
+	least := phase + 180*units.Degree
+	return AddedCyclic{Pitch: amplitude, Phase: phase, Lead: r.turnwise(swash.Bearing(at.Right, at.Forward) - least)}
+}
+
+// turnwise returns an angle of bearing as one of the rotor's turning, within ±180°.
+func (r *Rig) turnwise(bearing units.Angle) units.Angle {
+	if r.Machine.Head.Turn == pitch.CounterClockwise {
+		bearing = -bearing
+	}
+	return halfTurn(bearing)
+}
+
+// halfTurn returns an angle less its whole turns, within ±180°.
+func halfTurn(a units.Angle) units.Angle {
+	return units.Angle(math.Remainder(float64(a), 2*math.Pi))
+}
+
+// to returns what b differs from a by.
+func (a AddedCyclic) to(b AddedCyclic) *CyclicDifference {
+	d := &CyclicDifference{Pitch: b.Pitch - a.Pitch}
+	if a.Pitch != 0 && b.Pitch != 0 {
+		d.Lead = halfTurn(b.Lead - a.Lead)
+	}
+	// The third side of the triangle of both, by the half angle: of no
+	// cancellation where they are alike.
+	half := math.Sin(float64(d.Lead) / 2)
+	d.Apart = units.Angle(math.Hypot(float64(d.Pitch), 2*half*math.Sqrt(float64(a.Pitch)*float64(b.Pitch))))
+	return d
+}

@@ -1,0 +1,85 @@
+package setup_test
+
+import (
+	"fmt"
+	"os"
+
+	"example.org/levelhead/pitch/setup"
+)
+
+// load reads a machine file and builds the machine.
+func load(name string) (*setup.Rig, error) {
+	data, err := os.ReadFile("../../examples/demo/testdata/" + name)
+	if err != nil {
+		return nil, err
+	}
+	m, err := setup.Parse(data)
+	if err != nil {
+		return nil, err
+	}
+	return m.Build()
+}
+
+// Two flight modes of one machine, compared in degrees of blade pitch.
+func ExampleCompare() {
+	rig, err := load("direct.json")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c, err := setup.Compare(setup.Setup{Rig: rig, Mode: &rig.Modes[0]}, setup.Setup{Rig: rig, Mode: &rig.Modes[1]})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, row := range c.Rows {
+		if row.Stick == 0 || row.Stick == 0.25 || row.Stick == 1 {
+			fmt.Printf("stick %v: %s %+.1f°, %s %+.1f°, difference %+.1f°\n", row.Stick,
+				c.A.Mode, row.A.Gauge.Degrees(), c.B.Mode, row.B.Gauge.Degrees(), row.Pitch.Degrees())
+		}
+	}
+	right := c.Cyclic[0]
+	fmt.Printf("full right adds %.1f° and %.1f°\n", right.A.Pitch.Degrees(), right.B.Pitch.Degrees())
+	fmt.Println("alike on the gauge:", c.GaugeAlike)
+	// Output:
+	// stick 0 %: hover -9.6°, aerobatic -9.0°, difference +0.6°
+	// stick 25 %: hover -4.8°, aerobatic -4.5°, difference +0.3°
+	// stick 100 %: hover +9.7°, aerobatic +9.0°, difference -0.7°
+	// full right adds 8.9° and 6.0°
+	// alike on the gauge: false
+}
+
+// Carry a setup over to a machine of another kind, so that its blades do the same.
+func ExampleSetup_Transfer() {
+	from, err := load("direct.json")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	to, err := load("bellcranks.json")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	t, err := setup.Setup{Rig: from, Mode: &from.Modes[0]}.Transfer(to, setup.TransferOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("rates: collective %v, right %v, forward %v\n", t.Enter.Rates.Collective, t.Enter.Rates.Right, t.Enter.Rates.Forward)
+	for i, r := range t.Readings {
+		fmt.Printf("stick %v: %.1f° there, curve %v gives %.1f° here\n",
+			r.Target.Stick, r.Target.Pitch.Degrees(), t.Enter.Points[i][1], r.Entered.Degrees())
+	}
+	fmt.Printf("they differ most at stick %v, by %+.2f°\n", t.WorstEntered.Stick, t.WorstEntered.Pitch.Degrees())
+	for _, f := range t.Findings {
+		fmt.Printf("%s: %s\n", f.Severity, f.What)
+	}
+	// Output:
+	// rates: collective 34 %, right 67.5 %, forward 67.5 %
+	// stick 0 %: -9.6° there, curve -98.5 % gives -9.6° here
+	// stick 50 %: 0.0° there, curve 0 % gives 0.0° here
+	// stick 100 %: 9.7° there, curve 98.5 % gives 9.7° here
+	// they differ most at stick 89 %, by -0.07°
+	// fix: The throttle curve is another drive's
+}

@@ -1,0 +1,302 @@
+package setup
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+
+	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// TransferOptions say at how many points a transfer is exact. The zero value takes
+// the points of the pitch curve that is carried over.
+type TransferOptions struct {
+	Extra []units.Ratio // more stick positions, 0 % to 100 %, to be points of the curve
+	// MaxPoints is how many points the curve may get, by adding one after the
+	// other at the whole per cent of stick where the two machines differ most,
+	// until they differ by no more than half a gauge step. Fewer than there are
+	// already adds none; curve.MaxPoints is the most.
+	MaxPoints int
+}
+
+// Transfer is a setup carried over to another machine, so that its blades do the
+// same. It marshals to JSON; but for Exact and Entered it is rounded as a Sheet is.
+//
+// What the machine carried from does is taken with its radio's pulse steps aside.
+type Transfer struct {
+	Cautions []string `json:"cautions"`
+	From     string   `json:"from"` // the machines' names
+	To       string   `json:"to"`
+	// Solution is what to set on the machine carried to. The pitch of each
+	// Readings' target is what the gauge of the machine carried from reads.
+	// Cyclic is that of full right and full forward stick; full left and full
+	// back follow from them, and the machines' geometry may make them differ
+	// a little: Compare tells.
+	Solution
+	// Mode is the entered solution as a flight mode for the machine file of the
+	// machine carried to. Expo, throttle curve and throttle hold are carried over as
+	// they are, without a look at the drive: they give the same rotor speed only
+	// with an equal motor, gear, battery and rotor.
+	Mode Mode `json:"mode"`
+	// Worst and WorstEntered are where over the whole stick, at every 1 % and at
+	// the points, the gauge of the machine carried to differs most from that of
+	// the machine carried from: by the exact values, radio steps aside, and by
+	// the entered values, with the radio's pulse steps. At the points the former
+	// is nothing; between them the two geometries bend the curve differently.
+	Worst        Difference `json:"worst"`
+	WorstEntered Difference `json:"worst_entered"`
+	// Enough is how many points of the curve bring Worst within half a gauge step of
+	// the machine carried to, added as MaxPoints says whether or not it
+	// allows them; 0 where curve.MaxPoints do not.
+	Enough int `json:"points_enough"`
+	// Leads compare where in the rotor's turn full right and full forward stick
+	// act. Rates cannot change that.
+	Leads    []LeadChange `json:"leads"`
+	Findings []Finding    `json:"findings"`
+}
+
+// LeadChange is how the lead of what a full cyclic stick adds, as in AddedCyclic,
+// changes from one machine to another.
+type LeadChange struct {
+	Stick  string      `json:"stick"` // full right or full forward
+	From   units.Angle `json:"from"`
+	To     units.Angle `json:"to"`
+	Change units.Angle `json:"change"` // To less From, within ±180°; 0 where one of them adds nothing
+}
+
+// Transfer carries a setup over to another machine: it finds the rates and the
+// curve points that give that machine's blade the same pitch, at its own gauge, at
+// every point of the setup's pitch curve, and the same cyclic pitch at full right
+// and full forward stick, each for itself. A function that the setup's rates turn
+// round stays so.
+//
+// A *ModeError that names the setup's flight mode is around every error. In it is
+// a *TargetError where the machine does not reach a pitch; a *swash.LegError where
+// the setup itself clips a servo, so that there is nothing to carry over; and a
+// *curve.RangeError or *curve.PointError for options that do not fit.
+func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
+	if err := s.validate(); err != nil {
+		return nil, err
+	}
+	if to == nil {
+		return nil, &ModeError{s.Mode.Mode.Name, "transfer", errors.New("there is no machine to carry it to")}
+	}
+	c := carrier{from: s, to: to}
+	var err error
+	if c.source, err = s.Rig.newSolver(); err != nil {
+		return nil, c.fail("transfer", err)
+	}
+	if c.target, err = to.newSolver(); err != nil {
+		return nil, c.fail("transfer to "+to.Machine.Name, err)
+	}
+	want, err := c.wanted(options.Extra)
+	if err != nil {
+		return nil, err
+	}
+	best, enough, err := c.refine(want, options.MaxPoints)
+	if err != nil {
+		return nil, err
+	}
+	t := &Transfer{
+		Cautions: cautions[:],
+		From:     s.Rig.Machine.Name,
+		To:       to.Machine.Name,
+		Solution: *best.solution,
+		Worst:    best.worst,
+		Enough:   enough,
+	}
+	if t.WorstEntered, err = c.worst(&t.Entered, to.reading); err != nil {
+		return nil, err
+	}
+	if t.Leads, err = c.leads(&t.Exact); err != nil {
+		return nil, err
+	}
+	t.Mode = c.mode(&t.Solution)
+	t.Findings = c.check(t)
+	for _, part := range []any{&t.Enter, &t.Readings, &t.Cyclic, &t.Mode, &t.Worst, &t.WorstEntered, &t.Leads} {
+		tidy(reflect.ValueOf(part))
+	}
+	return t, nil
+}
+
+// carrier carries a setup over.
+type carrier struct {
+	from           Setup
+	to             *Rig
+	source, target *solver
+	added          [len(fullCyclic)]pitch.Cyclic // by the setup at full cyclic
+}
+
+func (c *carrier) fail(where string, err error) error {
+	return &ModeError{c.from.Mode.Mode.Name, where, err}
+}
+
+func (c *carrier) failAt(stick float64, rig *Rig, err error) error {
+	return c.fail(fmt.Sprintf("stick %v on %s", units.Ratio(stick), rig.Machine.Name), err)
+}
+
+// wanted reads off the setup what the other machine is to do.
+func (c *carrier) wanted(extra []units.Ratio) (wanted, error) {
+	setting := &c.from.Mode.Setting
+	want := wanted{kind: setting.Pitch.Kind(), expo: setting.Expo}
+	var sticks []float64
+	for _, p := range setting.Pitch.Points() {
+		sticks = append(sticks, p.X)
+	}
+	for i, stick := range extra {
+		if !(stick >= 0 && stick <= 1) {
+			return want, c.fail(fmt.Sprintf("extra point %d", i+1), &curve.RangeError{Name: "stick", Value: float64(stick), Lo: 0, Hi: 1})
+		}
+		sticks = append(sticks, float64(stick))
+	}
+	slices.Sort(sticks)
+	for _, stick := range slices.CompactFunc(sticks, near) {
+		target, err := c.read(stick)
+		if err != nil {
+			return want, err
+		}
+		want.collective = append(want.collective, target)
+	}
+	for i, full := range fullCyclic {
+		var err error
+		if c.added[i], err = c.source.adds(setting, full.stick); err != nil {
+			return want, c.fail(full.name+" on "+c.from.Rig.Machine.Name, err)
+		}
+		rate := [...]units.Ratio{setting.Rates.Right, setting.Rates.Forward}[i]
+		want.cyclic[i] = units.Angle(math.Copysign(float64(c.added[i].Amplitude()), float64(rate)))
+	}
+	return want, nil
+}
+
+// read returns what the gauge of the setup's machine reads at a stick position.
+func (c *carrier) read(stick float64) (Target, error) {
+	p, err := readAt(c.from.Mode.Setting, pitch.Stick{Collective: stick}, c.source.reading)
+	if err != nil {
+		return Target{}, c.failAt(stick, c.from.Rig, err)
+	}
+	return Target{units.Ratio(stick), p}, nil
+}
+
+// unreached reports what keeps the other machine from a position of the stick: what
+// is wanted there is out of its reach, or else only its own curve is, by err.
+func (c *carrier) unreached(want Target, err error) error {
+	if _, out := c.target.collective(want); out != nil {
+		err = out
+	}
+	return c.failAt(float64(want.Stick), c.to, err)
+}
+
+// attempt is a solution, and where it is worst.
+type attempt struct {
+	solution *Solution
+	worst    Difference
+}
+
+func (c *carrier) attempt(want wanted) (attempt, error) {
+	solution, part, err := c.target.meet(want)
+	switch {
+	case part == ".cyclic" && !errors.As(err, new(*TargetError)):
+		// Mid collective stick, between the points, is what it does not reach.
+		mid, readErr := c.read(fullCyclic[0].stick.Collective)
+		if readErr != nil {
+			return attempt{}, readErr
+		}
+		return attempt{}, c.unreached(mid, err)
+	case err != nil:
+		return attempt{}, c.fail("transfer to "+c.to.Machine.Name, err)
+	}
+	worst, err := c.worst(&solution.Exact, c.target.reading)
+	return attempt{solution, worst}, err
+}
+
+// within is by how much the gauges may differ between the points: half a step.
+func (c *carrier) within() units.Angle { return max(c.to.Machine.Gauge.Step/2, level) }
+
+// refine adds points where the machines differ most. It returns the best attempt of
+// up to most points, or the first where that has more, and how many points are
+// enough.
+func (c *carrier) refine(want wanted, most int) (best attempt, enough int, err error) {
+	if best, err = c.attempt(want); err != nil {
+		return best, 0, err
+	}
+	for last := best; ; {
+		if size(last.worst.Pitch) <= c.within() {
+			return best, len(want.collective), nil
+		}
+		stick := float64(last.worst.Stick)
+		if len(want.collective) == curve.MaxPoints ||
+			slices.ContainsFunc(want.collective, func(t Target) bool { return near(float64(t.Stick), stick) }) {
+			return best, 0, nil
+		}
+		target, err := c.read(stick)
+		if err != nil {
+			return best, 0, err
+		}
+		want.collective = append(want.collective, target)
+		slices.SortFunc(want.collective, func(a, b Target) int { return cmp.Compare(a.Stick, b.Stick) })
+		if last, err = c.attempt(want); err != nil {
+			return best, 0, nil // the curve through more points runs out of reach
+		}
+		if len(want.collective) <= most && size(last.worst.Pitch) < size(best.worst.Pitch) {
+			best = last
+		}
+	}
+}
+
+// worst returns where over the stick the reading of a setting on the other machine
+// differs most from the setup's.
+func (c *carrier) worst(setting *pitch.Setting, read func(swash.Demand) (units.Angle, error)) (Difference, error) {
+	var worst Difference
+	for _, stick := range positions(c.from.Mode.Setting.Pitch, setting.Pitch) {
+		want, err := c.read(stick)
+		if err != nil {
+			return worst, err
+		}
+		got, err := readAt(*setting, pitch.Stick{Collective: stick}, read)
+		if err != nil {
+			return worst, c.unreached(want, err)
+		}
+		if by := got - want.Pitch; size(by) > size(worst.Pitch) {
+			worst = Difference{want.Stick, by}
+		}
+	}
+	return worst, nil
+}
+
+// leads compares where full cyclic acts.
+func (c *carrier) leads(setting *pitch.Setting) ([]LeadChange, error) {
+	var leads []LeadChange
+	for i, full := range fullCyclic {
+		added, err := c.target.adds(setting, full.stick)
+		if err != nil {
+			return nil, c.fail(full.name+" on "+c.to.Machine.Name, err)
+		}
+		from := c.from.Rig.addedCyclic(c.added[i], full.stick)
+		to := c.to.addedCyclic(added, full.stick)
+		leads = append(leads, LeadChange{full.name, from.Lead, to.Lead, from.to(to).Lead})
+	}
+	return leads, nil
+}
+
+// mode returns the entered solution as a flight mode.
+func (c *carrier) mode(s *Solution) Mode {
+	from := c.from.Mode
+	rates := s.Enter.Rates
+	throttle := from.Mode.Throttle
+	throttle.Points = slices.Clone(throttle.Points)
+	return Mode{
+		Name:         from.Mode.Name,
+		Rates:        &rates,
+		Expo:         units.Ratio(from.Setting.Expo),
+		Pitch:        &Curve{Kind: s.Entered.Pitch.Kind(), Points: slices.Clone(s.Enter.Points)},
+		Throttle:     throttle,
+		ThrottleHold: from.Mode.ThrottleHold,
+		Held:         from.Mode.Held,
+	}
+}

@@ -1,0 +1,622 @@
+package setup_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+func transfer(tb testing.TB, from setup.Setup, to *setup.Rig, o setup.TransferOptions) *setup.Transfer {
+	tb.Helper()
+	t, err := from.Transfer(to, o)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return t
+}
+
+// with returns the setup of a setting on a machine, the throttle of like's mode.
+func with(r *setup.Rig, setting pitch.Setting, like *setup.RigMode) setup.Setup {
+	m := *like
+	m.Setting = setting
+	return setup.Setup{Rig: r, Mode: &m}
+}
+
+// gauge returns what a setup's gauge reads, in degrees.
+func gauge(tb interface {
+	Helper()
+	Fatal(...any)
+}, s setup.Setup, stick float64) float64 {
+	tb.Helper()
+	row, err := s.Rig.Row(s.Mode, stick)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return row.Gauge.Degrees()
+}
+
+// Carried over to its own machine, a setup with its servos free of steps comes back:
+// the same demand everywhere, by the rates and the curve it has if its curve ends at
+// full demand.
+func TestTransferToItself(t *testing.T) {
+	const near = 1e-11 // of a demand: the solver ends at the last bits of a pitch
+	files := demoFiles(t)
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawSetup(t, files, "a")
+		got, err := s.Transfer(s.Rig, setup.TransferOptions{MaxPoints: curve.MaxPoints})
+		if err != nil {
+			t.Fatal(err)
+		}
+		was, is := s.Mode.Setting, got.Exact
+		for _, f := range [][2]units.Ratio{{was.Rates.Right, is.Rates.Right}, {was.Rates.Forward, is.Rates.Forward}} {
+			if math.Abs(float64(f[0]-f[1])) > near {
+				t.Errorf("rates %+v came back as %+v", was.Rates, is.Rates)
+			}
+		}
+		points := was.Pitch.Points()
+		if is.Expo != was.Expo || is.Pitch.Kind() != was.Pitch.Kind() || len(is.Pitch.Points()) != len(points) || got.Enough != len(points) {
+			t.Errorf("%+v came back as %+v, %d points enough", was, is, got.Enough)
+		}
+		for i := range 101 {
+			stick := float64(i) / 100
+			if a, b := was.Pitch.At(stick)*float64(was.Rates.Collective), is.Pitch.At(stick)*float64(is.Rates.Collective); math.Abs(a-b) > near {
+				t.Errorf("stick %v: demand %v came back as %v", stick, a, b)
+			}
+		}
+		// The collective rate is the least whole step that the curve fits under.
+		var most float64
+		for _, p := range is.Pitch.Points() {
+			most = math.Max(most, math.Abs(p.Y))
+		}
+		if step := 0.005; most > 1 || is.Pitch.Kind() == curve.Polyline && (float64(is.Rates.Collective)-step)*1 > most*float64(is.Rates.Collective)+near {
+			t.Errorf("rate %v for a curve up to %v", is.Rates.Collective, most)
+		}
+		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
+			t.Errorf("worst %+v", got.Worst)
+		}
+		for _, l := range got.Leads {
+			if l.Change != 0 && math.Abs(l.Change.Degrees()) > tidyDegrees {
+				t.Errorf("%+v", l)
+			}
+		}
+		for _, f := range got.Findings {
+			t.Errorf("%+v", f)
+		}
+	})
+	// Full demand at the ends: the very rates and points.
+	r := rigOf(t, read(t, demo+"spatial.json"), hover)
+	got := transfer(t, setup.Setup{Rig: r, Mode: &r.Modes[0]}, r, setup.TransferOptions{})
+	if rates := *r.Modes[0].Mode.Rates; math.Abs(float64(got.Enter.Rates.Collective-rates.Collective)) > near ||
+		math.Abs(float64(got.Enter.Rates.Right-rates.Right)) > near || math.Abs(float64(got.Enter.Rates.Forward-rates.Forward)) > near {
+		t.Errorf("rates %+v, want %+v", got.Enter.Rates, rates)
+	}
+	for i, p := range r.Modes[0].Mode.Pitch.Points {
+		if q := got.Enter.Points[i]; math.Abs(float64(q[1]-p[1])) > near || q[0] != p[0] {
+			t.Errorf("point %v came back as %v", p, q)
+		}
+	}
+}
+
+// Carried over from any machine to any other and compared, the blades do not differ
+// at the points: on servos without steps to within what the package promises.
+func TestTransferThenCompare(t *testing.T) {
+	files := demoFiles(t)
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawSetup(t, files, "a"), drawSetup(t, files, "b")
+		a, b = smooth(t, a), smooth(t, b)
+		checkTransfer(t, a, b.Rig)
+	})
+}
+
+// smooth returns the same setup with servos without steps.
+func smooth(t *rapid.T, s setup.Setup) setup.Setup {
+	m := *s.Rig.Machine
+	stepless(&m)
+	r, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return setup.Setup{Rig: r, Mode: &r.Modes[0]}
+}
+
+// The same, of all flight modes, with each machine of the five once on each side.
+func TestTransferAmongMachines(t *testing.T) {
+	rigs := demoRigs(t, stepless)
+	for _, a := range rigs {
+		for i := range a.Modes {
+			for _, b := range rigs {
+				checkTransfer(t, setup.Setup{Rig: a, Mode: &a.Modes[i]}, b)
+			}
+		}
+	}
+}
+
+// checkTransfer carries a setup over between machines without steps, and reads
+// both blades.
+func checkTransfer(t interface {
+	Helper()
+	Errorf(string, ...any)
+	Fatal(...any)
+}, from setup.Setup, to *setup.Rig) {
+	t.Helper()
+	got, err := from.Transfer(to, setup.TransferOptions{})
+	if err != nil {
+		if errors.As(err, new(*setup.TargetError)) {
+			return // out of reach: other tests look at that
+		}
+		t.Fatal(err)
+	}
+	carried := with(to, got.Exact, from.Mode)
+	for _, p := range from.Mode.Setting.Pitch.Points() {
+		if off := gauge(t, carried, p.X) - gauge(t, from, p.X); math.Abs(off) > exactDegrees {
+			t.Errorf("%s to %s, stick %v: off by %g°", got.From, got.To, p.X, off)
+		}
+	}
+	c, err := setup.Compare(from, carried)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *c.Largest != got.Worst && math.Abs((c.Largest.Pitch-got.Worst.Pitch).Degrees()) > tidyDegrees {
+		t.Errorf("%s to %s: largest %+v, told %+v", got.From, got.To, c.Largest, got.Worst)
+	}
+	for i, full := range []setup.ComparedCyclic{c.Cyclic[0], c.Cyclic[2]} {
+		if off := full.Difference.Pitch.Degrees(); math.Abs(off) > tidyDegrees {
+			t.Errorf("%s to %s: cyclic %s off by %g°", got.From, got.To, full.Stick, off)
+		}
+		if off := (full.Difference.Lead - got.Leads[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > tidyDegrees {
+			t.Errorf("%s to %s: lead %s changes by %v, told %+v", got.From, got.To, full.Stick, full.Difference.Lead, got.Leads[i])
+		}
+	}
+	// Entered in the radio's steps, it can be pasted into the machine file, and
+	// the worst is as told.
+	m := *to.Machine
+	m.Modes = []setup.Mode{got.Mode}
+	pasted, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, err = setup.Compare(from, setup.Setup{Rig: pasted, Mode: &pasted.Modes[0]}); err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs((c.Largest.Pitch - got.WorstEntered.Pitch).Degrees()) > tidyDegrees {
+		t.Errorf("%s to %s: entered, largest %+v, told %+v", got.From, got.To, c.Largest, got.WorstEntered)
+	}
+	for _, row := range c.Rows {
+		if row.Throttle != 0 {
+			t.Errorf("throttle differs by %v at %v", row.Throttle, row.Stick)
+		}
+		for _, reading := range got.Readings {
+			if row.Stick == reading.Target.Stick && math.Abs((row.B.Gauge-reading.Entered).Degrees()) > tidyDegrees {
+				t.Errorf("%s to %s, stick %v: gauge %v, told %v", got.From, got.To, row.Stick, row.B.Gauge, reading.Entered)
+			}
+		}
+	}
+}
+
+// An independent solver, plain bisection over the machine's own readings, finds the
+// same demands and the same rates.
+func TestTransferAgainstBisection(t *testing.T) {
+	const near = 1e-10 // of a demand
+	rigs := demoRigs(t, stepless)
+	for _, names := range [][2]string{{"direct", "paddlebar"}, {"paddlebar", "spatial"}, {"spatial", "bellcranks"}, {"bellcranks", "fourservos"}, {"fourservos", "direct"}} {
+		a, b := rigs[names[0]+".json"], rigs[names[1]+".json"]
+		from := setup.Setup{Rig: a, Mode: &a.Modes[1]}
+		got := transfer(t, from, b, setup.TransferOptions{Extra: []units.Ratio{0.3, 0.8}})
+		line, err := curve.New(curve.Polyline, []curve.Point{{X: 0, Y: -1}, {X: 1, Y: 1}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		bare := with(b, pitch.Setting{Pitch: line, Rates: swash.Rates{Collective: 0.6}}, from.Mode)
+		points := got.Exact.Pitch.Points()
+		if len(points) != 5 {
+			t.Fatalf("%v", points)
+		}
+		for _, p := range points {
+			want := gauge(t, from, p.X)
+			stick := bisect(func(x float64) bool { return gauge(t, bare, x) > want })
+			demand := (2*stick - 1) * 0.6
+			if off := p.Y*float64(got.Exact.Rates.Collective) - demand; math.Abs(off) > near {
+				t.Errorf("%v, stick %v: demand off by %g from bisection's %v", names, p.X, off, demand)
+			}
+		}
+		for _, full := range []pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}} {
+			added := func(r *setup.Rig, setting pitch.Setting) units.Angle {
+				m := &setup.RigMode{Setting: setting}
+				c, centre := cyclicAt(t, r, m, full), cyclicAt(t, r, m, pitch.Stick{Collective: 0.5})
+				return units.Angle(math.Hypot(float64(c.Sine-centre.Sine), float64(c.Cosine-centre.Cosine)))
+			}
+			want := added(a, from.Mode.Setting)
+			rate := bisect(func(x float64) bool {
+				setting := got.Exact
+				setting.Rates.Right, setting.Rates.Forward = units.Ratio(x), units.Ratio(x)
+				return added(b, setting) > want
+			})
+			told := got.Exact.Rates.Right
+			if full.Forward != 0 {
+				told = got.Exact.Rates.Forward
+			}
+			if math.Abs(float64(told)-rate) > near {
+				t.Errorf("%v, %+v: rate %v, by bisection %v", names, full, told, rate)
+			}
+		}
+	}
+}
+
+// bisect returns where in 0 to 1 above begins to hold.
+func bisect(above func(float64) bool) float64 {
+	lo, hi := 0., 1.
+	for range 60 {
+		if mid := (lo + hi) / 2; above(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// More points bring the blades together between the points: as many as are said to
+// be enough do, and one less does not.
+func TestTransferWithMorePoints(t *testing.T) {
+	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); hover(m); m.Gauge.Step = 0.02 * units.Degree })
+	const half = 0.01 // degree
+	a, b := rigs["bellcranks.json"], rigs["paddlebar.json"]
+	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	own := transfer(t, from, b, setup.TransferOptions{})
+	if own.Enough < 5 || len(own.Exact.Pitch.Points()) != 3 || math.Abs(own.Worst.Pitch.Degrees()) < half {
+		t.Fatalf("%d enough, worst %+v", own.Enough, own.Worst)
+	}
+	f := findingOf(own, "Blade pitch differs between the points of the curve")
+	if f == nil || f.Severity != setup.Note {
+		t.Errorf("%+v", own.Findings)
+	}
+	if last := own.Findings[len(own.Findings)-1]; last.Severity != setup.Note || len(own.Findings) != 2 {
+		t.Errorf("the gravest does not come first: %+v", own.Findings)
+	}
+	last := own
+	for most := range curve.MaxPoints + 3 {
+		got := transfer(t, from, b, setup.TransferOptions{MaxPoints: most})
+		n := len(got.Exact.Pitch.Points())
+		if n > max(most, 3) || got.Enough != own.Enough || math.Abs(float64(got.Worst.Pitch)) > math.Abs(float64(last.Worst.Pitch)) {
+			t.Errorf("up to %d: %d points, %d enough, worst %+v after %+v", most, n, got.Enough, got.Worst, last.Worst)
+		}
+		if near := math.Abs(got.Worst.Pitch.Degrees()) <= half; near != (most >= own.Enough) || near != (findingOf(got, f.What) == nil) {
+			t.Errorf("up to %d: worst %+v with %d enough: %+v", most, got.Worst, got.Enough, got.Findings)
+		}
+		c := compare(t, from, with(b, got.Exact, from.Mode))
+		if math.Abs((c.Largest.Pitch - got.Worst.Pitch).Degrees()) > tidyDegrees {
+			t.Errorf("up to %d: worst %+v, compared %+v", most, got.Worst, c.Largest)
+		}
+		last = got
+	}
+	// No number of points is enough for a gauge that shows everything.
+	fine := rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) { stepless(m); hover(m); m.Gauge.Step = 0 })
+	got := transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
+	if got.Enough != 0 || len(got.Exact.Pitch.Points()) != curve.MaxPoints {
+		t.Errorf("%d enough, %d points", got.Enough, len(got.Exact.Pitch.Points()))
+	}
+}
+
+// With the radios' pulse steps, the worst of the entered values is what the gauge
+// reads on servos with steps, against the machine carried from without.
+func TestTransferEnteredReadings(t *testing.T) {
+	data := read(t, demo+"direct.json")
+	plain := rigOf(t, data, func(m *setup.Machine) { hover(m); stepless(m) })
+	stepped := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 8 * units.PulseMicrosecond })
+	to := rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
+	got := transfer(t, setup.Setup{Rig: stepped, Mode: &stepped.Modes[0]}, to, setup.TransferOptions{})
+	from, entered := setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, with(to, got.Entered, &plain.Modes[0])
+	var worst float64
+	for i := range 101 {
+		stick := float64(i) / 100
+		worst = math.Max(worst, math.Abs(gauge(t, entered, stick)-gauge(t, from, stick)))
+	}
+	if math.Abs(math.Abs(got.WorstEntered.Pitch.Degrees())-worst) > tidyDegrees || worst < 2*math.Abs(got.Worst.Pitch.Degrees()) {
+		t.Errorf("worst entered %+v, exact %+v; want %v°", got.WorstEntered, got.Worst, worst)
+	}
+	for _, r := range got.Readings {
+		stick := float64(r.Target.Stick)
+		if math.Abs(r.Target.Pitch.Degrees()-gauge(t, from, stick)) > tidyDegrees || math.Abs(r.Entered.Degrees()-gauge(t, entered, stick)) > tidyDegrees {
+			t.Errorf("%+v", r)
+		}
+	}
+}
+
+// The rest of the flight mode is carried over as it is.
+func TestTransferCarriesTheRest(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		m.Modes[2].ThrottleHold, m.Modes[2].Expo = 0.05, 0.3
+		m.Modes[2].Throttle.Points[1][1] = 0.4
+	})
+	to := rigOf(t, read(t, demo+"spatial.json"), hover)
+	got := transfer(t, setup.Setup{Rig: r, Mode: &r.Modes[2]}, to, setup.TransferOptions{}).Mode
+	was := r.Machine.Modes[2]
+	if got.Name != was.Name || got.ThrottleHold != 0.05 || !got.Held || got.Expo != 0.3 ||
+		got.Pitch.Kind != was.Targets.Kind || got.Targets != nil || !cmp.Equal(got.Throttle, was.Throttle) {
+		t.Errorf("%+v from %+v", got, was)
+	}
+}
+
+func findingOf(t *setup.Transfer, what string) *setup.Finding {
+	for i := range t.Findings {
+		if t.Findings[i].What == what && t.Findings[i].Mode == t.Mode.Name && t.Findings[i].Figure != "" && t.Findings[i].Do != "" {
+			return &t.Findings[i]
+		}
+	}
+	return nil
+}
+
+// Extra points are exact, and those already there are not taken twice.
+func TestTransferExtraPoints(t *testing.T) {
+	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); hover(m) })
+	a, b := rigs["direct.json"], rigs["bellcranks.json"]
+	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	extra := []units.Ratio{0.77, 0.5, 0.21, 1, 0.77}
+	got := transfer(t, from, b, setup.TransferOptions{Extra: extra})
+	want := []float64{0, 0.21, 0.5, 0.77, 1}
+	points := got.Exact.Pitch.Points()
+	if len(points) != len(want) {
+		t.Fatalf("%v", points)
+	}
+	carried := with(b, got.Exact, from.Mode)
+	for i, p := range points {
+		if p.X != want[i] || float64(got.Readings[i].Target.Stick) != p.X || math.Abs(gauge(t, carried, p.X)-gauge(t, from, p.X)) > exactDegrees {
+			t.Errorf("%v: %+v", p, got.Readings[i])
+		}
+	}
+	if extra[0] != 0.77 || extra[2] != 0.21 {
+		t.Errorf("the caller's options were changed: %v", extra)
+	}
+}
+
+// A function that the setup turns round stays turned round.
+func TestTransferKeepsReversedFunctions(t *testing.T) {
+	a := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Modes[0].Rates = &swash.Rates{Collective: -0.4, Right: -0.5, Forward: 0.6}
+	})
+	b := rigOf(t, read(t, demo+"spatial.json"), hover)
+	got := transfer(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, b, setup.TransferOptions{})
+	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Leads[0].Change.Degrees()) > 1 {
+		t.Errorf("%+v, %+v", got.Enter, got.Leads)
+	}
+	for _, c := range got.Cyclic {
+		if c.Wanted <= 0 || math.Abs((c.Exact-c.Wanted).Degrees()) > exactDegrees {
+			t.Errorf("%+v", c)
+		}
+	}
+	// A horn on the trailing side, with a ring phase that suits it, has its
+	// collective turned and its cyclic not.
+	trailing := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Head.Horn, m.Head.Phase = pitch.Trailing, -80*units.Degree
+	})
+	plain := rigOf(t, read(t, demo+"direct.json"), hover)
+	got = transfer(t, setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, trailing, setup.TransferOptions{})
+	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
+		t.Errorf("%+v", got.Enter)
+	}
+	for _, l := range got.Leads {
+		if math.Abs(l.Change.Degrees()-20) > 0.1 {
+			t.Errorf("%+v", l)
+		}
+	}
+}
+
+// A cyclic phase that differs is told in degrees and found, gravely where cyclic
+// goes to another side; a rotor that turns the other way is compared by its turn.
+func TestTransferNoticesPhase(t *testing.T) {
+	data := read(t, demo+"direct.json")
+	a := rigOf(t, data, hover)
+	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	const what, turns = "Cyclic acts in another direction", "The rotors turn opposite ways"
+	for _, c := range []struct {
+		name     string
+		edit     func(*setup.Machine)
+		change   float64
+		severity setup.Severity
+		turns    bool
+	}{
+		{"the same", func(*setup.Machine) {}, 0, "", false},
+		{"phase 100°", func(m *setup.Machine) { m.Head.Phase = 100 * units.Degree }, 20, setup.Fix, false},
+		{"phase 170°", func(m *setup.Machine) { m.Head.Phase = 170 * units.Degree }, 90, setup.Stop, false},
+		{"phase 260°", func(m *setup.Machine) { m.Head.Phase = 260 * units.Degree }, 180, setup.Stop, false},
+		{"mirrored", mirrored, 0, "", true},
+		{"turned only", func(m *setup.Machine) { m.Head.Turn = pitch.CounterClockwise }, -160, setup.Stop, true},
+		{"horn on the other side only", func(m *setup.Machine) { m.Head.Horn = pitch.Trailing }, 180, setup.Stop, false},
+	} {
+		b := rigOf(t, data, func(m *setup.Machine) { hover(m); c.edit(m) })
+		got := transfer(t, from, b, setup.TransferOptions{})
+		for _, l := range got.Leads {
+			const about = 0.5 // degree: the plate's lean turns the ring a little
+			off := math.Remainder(l.Change.Degrees()-c.change, 360)
+			if math.Abs(off) > about || math.Abs(l.Change.Degrees()) > 180 ||
+				math.Abs(math.Remainder((l.To-l.From-l.Change).Degrees(), 360)) > 2*tidyDegrees {
+				t.Errorf("%s: %+v, want a change of %v°", c.name, l, c.change)
+			}
+		}
+		f := findingOf(got, what)
+		if (f == nil) != (c.severity == "") || f != nil && f.Severity != c.severity {
+			t.Errorf("%s: %+v", c.name, got.Findings)
+		}
+		if f != nil && got.Findings[0] != *f && c.severity == setup.Stop {
+			t.Errorf("%s: not first in %+v", c.name, got.Findings)
+		}
+		if (findingOf(got, turns) != nil) != c.turns {
+			t.Errorf("%s: %+v", c.name, got.Findings)
+		}
+	}
+}
+
+// What a machine does not reach is told by the point, what it wants and the nearest.
+func TestTransferOutOfReach(t *testing.T) {
+	data := read(t, demo+"direct.json")
+	a := rigOf(t, data, hover)
+	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	short := rigOf(t, data, func(m *setup.Machine) {
+		hover(m)
+		stepless(m)
+		kind := m.Servos["bench digital"]
+		kind.Max = 1620 * units.PulseMicrosecond // the two rising on longer pulses end at a quarter of their throw
+		m.Servos["bench digital"] = kind
+	})
+	_, err := from.Transfer(short, setup.TransferOptions{})
+	var target *setup.TargetError
+	var mode *setup.ModeError
+	if !errors.As(err, &target) || !errors.As(err, &mode) || mode.Mode != "hover" {
+		t.Fatal(err)
+	}
+	// Down the left servo's pulse grows too, so the first point is already beyond.
+	want := gauge(t, setup.Setup{Rig: rigOf(t, data, func(m *setup.Machine) { hover(m); stepless(m) }), Mode: from.Mode}, 0)
+	limit := short.Modes[0].Setting
+	limit.Rates.Collective = 0.25
+	nearest := gauge(t, with(short, limit, from.Mode), 0)
+	var clip *servo.RangeError
+	if target.What != "pitch at stick 0 %" || math.Abs(target.Wanted.Degrees()-want) > exactDegrees ||
+		math.Abs(target.Nearest.Degrees()-nearest) > exactDegrees || target.Cause != "left rear servo at its pulse limit" || !errors.As(err, &clip) {
+		t.Errorf("%v; want %v°, nearest %v°", err, want, nearest)
+	}
+	// Cyclic.
+	far := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Head.HornRadius = 40 * units.Millimetre })
+	small := rigOf(t, data, func(m *setup.Machine) {
+		hover(m)
+		m.Modes[0].Rates = &swash.Rates{Collective: 0.1, Right: 0.95, Forward: 0.2}
+	})
+	_, err = setup.Setup{Rig: small, Mode: &small.Modes[0]}.Transfer(far, setup.TransferOptions{})
+	if !errors.As(err, &target) || target.What != "cyclic pitch at full right" || target.Nearest >= target.Wanted {
+		t.Error(err)
+	}
+}
+
+// A smooth curve that runs beyond its points may be out of reach there alone: the
+// first position on the stick is told, be it the middle, where cyclic is looked at, or not.
+func TestTransferOutOfReachBetweenPoints(t *testing.T) {
+	data := read(t, demo+"direct.json")
+	for at, points := range map[string][][2]units.Ratio{
+		"50 %": {{0, -0.8}, {0.4, 0.6}, {0.6, 0.6}, {1, -0.8}},
+		"68 %": {{0, -0.8}, {0.5, 0.2}, {0.66, 0.6}, {0.8, 0.6}, {1, -0.6}},
+	} {
+		a := rigOf(t, data, func(m *setup.Machine) {
+			hover(m)
+			m.Modes[0].Rates = &swash.Rates{Collective: 1, Right: 0.1, Forward: 0.1}
+			m.Modes[0].Pitch = &setup.Curve{Kind: curve.Natural, Points: points}
+		})
+		from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+		b := rigOf(t, data, func(m *setup.Machine) {
+			hover(m)
+			kind := m.Servos["bench digital"]
+			kind.Max = kind.Neutral + 250*units.PulseMicrosecond // 0.625 of the throw
+			m.Servos["bench digital"] = kind
+			for i := range m.Plate.Legs { // all rise on longer pulses, so that only up is limited
+				m.Plate.Legs[i].Servo.Raises, m.Plate.Legs[i].Servo.Reverse = setup.LongerPulses, false
+			}
+		})
+		_, err := from.Transfer(b, setup.TransferOptions{MaxPoints: curve.MaxPoints})
+		var target *setup.TargetError
+		var mode *setup.ModeError
+		if !errors.As(err, &target) || !errors.As(err, &mode) {
+			t.Fatal(at, err)
+		}
+		if mode.Where != "stick "+at+" on "+b.Machine.Name || target.What != "pitch at stick "+at || target.Nearest >= target.Wanted {
+			t.Errorf("%v; want stick %v", err, at)
+		}
+	}
+}
+
+// A setup that clips a servo has nothing to carry over, and says where.
+func TestTransferOfAClippedSetup(t *testing.T) {
+	data := read(t, demo+"direct.json")
+	to := rigOf(t, data, hover)
+	for where, rates := range map[string]swash.Rates{
+		"stick 0 %":  {Collective: 2, Right: 0.5, Forward: 0.5},
+		"full right": {Collective: 0.4, Right: 2, Forward: 0.5},
+	} {
+		a := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Modes[0].Rates = &rates })
+		_, err := setup.Setup{Rig: a, Mode: &a.Modes[0]}.Transfer(to, setup.TransferOptions{})
+		var mode *setup.ModeError
+		var leg *swash.LegError
+		if !errors.As(err, &mode) || mode.Where != where+" on "+a.Machine.Name || !errors.As(err, &leg) || errors.As(err, new(*setup.TargetError)) {
+			t.Errorf("%s: %v", where, err)
+		}
+	}
+}
+
+// Options that make no sense are refused with the amount.
+func TestTransferRefuses(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), hover)
+	from := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	var mode *setup.ModeError
+	for _, bad := range []float64{-0.1, 1.1, math.NaN(), math.Inf(1)} {
+		var out *curve.RangeError
+		_, err := from.Transfer(r, setup.TransferOptions{Extra: []units.Ratio{0.2, units.Ratio(bad)}})
+		if !errors.As(err, &out) || !errors.As(err, &mode) || mode.Where != "extra point 2" {
+			t.Errorf("%v: %v", bad, err)
+		}
+	}
+	var many []units.Ratio
+	for i := range 20 {
+		many = append(many, units.Ratio(i)/20)
+	}
+	var points *curve.PointError
+	if _, err := from.Transfer(r, setup.TransferOptions{Extra: many}); !errors.As(err, &points) || !errors.As(err, &mode) {
+		t.Error(err)
+	}
+	if _, err := from.Transfer(nil, setup.TransferOptions{}); !errors.As(err, &mode) {
+		t.Error(err)
+	}
+	wild := with(r, from.Mode.Setting, from.Mode)
+	wild.Mode.Setting.Rates.Right = units.Ratio(math.NaN())
+	var number *swash.InputError
+	if _, err := wild.Transfer(r, setup.TransferOptions{}); !errors.As(err, &number) || !errors.As(err, &mode) {
+		t.Error(err)
+	}
+}
+
+// A rate beyond the radio's is found, and so is a throttle curve of another drive.
+func TestTransferFindings(t *testing.T) {
+	data := read(t, demo+"direct.json")
+	a := rigOf(t, data, hover)
+	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	b := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Head.HornRadius = 28 * units.Millimetre })
+	got := transfer(t, from, b, setup.TransferOptions{})
+	if f := findingOf(got, "Function rate beyond the radio's"); f == nil || got.Enter.Rates.Right <= 1 {
+		t.Errorf("%+v: %+v", got.Enter, got.Findings)
+	}
+	const throttle = "The throttle curve is another drive's"
+	if f := findingOf(got, throttle); f == nil || f.Severity != setup.Fix {
+		t.Errorf("%+v", got.Findings)
+	}
+	if got = transfer(t, from, a, setup.TransferOptions{}); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
+		t.Errorf("%+v", got.Findings)
+	}
+	// The setup carried over shares nothing with the one it came from.
+	got.Mode.Throttle.Points[0][1], got.Mode.Pitch.Points[0][1] = 0.5, 0.5
+	if a.Machine.Modes[0].Throttle.Points[0][1] != 0 || a.Machine.Modes[0].Pitch.Points[0][1] != -1 || got.Enter.Points[0][1] != -1 {
+		t.Error("a change of the mode changed its source")
+	}
+	if _, err := json.Marshal(got); err != nil {
+		t.Error(err)
+	}
+}
+
+func BenchmarkTransfer(b *testing.B) {
+	rigs := demoRigs(b, hover)
+	from := setup.Setup{Rig: rigs["direct.json"], Mode: &rigs["direct.json"].Modes[0]}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := from.Transfer(rigs["bellcranks.json"], setup.TransferOptions{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
