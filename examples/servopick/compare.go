@@ -7,136 +7,122 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch"
-	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
-	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
-// comparison is one machine in one flight mode, with each of the servos in turn.
+// comparison is one machine in one flight mode, with each kind of servo in turn.
 type comparison struct {
-	options
 	rig     *setup.Rig
 	mode    *setup.RigMode
-	peaks   []setup.PeakLoad  // of the machine's servos, over all sticks
-	worst   int               // the servo with the largest of them
-	turns   []units.Angle     // of the arms, from low to high stick
-	high    swash.Demand      // at high stick, cyclic centred
-	loads   []setup.ServoLoad // there
-	step    units.Angle       // of blade pitch, where all servos move by one radio pulse step
+	spin    setup.Spin
+	voltage units.Voltage // at the servos
+	duty    *setup.Duty
+	worst   int // the servo with the largest load
 	results []result
+	arms    []arm
 }
 
-// result is what one candidate does in the machine.
+// result is what servos do in the machine.
 type result struct {
-	*candidate
-	at       servo.RatingPoint
-	unrated  *servo.VoltageError  // the voltage is not a rated one, and at is the nearest
-	stroke   units.Time           // of the slowest of the machine's servos
-	stalled  *servo.OverloadError // why there is no stroke; nil where there is one
-	lost     setup.Give           // under the mean load at high stick
-	dropped  *servo.OverloadError // why nothing is known to be lost: the mean load alone stalls it
-	deadband units.Angle          // of blade pitch, to either side
+	name    string
+	own     bool // these are the machine's
+	ratings []servo.Rating
+	*setup.Service
+	stiffness units.Torque // of each blade, per radian, at high stick
 }
 
 func newComparison(o options) (*comparison, error) {
-	c := &comparison{options: o}
+	c := &comparison{}
 	var err error
-	if c.rig, err = show.Rig(o.machine, demo.Direct); err != nil {
+	if c.rig, err = show.Changed(o.machine, demo.Direct, o.override); err != nil {
 		return nil, err
 	}
-	if c.mode, err = find(c.rig, o.mode); err != nil {
+	c.voltage = *c.rig.Machine.ServoVoltage
+	if err := c.find(o.mode); err != nil {
 		return nil, err
 	}
-	if err := c.load(); err != nil {
+	if c.duty, err = c.rig.Duty(c.mode, &c.spin); err != nil {
 		return nil, err
 	}
-	if err := c.stroke(); err != nil {
-		return nil, err
+	for i, p := range c.duty.Peaks {
+		if p.Peak > c.duty.Peaks[c.worst].Peak {
+			c.worst = i
+		}
 	}
-	steps := make([]units.Angle, len(c.rig.Servos))
-	for i, s := range c.rig.Head.Drive.Servos() {
-		steps[i] = s.ArmPerStep()
-	}
-	if c.step, err = c.together(steps); err != nil {
-		return nil, err
-	}
-	for i := range candidates {
-		r, err := c.try(&candidates[i])
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", candidates[i].name, err)
+	for _, r := range c.choices() {
+		if r.Service, err = c.duty.Service(r.ratings, c.voltage); err != nil {
+			return nil, fmt.Errorf("%s: %w", r.name, err)
+		}
+		if r.stiffness, err = c.rig.Stiffness(c.mode, 1, &c.spin, r.ratings, c.voltage); err != nil {
+			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
 		c.results = append(c.results, r)
+	}
+	for _, radius := range c.rig.ArmHoles() {
+		c.arms = append(c.arms, c.arm(radius))
 	}
 	return c, nil
 }
 
-// find returns the flight mode of a name, or the first that works where it is empty.
-func find(rig *setup.Rig, name string) (*setup.RigMode, error) {
-	if name == "" {
-		if m := show.Working(rig); m != nil {
-			return m, nil
-		}
-		return nil, errors.New("no flight mode can be worked out")
-	}
+// find finds the flight mode of a name, or the first that works and has a rotor speed
+// where it is empty.
+func (c *comparison) find(name string) error {
 	var names []string
-	for i := range rig.Modes {
-		m := &rig.Modes[i]
+	for i := range c.rig.Modes {
+		m := &c.rig.Modes[i]
+		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
+		if name != "" && name != m.Mode.Name {
+			continue
+		}
+		var turns bool
+		c.spin, turns = c.rig.Spin(m)
 		switch {
-		case m.Mode.Name != name:
-			names = append(names, fmt.Sprintf("%q", m.Mode.Name))
-		case !m.Works():
-			return nil, fmt.Errorf("flight mode %q cannot be worked out: %w", name, m.Unmet)
-		default:
-			return m, nil
+		case m.Works() && turns:
+			c.mode = m
+			return nil
+		case name != "" && !turns:
+			return fmt.Errorf("flight mode %q has no rotor speed in the file: give one with -speed", name)
+		case name != "":
+			return fmt.Errorf("flight mode %q cannot be worked out: %w", name, m.Unmet)
 		}
 	}
-	return nil, fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
+	if name == "" {
+		return errors.New("no flight mode can be worked out and has a rotor speed in the file: give one with -speed")
+	}
+	return fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
 }
 
-// load works out how the blades load the machine's servos.
-func (c *comparison) load() error {
-	rot, err := rotor.New(blades)
-	if err != nil {
-		return err
-	}
-	blade, err := rotor.SymmetricBlade(bladeMass, blades.Chord, thickness, axis)
-	if err != nil {
-		return err
-	}
-	at := rotor.Condition{Speed: c.speed, Density: density}
-	if c.peaks, err = c.rig.PeakLoads(c.mode, rot, blade, at); err != nil {
-		return err
-	}
-	for i, p := range c.peaks {
-		if p.Peak > c.peaks[c.worst].Peak {
-			c.worst = i
+// choices are the machine's own servos, where the file rates all of them, and the
+// candidates, the same one everywhere.
+func (c *comparison) choices() []result {
+	own := result{own: true}
+	var kinds []string
+	for i, s := range c.rig.Servos {
+		if s.Type.Rating == nil {
+			own.ratings = nil
+			break
+		}
+		own.ratings = append(own.ratings, s.Type.Rating.Servo())
+		if i == 0 || s.Spec.Type != c.rig.Servos[i-1].Spec.Type {
+			kinds = append(kinds, s.Spec.Type)
 		}
 	}
-	if c.high, err = c.mode.Setting.Demand(pitch.Stick{Collective: 1}); err != nil {
-		return err
+	var all []result
+	if own.ratings != nil {
+		own.name = "own: " + strings.Join(kinds, ", ")
+		all = append(all, own)
 	}
-	c.loads, err = c.rig.ServoLoads(rot, blade, at, c.high)
-	return err
+	for _, candidate := range candidates {
+		r := result{name: candidate.name}
+		for range c.rig.Servos {
+			r.ratings = append(r.ratings, candidate.Rating)
+		}
+		all = append(all, r)
+	}
+	return all
 }
 
-// stroke works out how far a full collective stroke turns the arms.
-func (c *comparison) stroke() error {
-	var ends [2]setup.Row
-	for stick := range ends {
-		row, err := c.rig.Row(c.mode, float64(stick))
-		if err != nil {
-			return err
-		}
-		if row.Stopped != "" {
-			return fmt.Errorf("flight mode %q, stick %v: %s", c.mode.Mode.Name, row.Stick, row.Stopped)
-		}
-		ends[stick] = row
-	}
-	for i := range c.rig.Servos {
-		c.turns = append(c.turns, ends[1].Arms[i]-ends[0].Arms[i])
-	}
-	return nil
-}
+// largest returns the largest load on any of the machine's servos.
+func (c *comparison) largest() setup.PeakLoad { return c.duty.Peaks[c.worst] }

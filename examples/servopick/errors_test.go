@@ -1,35 +1,38 @@
 package main
 
 import (
-	"bytes"
 	"path/filepath"
-	"strings"
 	"testing"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
 )
 
 func TestErrors(t *testing.T) {
+	still := showtest.File(t, demo.Direct, `"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "2000 rpm",`, "")
+	noVolts := showtest.File(t, withoutRating(t), `"servo_voltage": "7.4 V",`, "")
 	for _, tt := range []struct {
 		args   []string
 		status int
-		want   string
+		says   string
 	}{
 		{[]string{"-machine", "no such file.json"}, 1, "no such file.json"},
-		{[]string{"-machine", file(t, []byte("{"))}, 1, "machine.json"},
+		{[]string{"-machine", showtest.File(t, []byte("{"))}, 1, "machine.json"},
+		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, "gives no rotor"},
+		{[]string{"-machine", still}, 1, "no flight mode can be worked out and has a rotor speed"},
+		{[]string{"-machine", still, "-mode", "hover"}, 1, `"hover" has no rotor speed in the file: give one with -speed`},
+		{[]string{"-machine", noVolts}, 1, "gives no servo_voltage: give one with -volts"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
 		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "servos.svg")}, 1, "servos.svg"},
 		{[]string{"-speed", "1900"}, 2, "-speed"},
-		{[]string{"-speed", "0 rpm"}, 1, "speed"},
-		{[]string{"-speed", "-1900 rpm"}, 1, "speed"},
+		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: 0 rpm is not above zero"},
+		{[]string{"-speed", "-1900 rpm"}, 1, "rotor_speed"},
 		{[]string{"-volts", "much"}, 2, "-volts"},
-		{[]string{"-volts", "0"}, 2, "-volts 0"},
-		{[]string{"-volts", "NaN"}, 2, "-volts NaN"},
-		{[]string{"-volts", "Inf"}, 2, "-volts +Inf"},
+		{[]string{"-volts", "0 V"}, 1, "servo_voltage: 0 V is not above zero"},
+		{[]string{"-volts", "NaN V"}, 2, "-volts"},
 		{[]string{"machine.json"}, 2, "-machine"},
 		{[]string{"-warp"}, 2, "-warp"},
 	} {
-		var out, errs bytes.Buffer
-		if status := run(tt.args, &out, &errs); status != tt.status || !strings.Contains(errs.String(), tt.want) || out.Len() > 0 {
-			t.Errorf("%q: status %d, message %q, printed %q; want %d and %q", tt.args, status, &errs, &out, tt.status, tt.want)
-		}
+		command.Fails(t, tt.status, tt.says, tt.args...)
 	}
 }

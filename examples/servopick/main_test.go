@@ -3,40 +3,32 @@ package main
 import (
 	"bytes"
 	"math"
-	"os"
-	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
 	"example.org/levelhead/units"
 )
 
-// text runs the command, which must succeed, and returns what it prints.
-func text(t *testing.T, args ...string) string {
+var command showtest.Main = run
+
+// withoutRating is the demonstration machine's file without its servos' rating.
+func withoutRating(t *testing.T) []byte {
 	t.Helper()
-	var out, errs bytes.Buffer
-	if status := run(args, &out, &errs); status != 0 || errs.Len() > 0 {
-		t.Fatalf("servopick %q: status %d: %s", args, status, &errs)
+	from, to := bytes.Index(demo.Direct, []byte(",\n      \"rating\"")), bytes.Index(demo.Direct, []byte("\n    }\n  },\n  \"servo_voltage\""))
+	if from < 0 || to < from {
+		t.Fatal("no rating where it was")
 	}
-	return out.String()
+	return slices.Concat(demo.Direct[:from], demo.Direct[to:])
 }
 
-// file writes a machine file and returns its path.
-func file(t *testing.T, data []byte) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "machine.json")
-	if err := os.WriteFile(path, data, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-// compared is the demonstration machine with every candidate.
+// compared is the demonstration machine with every kind of servo.
 func compared(t *testing.T, voltage units.Voltage, rpm units.AngularSpeed) *comparison {
 	t.Helper()
-	c, err := newComparison(options{voltage: voltage, speed: rpm * units.RevolutionPerMinute})
+	rpm *= units.RevolutionPerMinute
+	c, err := newComparison(options{voltage: &voltage, speed: &rpm})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,81 +36,113 @@ func compared(t *testing.T, voltage units.Voltage, rpm units.AngularSpeed) *comp
 }
 
 func TestText(t *testing.T) {
-	out := text(t)
-	last := -1
-	for _, part := range []string{"CAUTION", "blades off", "rotor disc", "Wagtail", "mode hover", "Invented for demonstration", "rotor are invented", "Largest load", "small analogue", "STALLS", "not rated", "strong digital", "stalls under", "0.6 V above", "friction"} {
-		at := strings.Index(out[last+1:], part)
-		if at < 0 {
-			t.Fatalf("no %q after the first %d bytes", part, last)
-		}
-		last += 1 + at
-	}
-	long := bytes.ReplaceAll(demo.Direct, []byte("right rear"), []byte(strings.Repeat("x", 120)))
-	for _, out := range []string{out, text(t, "-volts", "1"), text(t, "-volts", "50", "-speed", "3500 rpm"), text(t, "-machine", file(t, long))} {
-		for line := range strings.Lines(out) {
-			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 100 {
-				t.Errorf("%d columns: %s", n, line)
-			}
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "mode hover: servos at 7.4 V with the rotor at 1700 rpm", "Invented for demonstration",
+		"servos compared are invented", "Largest load", "Strength and speed", "verdict", "own: bench digital", "fits", "small analogue", "too weak, not rated", "strong digital", "limit 50 %", "limit 250 ms",
+		"Hold at the blade", "stiffness", "own: bench digital", "N·m/°", "Arms: the same blade pitch", "8 mm 70 % 124 %", "rate too high, clips", "12 mm 45 % 79 % 79 %", "in use", "14 mm", "friction")
+	long := showtest.File(t, demo.Direct, "right rear", strings.Repeat("x", 120), "bench digital", strings.Repeat("y", 60))
+	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/paddlebar.json"}} {
+		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
+			t.Errorf("%q prints\n%s", args, text)
 		}
 	}
-	if out := text(t, "-mode", "aerobatic"); !strings.Contains(out, "mode aerobatic") || !strings.HasPrefix(out, "CAUTION") {
-		t.Errorf("-mode aerobatic prints\n%s", out)
+	for _, tt := range []struct{ arg, value, says string }{
+		{"-mode", "aerobatic", "flight mode aerobatic: servos at 7.4 V with the rotor at 2000 rpm"},
+		{"-speed", "2500 rpm", "STOP: the blades' maker allows 2400 rpm"},
+		{"-volts", "9 V", "0.6 V above the highest rated voltage"},
+		{"-machine", "../demo/testdata/paddlebar.json", "own: bench analogue"},
+		{"-machine", showtest.File(t, demo.Direct, `"lash": {`, `"limits": {"stroke": "40 ms"}, "lash": {`), "46 ms too slow"},
+		{"-machine", showtest.File(t, withoutRating(t)), "the file does not rate them all"},
+		{"-machine", showtest.File(t, demo.Direct, `"arm_holes": ["8 mm", "10 mm", "12 mm", "14 mm"]`, `"arm_holes": []`), "gives no arm_holes"},
+		{"-machine", showtest.File(t, demo.Direct, `"8 mm", "10 mm"`, `"4 mm", "10 mm"`), "4 mm - - - - - - - does not reach"},
+	} {
+		if out := command.Words(t, tt.arg, tt.value); !strings.Contains(out, tt.says) {
+			t.Errorf("%s %s does not say %q but %s", tt.arg, tt.value, tt.says, out)
+		}
 	}
 }
 
-// A servo stalls just where the largest load is its stall torque or more, and one
-// that does not is slowed by that load and loses pitch.
+// A servo stalls just where its largest load is its stall torque or more, one that does
+// not is slowed by that load, and the verdict goes by the limits.
 func TestResults(t *testing.T) {
 	const rounding = 1e-12
 	for _, rpm := range []units.AngularSpeed{1000, 1900, 3000} {
 		c := compared(t, 6, rpm)
+		if len(c.results) != 1+len(candidates) || !c.results[0].own {
+			t.Fatalf("%d results, the first own: %v", len(c.results), c.results[0].own)
+		}
 		for _, r := range c.results {
-			if stalls := c.largest().Peak >= r.at.Stall; stalls != (r.stalled != nil) {
-				t.Errorf("%v rpm, %s: load %v, stall %v, but %v", float64(rpm), r.name, c.largest().Peak, r.at.Stall, r.stalled)
+			stroke, stalled := slowest(r.Service)
+			one := hardest(r.Service)
+			if stalls := c.largest().Peak >= one.At.Stall; stalls != (stalled != nil) {
+				t.Errorf("%v rpm, %s: load %v, stall %v, but %v", float64(rpm), r.name, c.largest().Peak, one.At.Stall, stalled)
 			}
-			left := float64(r.at.Speed) * (1 - float64(c.largest().Peak/r.at.Stall))
-			least := r.Frame + units.Time(math.Abs(float64(c.turns[c.worst]))/left)
-			if r.stalled == nil && r.stroke < least*(1-rounding) {
-				t.Errorf("%v rpm, %s: a stroke of %v, want %v or more", float64(rpm), r.name, r.stroke, least)
+			left := float64(one.At.Speed) * (1 - float64(one.Load))
+			least := r.ratings[0].Frame + units.Time(math.Abs(float64(c.duty.Turns[c.worst]))/left)
+			if stalled == nil && stroke < least*(1-rounding) {
+				t.Errorf("%v rpm, %s: a stroke of %v, want %v or more", float64(rpm), r.name, stroke, least)
 			}
-			if r.dropped == nil && !(r.lost.Blade < -r.deadband) || r.deadband <= 0 {
-				t.Errorf("%v rpm, %s: loses %v, and %v to its deadband", float64(rpm), r.name, r.lost.Blade, r.deadband)
+			if r.Dropped == nil && !(r.Lost.Blade < -r.Deadband) || r.Deadband <= 0 {
+				t.Errorf("%v rpm, %s: loses %v, and %v to its deadband", float64(rpm), r.name, r.Lost.Blade, r.Deadband)
 			}
-			if r.unrated != nil {
-				t.Errorf("%s: %v", r.name, r.unrated)
+			want := stalled == nil && one.Load <= c.rig.Limits.ServoLoad && stroke <= c.rig.Limits.Stroke
+			if got := verdict(r.Service, &c.rig.Limits); (got == fits) != want {
+				t.Errorf("%v rpm, %s: verdict %q at load %v and stroke %v", float64(rpm), r.name, got, one.Load, stroke)
 			}
 		}
 	}
 }
 
-// More voltage makes a rated servo no weaker, more speed loads it more, and a voltage
-// that is not rated is said.
+// More voltage makes a rated servo stronger and stiffer, more speed loads it more and
+// leaves its stiffness, and a voltage that is not rated is said.
 func TestTrends(t *testing.T) {
 	low, high, fast := compared(t, 6, 1900), compared(t, 7, 1900), compared(t, 6, 2200)
 	for i, r := range low.results {
-		h := high.results[i]
-		if beyond := r.Points[len(r.Points)-1].Voltage < 7; beyond != (h.unrated != nil) {
-			t.Errorf("%s at 7 V: %v", r.name, h.unrated)
+		h, points := high.results[i], r.ratings[0].Points
+		if beyond := points[len(points)-1].Voltage < 7; beyond != (unrated(h.Service) != nil) {
+			t.Errorf("%s at 7 V: %v", r.name, unrated(h.Service))
 		}
-		if h.at.Stall < r.at.Stall || h.unrated == nil && h.at.Stall == r.at.Stall {
-			t.Errorf("%s: %v at 6 V, %v at 7 V", r.name, r.at.Stall, h.at.Stall)
+		if rated := unrated(h.Service) == nil; (h.stiffness > r.stiffness) != rated || (hardest(h.Service).Load < hardest(r.Service).Load) != rated {
+			t.Errorf("%s: load %v, stiffness %v at 6 V; %v, %v at 7 V", r.name, hardest(r.Service).Load, r.stiffness, hardest(h.Service).Load, h.stiffness)
+		}
+		if fast.results[i].stiffness != r.stiffness {
+			t.Errorf("%s: stiffness %v at 2200 rpm, %v at 1900 rpm", r.name, fast.results[i].stiffness, r.stiffness)
 		}
 	}
-	if fast.largest().Peak <= low.largest().Peak || fast.step != low.step || low.step <= 0 {
-		t.Errorf("load %v and %v, steps %v and %v", low.largest(), fast.largest(), low.step, fast.step)
+	if fast.largest().Peak <= low.largest().Peak || fast.duty.Step != low.duty.Step || low.duty.Step <= 0 {
+		t.Errorf("load %v and %v, steps %v and %v", low.largest(), fast.largest(), low.duty.Step, fast.duty.Step)
+	}
+}
+
+// A longer arm loads the servos more, holds less firmly and steps more coarsely, and the
+// hole in use does as the machine does.
+func TestArms(t *testing.T) {
+	const rounding = 0.02 // of the rates, to the radio's steps
+	c := compared(t, 7, 1900)
+	if len(c.arms) != 4 {
+		t.Fatalf("%d arms", len(c.arms))
+	}
+	for i, a := range c.arms {
+		if a.why != "" {
+			t.Fatalf("%v: %s", a.radius, a.why)
+		}
+		if a.radius == c.rig.Servos[0].Arm {
+			if off := float64(hardest(a.service).Load/hardest(c.results[0].Service).Load) - 1; math.Abs(off) > rounding {
+				t.Errorf("the hole in use has a load of %v, the machine of %v", hardest(a.service).Load, hardest(c.results[0].Service).Load)
+			}
+		}
+		if i == 0 {
+			continue
+		}
+		b := c.arms[i-1]
+		if !(hardest(a.service).Load > hardest(b.service).Load && a.stiffness < b.stiffness && a.trade.Duty.Step > b.trade.Duty.Step) {
+			t.Errorf("%v after %v: load %v after %v, stiffness %v after %v", a.radius, b.radius, hardest(a.service).Load, hardest(b.service).Load, a.stiffness, b.stiffness)
+		}
 	}
 }
 
 func TestPicture(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "servos.svg")
-	text(t, "-svg", path)
-	svg, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, part := range []string{"<svg", "Stall torque", "pitch lost", "strong", "STALLS", "(at 6 V)"} {
-		if !bytes.Contains(svg, []byte(part)) {
-			t.Errorf("no %q in the picture", part)
-		}
+	showtest.InOrder(t, command.Picture(t), "<svg", "Largest load", "small", "(at 6 V)", "strong", "Blade pitch lost", "own: bench digital", "large analogue")
+	if weak := command.Picture(t, "-speed", "3500 rpm", "-volts", "1 V"); !strings.Contains(weak, "strong enough, at 3500 rpm") {
+		t.Error("no picture at 3500 rpm")
 	}
 }

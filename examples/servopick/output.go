@@ -6,52 +6,86 @@ import (
 	"strings"
 
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
 // print writes the comparison, cautions first.
 func (c *comparison) print(w io.Writer) {
+	m, largest := c.rig.Machine, c.largest()
 	show.PrintCaution(w)
-	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s: servos at %v with the rotor at %.0f rpm.",
-		c.rig.Machine.Name, c.mode.Mode.Name, c.voltage, c.speed.RPM()))
-	if note := c.rig.Machine.Note; note != "" {
-		show.Print(w, "", "", note)
+	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s: servos at %v with the rotor at %.0f rpm.", m.Name, c.mode.Mode.Name, c.voltage, c.spin.At.Speed.RPM()))
+	if m.Note != "" {
+		show.Print(w, "", "", m.Note)
 	}
-	show.Print(w, "", "", fmt.Sprintf("The servos and the rotor are invented: %d blades of %v each, %v from mast to tip, chord %v.",
-		blades.Blades, bladeMass, blades.Radius, blades.Chord))
+	compared := "The servos compared are invented."
+	if !c.results[0].own {
+		compared += " The machine's own are not among them: the file does not rate them all."
+	}
+	show.Print(w, "", "", compared)
 	fmt.Fprintln(w)
-	show.Print(w, "", "  ", fmt.Sprintf("Largest load over all sticks: %s, servo %s at %s. One radio pulse step on all servos is %.3f° of blade pitch at high stick.",
-		torque(c.largest().Peak), c.rig.Servos[c.worst].Name, c.largest().At, c.step.Degrees()))
-	fmt.Fprintln(w)
-	c.table().Print(w)
+	if most := m.Rotor.MaxSpeed; most != nil && c.spin.At.Speed > *most {
+		show.Print(w, "STOP: ", "      ", fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM()))
+	}
+	show.Print(w, "", "  ", fmt.Sprintf("Largest load over all sticks: %s, servo %s at %s.", torque(largest.Peak), c.rig.Servos[c.worst].Name, largest.At))
+	for _, t := range []*show.Table{c.strength(), c.hold(), c.trades()} {
+		fmt.Fprintln(w)
+		t.Print(w)
+	}
 	fmt.Fprintln(w)
 	show.Print(w, "", "", "Theory, from the blades' feathering moments alone: friction, the weight of the parts and gusts are not in it, so leave room. "+
-		"A servo cannot hold its stall torque for long. Measure how far an arm gives way before you trust the pitch lost: makers do not say it.")
+		"A servo cannot hold its stall torque for long. Measure how far an arm gives way before you trust what is lost: makers do not say it.")
 }
 
-func (c *comparison) table() *show.Table {
-	t := &show.Table{Heads: []string{"<servo", "stall", "60° in", "load", "stroke", "| lost: pitch", "lean", "| deadband", "<"}}
+// strength shows whether servos are strong and fast enough.
+func (c *comparison) strength() *show.Table {
+	t := &show.Table{Title: "Strength and speed", Heads: []string{"<servo", "stall", "60° in", "load", "margin", "stroke", "<verdict"}}
 	for i := range c.results {
 		r := &c.results[i]
-		stroke, pitch, lean, remark := "STALLS", "-", "-", ""
-		if r.stalled == nil {
-			stroke = fmt.Sprintf("%.0f ms", float64(r.stroke/units.Millisecond))
-		} else {
-			t.Note("%s: stalls under the largest load, and is not for this machine.", r.name)
+		one := hardest(r.Service)
+		t.Add(r.name, torque(one.At.Stall), fmt.Sprintf("%.0f ms", 1000*one.At.Speed.SecondsPer60Degrees()), percent(one.Load),
+			fmt.Sprintf("%.1f times", 1/float64(one.Load)), stroke(r.Service), verdict(r.Service, &c.rig.Limits))
+		if beyond := unrated(r.Service); beyond != nil {
+			t.Note("%s: not rated, since %s. The row is for %v. Never run a servo above its highest rated voltage.", r.name, strings.TrimPrefix(beyond.Error(), "servo: "), one.At.Voltage)
 		}
-		if r.dropped == nil {
-			pitch, lean = show.Signed(r.lost.Blade), show.Angle(r.lost.Lean)
-		}
-		if r.unrated != nil {
-			remark = "not rated"
-			t.Note("%s: not rated, since %s. Its row is for %v. Never run a servo above its highest rated voltage.", r.name, strings.TrimPrefix(r.unrated.Error(), "servo: "), r.at.Voltage)
-		}
-		t.Add(r.name, torque(r.at.Stall), fmt.Sprintf("%.0f ms", 1000*r.at.Speed.SecondsPer60Degrees()), fmt.Sprintf("%.0f %%", 100*float64(c.largest().Peak/r.at.Stall)),
-			stroke, pitch, lean, fmt.Sprintf("±%.3f°", r.deadband.Degrees()), remark)
 	}
-	t.Note("Load: the largest, as part of the stall torque. Stroke: of the full collective stick with that load against it all the way, the slowest servo's.")
-	t.Note("Lost: what the mean load at high stick takes from blade pitch, and the lean it leaves. Deadband: of blade pitch at high stick, all servos together.")
+	t.Note("Load: the largest over all sticks, as part of the stall torque; limit %s. Margin: the stall torque in loads.", percent(c.rig.Limits.ServoLoad))
+	t.Note("Stroke: of the full collective stick with that load against it all the way, one frame of waiting for the pulse in it, the slowest servo's; limit %s. "+
+		"A digital servo's short frame counts only where the receiver sends as often.", milliseconds(c.rig.Limits.Stroke))
 	return t
 }
 
-func torque(t units.Torque) string { return fmt.Sprintf("%.2f kgf·cm", t.KilogramForceCentimetres()) }
+// hold shows how firmly and finely servos hold the blades.
+func (c *comparison) hold() *show.Table {
+	t := &show.Table{Title: "Hold at the blade, at high stick", Heads: []string{"<servo", "pitch lost", "lean", "stiffness", "deadband", "radio step"}}
+	for i := range c.results {
+		r := &c.results[i]
+		pitch, lean := "-", "-"
+		if r.Dropped == nil {
+			pitch, lean = show.Signed(r.Lost.Blade), show.Angle(r.Lost.Lean)
+		}
+		t.Add(r.name, pitch, lean, stiffness(r.stiffness), "±"+fine(r.Deadband), fine(c.duty.Step))
+	}
+	t.Note("Lost: what the mean load takes from blade pitch, half the deadband in it, and the lean it leaves. Stiffness: the moment on each blade for one degree more of pitch lost.")
+	t.Note("Deadband: how far the pitch can be off to either side without load. Radio step: of pitch, where all servos move by one pulse step; a servo whose deadband is wider does not follow it.")
+	t.Note("Digital and analogue servos are held to the same: each has its own deadband, frame, and angle by which it must be off to pull with all its torque.")
+	return t
+}
+
+func stroke(s *setup.Service) string {
+	time, stalled := slowest(s)
+	if stalled != nil {
+		return "-"
+	}
+	return milliseconds(time)
+}
+
+func torque(t units.Torque) string     { return fmt.Sprintf("%.2f kgf·cm", t.KilogramForceCentimetres()) }
+func percent(r units.Ratio) string     { return fmt.Sprintf("%.0f %%", r.Percent()) }
+func milliseconds(t units.Time) string { return fmt.Sprintf("%.0f ms", float64(t/units.Millisecond)) }
+func fine(a units.Angle) string        { return fmt.Sprintf("%.3f°", a.Degrees()) }
+
+// stiffness returns one in N·m per radian as N·m per degree.
+func stiffness(s units.Torque) string {
+	return fmt.Sprintf("%.2f N·m/°", s.NewtonMetres()*(1*units.Degree).Radians())
+}

@@ -12,14 +12,15 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/units"
 )
 
-// bars is a plot with one bar for each servo.
+// bars is a plot with one bar for each kind of servo.
 type bars struct {
 	title, y string
 	names    []string
 	heights  plotter.Values
-	limit    float64 // drawn as a line across where it is not zero
+	limit    float64 // drawn as a line across
 }
 
 // Draw draws the bars on c.
@@ -39,37 +40,54 @@ func (b *bars) Draw(c draw.Canvas) error {
 		return err
 	}
 	chart.Color, chart.LineStyle.Width = show.Blue, 0
-	plt.Add(chart)
-	if b.limit != 0 {
-		last := float64(len(b.names)) - 0.5
-		plt.Add(&plotter.Line{
-			XYs:       plotter.XYs{{X: -0.5, Y: b.limit}, {X: last, Y: b.limit}},
-			LineStyle: draw.LineStyle{Color: color.Black, Width: 1.5, Dashes: []vg.Length{6, 3}},
-		})
-	}
+	last := float64(len(b.names)) - 0.5
+	plt.Add(chart, &plotter.Line{
+		XYs:       plotter.XYs{{X: -0.5, Y: b.limit}, {X: last, Y: b.limit}},
+		LineStyle: draw.LineStyle{Color: color.Black, Width: 1.5, Dashes: []vg.Length{6, 3}},
+	})
 	plt.NominalX(b.names...)
 	plt.Draw(draw.Crop(c, 0, -6, 0, -3))
 	return nil
 }
 
-// svg draws the load against the stall torques on the left, and the pitch that is
-// lost on the right.
+// svg draws the load of each kind of servo against its stall torque, and beside it the
+// pitch that those strong enough lose over the collective stick.
 func (c *comparison) svg() (string, error) {
-	left := &bars{title: fmt.Sprintf("Stall torque at %v; the dashed line is the largest load", c.voltage), y: "kgf·cm", limit: c.largest().Peak.KilogramForceCentimetres()}
-	right := &bars{title: "Blade pitch lost under the mean load at high stick", y: "degrees"}
+	left := &bars{
+		title: fmt.Sprintf("Largest load at %v, in %% of stall; the dashed line is the limit", c.voltage),
+		y:     "%",
+		limit: c.rig.Limits.ServoLoad.Percent(),
+	}
+	right := &show.Panel{Title: fmt.Sprintf("Blade pitch lost by servos strong enough, at %.0f rpm", c.spin.At.Speed.RPM()), Y: "degrees", KeyRows: 3}
 	for i := range c.results {
 		r := &c.results[i]
 		name := strings.ReplaceAll(r.name, " ", "\n")
-		if r.unrated != nil {
-			name += fmt.Sprintf("\n(at %v)", r.at.Voltage)
+		if beyond := unrated(r.Service); beyond != nil {
+			name += fmt.Sprintf("\n(at %v)", hardest(r.Service).At.Voltage)
 		}
-		left.names, left.heights = append(left.names, name), append(left.heights, r.at.Stall.KilogramForceCentimetres())
-		if r.stalled != nil {
-			name += "\nSTALLS"
+		left.names, left.heights = append(left.names, name), append(left.heights, hardest(r.Service).Load.Percent())
+		if hardest(r.Service).Load <= c.rig.Limits.ServoLoad {
+			right.Series = append(right.Series, c.lost(r))
 		}
-		// What the load drops altogether has no bar.
-		right.names, right.heights = append(right.names, name), append(right.heights, math.Abs(r.lost.Blade.Degrees()))
 	}
-	const width, height = 320, 240
-	return show.SVG(width, height, "Stall torque of each servo and the largest load on the left, blade pitch lost under the mean load on the right. The table gives the figures.", left, right)
+	const width, height = 370, 300
+	return show.SVG(width, height, "Load of each servo in parts of its stall torque on the left, blade pitch that those strong enough lose over the collective stick on the right. The tables give the figures.", left, right)
+}
+
+// lost is the amount of pitch that servos lose over the stick, broken where they stall.
+func (c *comparison) lost(r *result) show.Series {
+	const atMarks = 25 // one point of so many is marked
+	s := show.Series{Name: r.name}
+	for percent := range 101 {
+		stick := units.Ratio(percent) * units.Percent
+		y := math.NaN()
+		if give, err := c.rig.LostAt(c.mode, stick, &c.spin, r.ratings, c.voltage); err == nil {
+			y = math.Abs(give.Blade.Degrees())
+		}
+		s.Line = append(s.Line, plotter.XY{X: stick.Percent(), Y: y})
+		if percent%atMarks == 0 {
+			s.Marks = append(s.Marks, s.Line[percent])
+		}
+	}
+	return s
 }

@@ -1,14 +1,13 @@
 package main
 
 import (
-	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )
 
-// The servos that are compared, and the rotor and blade that load them. All of it is
-// invented: no such parts exist, their numbers are of ordinary size, and none is a
-// recommendation. Put your own makers' figures in their place.
+// The servos that are compared with the machine's own. All of them are invented: no such
+// servos exist, their numbers are of ordinary size, and none is a recommendation. Put
+// your own makers' figures in their place.
 
 // candidate is a servo that may go into the machine, the same one everywhere.
 type candidate struct {
@@ -57,23 +56,3 @@ func rated(voltage units.Voltage, stall units.Torque, transit units.Time) servo.
 		Speed:   units.TransitSpeed(transit * units.Millisecond),
 	}
 }
-
-// blades are two straight ones without twist.
-var blades = rotor.Spec{
-	Blades:  2,
-	Radius:  690 * units.Millimetre,
-	Cutout:  120 * units.Millimetre,
-	Chord:   60 * units.Millimetre,
-	Section: rotor.NACA0015(),
-}
-
-// One of the blades: its thickness, and where the feathering axis lies behind the
-// leading edge, in chords.
-const (
-	bladeMass = 160 * units.Gram
-	thickness = 12 * units.Percent
-	axis      = 42 * units.Percent
-)
-
-// density is that of air at sea level by the standard atmosphere, in kg/m³.
-const density = 1.225

@@ -3,35 +3,50 @@ package main
 import (
 	"bytes"
 	"path/filepath"
-	"strings"
+	"slices"
 	"testing"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
 )
+
+const engine = "../demo/testdata/paddlebar.json"
+
+// withoutPower is the demonstration machine's file without what turns the rotor.
+func withoutPower(t *testing.T) []byte {
+	t.Helper()
+	from, to := bytes.Index(demo.Direct, []byte("\n  \"power\"")), bytes.Index(demo.Direct, []byte("\n  \"mass\""))
+	if from < 0 || to < from {
+		t.Fatal("no power before mass in the machine file")
+	}
+	return slices.Concat(demo.Direct[:from], demo.Direct[to:])
+}
 
 func TestErrors(t *testing.T) {
 	for _, tt := range []struct {
 		args   []string
 		status int
-		want   string
+		says   string
 	}{
 		{[]string{"-machine", "no such file.json"}, 1, "no such file.json"},
-		{[]string{"-machine", file(t, []byte("{"))}, 1, "machine.json"},
+		{[]string{"-machine", showtest.File(t, []byte("{"))}, 1, "machine.json"},
+		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, "gives no rotor"},
+		{[]string{"-machine", showtest.File(t, withoutPower(t))}, 1, "gives no power"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
 		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "plan.svg")}, 1, "plan.svg"},
 		{[]string{"-speed", "2200"}, 2, "-speed"},
-		{[]string{"-speed", "0 rpm"}, 1, "speed"},
-		{[]string{"-speed", "-2200 rpm"}, 1, "speed"},
+		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: 0 rpm is not above zero"},
+		{[]string{"-speed", "-2200 rpm"}, 1, "rotor_speed"},
 		{[]string{"-charge", "110 %"}, 1, "charge"},
+		{[]string{"-charge", "50 %", "-machine", engine}, 1, "this machine has an engine"},
 		{[]string{"-height", "90 km"}, 2, "-height"},
-		{[]string{"-height", "90000 m"}, 1, "height"},
-		{[]string{"-temperature", "warm"}, 2, "-temperature"},
-		{[]string{"-temperature", "NaN"}, 1, "temperature"},
-		{[]string{"-temperature", "300 °C"}, 1, "temperature"},
+		{[]string{"-height", "90000 m"}, 1, "field.height"},
+		{[]string{"-temperature", "20"}, 2, "-temperature"},
+		{[]string{"-temperature", "NaN °C"}, 2, "-temperature"},
+		{[]string{"-temperature", "300 °C"}, 1, "field.temperature"},
 		{[]string{"machine.json"}, 2, "-machine"},
 		{[]string{"-warp"}, 2, "-warp"},
 	} {
-		var out, errs bytes.Buffer
-		if status := run(tt.args, &out, &errs); status != tt.status || !strings.Contains(errs.String(), tt.want) || out.Len() > 0 {
-			t.Errorf("%q: status %d, message %q, printed %q; want %d and %q", tt.args, status, &errs, &out, tt.status, tt.want)
-		}
+		command.Fails(t, tt.status, tt.says, tt.args...)
 	}
 }

@@ -1,33 +1,34 @@
-// Command throttleplan prints the throttle that holds a chosen rotor speed over the
-// collective stick of each flight mode, and the best speed where the battery cannot
-// hold it.
+// Command throttleplan prints the throttle to enter over the collective stick of each
+// flight mode, so that the mode's rotor speed is held: beside it the mode's own throttle
+// curve, the power and the currents, and where the drive cannot hold the speed, with the
+// battery full and at the charge to land at.
 //
-// Without arguments it shows the invented demonstration machine. Its rotor, motor,
-// gear and battery, invented as well, are Go values in drive.go: a machine file has
-// none.
+// Rotor, motor and battery or engine, mass, field and rotor speeds come from the machine
+// file; flags override the speeds, the charge and the air. Without -machine it shows the
+// invented demonstration machine.
 package main
 
 import (
+	"errors"
 	"flag"
 	"io"
 	"os"
-	"strconv"
-	"strings"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
-// options are what the command is asked for.
+// options are what the command is asked for. What is nil is as the file has it.
 type options struct {
 	machine, mode, picture string
-	speed                  units.AngularSpeed // of the rotor
-	charge                 units.Ratio        // of the battery
-	height                 units.Length       // above the sea
-	temperature            *rotor.Temperature // on the field; nil is that of the standard atmosphere
+	speed                  *units.AngularSpeed // of the rotor, in every mode
+	charge                 *units.Ratio        // of the battery, in place of a full one
+	height                 *units.Length       // of the field above the sea
+	temperature            *rotor.Temperature  // on the field
 }
 
 // run is the command; it returns the exit status.
@@ -37,15 +38,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
 	flags.StringVar(&o.mode, "mode", "", "show only the flight mode of this `name`")
 	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the tables")
-	flags.TextVar(&o.speed, "speed", 2200*units.RevolutionPerMinute, "rotor `speed` to hold")
-	flags.TextVar(&o.charge, "charge", 100*units.Percent, "`charge` of the battery")
-	flags.TextVar(&o.height, "height", 0*units.Metre, "`height` of the field above the sea, such as \"400 m\"")
-	flags.Func("temperature", "`degrees` Celsius on the field; without it, those of the standard atmosphere", func(text string) error {
-		degrees, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "°C")), 64)
-		t := rotor.Celsius(degrees)
-		o.temperature = &t
-		return err
-	})
+	show.Optional(flags, &o.speed, "speed", "rotor `speed` to hold in every mode, such as \"1900 rpm\"; without it, the file's")
+	show.Optional(flags, &o.charge, "charge", "`charge` of the battery; without it, 100 %")
+	show.Optional(flags, &o.height, "height", "`height` of the field above the sea, such as \"400 m\"; without it, the file's")
+	show.Optional(flags, &o.temperature, "temperature", "`temperature` on the field, such as \"20 °C\"; without it, the file's")
 	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(o, stdout) })
 }
 
@@ -55,4 +51,33 @@ func produce(o options, stdout io.Writer) error {
 		return err
 	}
 	return show.Output(stdout, o.picture, p.svg, p.print)
+}
+
+// override puts the options into a machine, which must have a rotor and a drive.
+func (o *options) override(m *setup.Machine) error {
+	switch {
+	case m.Rotor == nil:
+		return errors.New("the machine file gives no rotor, and without one there is no throttle to work out")
+	case m.Power == nil:
+		return errors.New("the machine file gives no power: neither motor and battery nor an engine")
+	case o.charge != nil && m.Power.Battery == nil:
+		return errors.New("-charge is a battery's, and this machine has an engine: leave it out")
+	}
+	for i := range m.Modes {
+		if o.speed != nil {
+			m.Modes[i].RotorSpeed = o.speed
+		}
+	}
+	var field setup.Field
+	if m.Field != nil {
+		field = *m.Field
+	}
+	if o.height != nil {
+		field.Height = *o.height
+	}
+	if o.temperature != nil {
+		field.Temperature = o.temperature
+	}
+	m.Field = &field
+	return nil
 }

@@ -1,62 +1,69 @@
 package main
 
 import (
-	"bytes"
-	"os"
-	"path/filepath"
+	"math"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/units"
 )
 
-// text runs the command, which must succeed, and returns what it prints.
-func text(t *testing.T, args ...string) string {
-	t.Helper()
-	var out, errs bytes.Buffer
-	if status := run(args, &out, &errs); status != 0 || errs.Len() > 0 {
-		t.Fatalf("throttleplan %q: status %d: %s", args, status, &errs)
-	}
-	return out.String()
-}
+var command showtest.Main = run
 
-// file writes a machine file and returns its path.
-func file(t *testing.T, data []byte) string {
+// withoutSpeeds are the replacements that take the rotor speeds out of the demonstration
+// machine's file.
+var withoutSpeeds = []string{`"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "2000 rpm",`, ""}
+
+func planned(t *testing.T, o options) *plan {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "machine.json")
-	if err := os.WriteFile(path, data, 0o600); err != nil {
+	p, err := newPlan(o)
+	if err != nil {
 		t.Fatal(err)
 	}
-	return path
+	return p
 }
 
-// words joins the text's lines, wherever they are wrapped.
-func words(text string) string { return strings.Join(strings.Fields(text), " ") }
+func speed(rpm units.AngularSpeed) *units.AngularSpeed {
+	rpm *= units.RevolutionPerMinute
+	return &rpm
+}
+
+func charge(percent units.Ratio) *units.Ratio {
+	percent *= units.Percent
+	return &percent
+}
 
 func TestText(t *testing.T) {
-	out := text(t)
-	last := -1
-	for _, part := range []string{"CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "drive are invented", "Hover: pitch", "mode: hover", "100 %", "mode: aerobatic", "100 %", "mode: glide", "no throttle to enter", "log of a flight"} {
-		at := strings.Index(out[last+1:], part)
-		if at < 0 {
-			t.Fatalf("no %q after the first %d bytes", part, last)
-		}
-		last += 1 + at
-	}
-	long := bytes.ReplaceAll(demo.Direct, []byte("aerobatic"), []byte(strings.Repeat("x", 120)))
-	for _, out := range []string{out, text(t, "-charge", "5 %"), text(t, "-speed", "100 rpm"), text(t, "-machine", file(t, long))} {
-		for line := range strings.Lines(out) {
-			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 100 {
-				t.Errorf("%d columns: %s", n, line)
-			}
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "STOP: A throttle to enter at low stick",
+		"Flight mode: hover, at 1700 rpm", "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "at any charge", "furthest off at stick 0 %: 0 %",
+		"Flight mode: aerobatic, at 2000 rpm", "100 %", "down to 8 % charge", "Flight mode: glide", "no throttle to enter", "log of a flight")
+	long := showtest.File(t, demo.Direct, "aerobatic", strings.Repeat("x", 120))
+	for _, args := range [][]string{{"-charge", "5 %"}, {"-speed", "100 rpm"}, {"-speed", "2800 rpm"}, {"-machine", long}} {
+		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
+			t.Errorf("%q prints\n%s", args, text)
 		}
 	}
-	one := text(t, "-mode", "aerobatic")
-	if !strings.Contains(one, "mode: aerobatic") || strings.Contains(one, "mode: hover") || !strings.HasPrefix(one, "CAUTION") {
+	one := command.Text(t, "-mode", "aerobatic")
+	if !strings.Contains(one, "mode: aerobatic") || strings.Contains(one, "mode: hover") {
 		t.Errorf("-mode aerobatic prints\n%s", one)
+	}
+}
+
+// What the file leaves out is said in a line, and -speed stands in for rotor speeds.
+func TestLeftOut(t *testing.T) {
+	path := showtest.File(t, demo.Direct, withoutSpeeds...)
+	if out := command.Words(t, "-machine", path); strings.Count(out, "has no rotor speed in the file") != 2 || strings.Contains(out, "own curve at 20 %") {
+		t.Errorf("without rotor speeds it prints %s", out)
+	}
+	if out := command.Words(t, "-machine", path, "-speed", "1900 rpm"); strings.Count(out, "at 1900 rpm") != 2 {
+		t.Errorf("-speed prints %s", out)
+	}
+	path = showtest.File(t, demo.Direct, `"mass": "3100 g",`, "")
+	if out := command.Words(t, "-machine", path); !strings.Contains(out, "gives no mass, so hover is not worked out") || strings.Contains(out, "Hover") {
+		t.Errorf("without mass it prints %s", out)
 	}
 }
 
@@ -64,26 +71,27 @@ func TestText(t *testing.T) {
 // gives a lower speed at full throttle.
 func TestShort(t *testing.T) {
 	const slack = 1e-9 // of the throttle at the best speed, which is 1e-12 on the safe side
-	p, err := newPlan(options{speed: 2200 * units.RevolutionPerMinute, charge: 10 * units.Percent})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, options{speed: speed(2200), charge: charge(60)})
 	held, short := 0, 0
-	for _, m := range p.modes {
+	for i := range p.modes {
+		m := &p.modes[i]
 		for _, q := range m.points {
-			throttle := q.Operation.Throttle
-			switch {
-			case q.stopped != "":
+			if q.stopped != "" {
 				t.Errorf("%s, stick %v: %s", m.Mode.Name, q.stick, q.stopped)
-			case q.short == nil:
-				held++
-				if q.speed != p.at.Speed || !(throttle > 0 && throttle <= 1) {
-					t.Errorf("%s, stick %v: %v at throttle %v", m.Mode.Name, q.stick, q.speed, throttle)
-				}
-			default:
-				short++
-				if q.speed >= p.at.Speed || !(throttle > 1-slack && throttle <= 1) {
-					t.Errorf("%s, stick %v, short: %v at throttle %v", m.Mode.Name, q.stick, q.speed, throttle)
+			}
+			for k, h := range q.held {
+				throttle := h.Operation.Throttle
+				switch {
+				case h.Short == nil && h.Stopped == nil:
+					held++
+					if q.falls(k) || h.Speed != m.spin.At.Speed || !(throttle > 0 && throttle <= 1) {
+						t.Errorf("%s, stick %v: %v at throttle %v", m.Mode.Name, q.stick, h.Speed, throttle)
+					}
+				default:
+					short++
+					if !q.falls(k) || h.Speed >= m.spin.At.Speed || !(throttle > 1-slack && throttle <= 1) {
+						t.Errorf("%s, stick %v, short: %v at throttle %v", m.Mode.Name, q.stick, h.Speed, throttle)
+					}
 				}
 			}
 		}
@@ -91,48 +99,83 @@ func TestShort(t *testing.T) {
 	if held == 0 || short == 0 {
 		t.Errorf("%d points held and %d short, want some of both", held, short)
 	}
-	out := words(text(t, "-charge", "10 %"))
-	if !strings.Contains(out, "100 % cannot be held") || !strings.Contains(out, "full throttle is not enough") {
-		t.Error("the text does not say that the speed cannot be held")
+	if out := command.Words(t, "-speed", "2200 rpm"); !strings.Contains(out, "Cannot be held at 20 % charge: 2200 rpm at stick 0 % to") {
+		t.Errorf("the text does not say where the speed cannot be held: %s", out)
 	}
-	if out := words(text(t)); strings.Contains(out, "cannot be held") {
-		t.Error("a full battery cannot hold the speed")
+	if out := command.Words(t); strings.Contains(out, "Cannot be held") {
+		t.Error("the battery cannot hold the file's speeds")
+	}
+}
+
+// The battery holds the speed at the charge down to which it lasts, and not at the next
+// per cent below.
+func TestLasts(t *testing.T) {
+	m := &planned(t, options{speed: speed(2150)}).modes[1]
+	if m.lasts <= 0 || m.lasts >= 1 {
+		t.Fatalf("lasts down to %v", m.lasts)
+	}
+	for _, tt := range []struct {
+		below units.Ratio
+		falls bool
+	}{{0, false}, {1, true}} {
+		at := m.lasts - tt.below*units.Percent
+		if where := planned(t, options{speed: speed(2150), charge: &at}).modes[1].short(0); (where != "") != tt.falls {
+			t.Errorf("at %v charge it falls short at stick %q", at, where)
+		}
+	}
+}
+
+// What is entered at a stick gives the speed again: with the throttle as a share of the
+// battery's voltage under load, less what the current takes in the motor.
+func TestThrottleGivesTheSpeed(t *testing.T) {
+	const rounding = 1e-9
+	p := planned(t, options{})
+	motor := p.rig.Machine.Power.Motor
+	for _, m := range p.modes[:2] {
+		for _, q := range m.points {
+			o := q.held[0].Operation
+			volts := float64(o.Throttle)*float64(o.BatteryVoltage) - float64(o.MotorCurrent)*float64(motor.Resistance)
+			got := volts * float64(motor.SpeedPerVolt) / float64(p.rig.Machine.Power.Gear.Ratio)
+			if want := float64(*m.Mode.RotorSpeed); math.Abs(got-want) > rounding*want {
+				t.Errorf("%s, stick %v: %v rad/s, want %v", m.Mode.Name, q.stick, got, want)
+			}
+		}
 	}
 }
 
 func TestHover(t *testing.T) {
-	if out := words(text(t, "-speed", "100 rpm")); !strings.Contains(out, "Hover: the rotor cannot carry the machine") {
+	if out := command.Words(t, "-speed", "100 rpm"); !strings.Contains(out, "Hover: the rotor cannot carry the machine") {
 		t.Error("100 rpm carries the machine")
 	}
-	if out := words(text(t, "-speed", "2800 rpm")); !strings.Contains(out, "but rotor: cannot hold 2800 rpm") {
-		t.Error("the drive holds 2800 rpm in hover")
+	if out := command.Words(t, "-speed", "2800 rpm"); !strings.Contains(out, "but rotor: cannot hold 2800 rpm") || !strings.Contains(out, "STOP: the blades' maker allows 2400 rpm") {
+		t.Errorf("2800 rpm in hover: %s", out)
 	}
-	warm := rotor.Celsius(35)
-	o := options{speed: 2200 * units.RevolutionPerMinute, charge: 1}
-	low, err := newPlan(o)
-	if err != nil {
-		t.Fatal(err)
+	warm, high := rotor.Celsius(35), 1000*units.Metre
+	low, thin := planned(t, options{}), planned(t, options{height: &high, temperature: &warm})
+	if a, b := low.modes[0].hover[0].Pitch, thin.modes[0].hover[0].Pitch; b <= a || thin.rig.Air.Density >= low.rig.Air.Density {
+		t.Errorf("hover at %v in thin air, %v in thick", b, a)
 	}
-	o.height, o.temperature = 1000*units.Metre, &warm
-	high, err := newPlan(o)
-	if err != nil {
-		t.Fatal(err)
+	if thin.rig.Air.Temperature != warm {
+		t.Errorf("air of %v, want %v", thin.rig.Air.Temperature, warm)
 	}
-	if high.hover.Pitch <= low.hover.Pitch || high.at.Density >= low.at.Density {
-		t.Errorf("hover at %v in thin air, %v in thick", high.hover.Pitch, low.hover.Pitch)
+	// The temperature of the file stays where the height alone is given.
+	if p := planned(t, options{temperature: &warm}); p.rig.Machine.Field.Height != 150*units.Metre {
+		t.Errorf("field at %v, want the file's 150 m", p.rig.Machine.Field.Height)
+	}
+}
+
+func TestEngine(t *testing.T) {
+	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with its power known up to 17000 rpm", "Flight mode: hover, at 1500 rpm", "Hover: pitch", "engine", "13200 rpm", "own curve", "aerobatic, at 1700 rpm", "carburettor")
+	if out := command.Words(t, "-machine", engine, "-speed", "800 rpm"); !strings.Contains(out, "off the power curve") || !strings.Contains(out, "Cannot be held: 800 rpm at stick 0 % to 100 %") {
+		t.Errorf("an engine off its power curve: %s", out)
+	}
+	if out := command.Words(t, "-machine", engine); strings.Contains(out, "charge") {
+		t.Errorf("an engine with a charge: %s", out)
 	}
 }
 
 func TestPicture(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "plan.svg")
-	text(t, "-svg", path)
-	svg, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, part := range []string{"<svg", "aerobatic, throttle", "hover, speed", "current, A"} {
-		if !bytes.Contains(svg, []byte(part)) {
-			t.Errorf("no %q in the picture", part)
-		}
-	}
+	showtest.InOrder(t, command.Picture(t, "-speed", "2200 rpm"), "<svg", "hover, at 2200 rpm", "throttle at 100 % charge", "own curve", "rotor speed at 20 % charge", "current, A")
+	showtest.InOrder(t, command.Picture(t), "limit, 90")
+	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover, at 1500 rpm", "power, W")
 }

@@ -3,119 +3,112 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
-
-	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
-	"example.org/levelhead/units"
-)
-
-const (
-	inTable = 10 // one point of so many goes into the table
-	atMarks = 25 // and is marked in the picture
+	"example.org/levelhead/pitch/setup"
 )
 
 // print writes the plan, cautions first.
 func (p *plan) print(w io.Writer) {
 	show.PrintCaution(w)
-	show.Print(w, "", "", fmt.Sprintf("%s: the throttle that holds %.0f rpm, with the battery at %s charge, in air of %.1f °C, %.0f hPa and %.3f kg/m³.",
-		p.rig.Machine.Name, p.at.Speed.RPM(), show.Percent(p.charge), p.air.Temperature.Celsius(), float64(p.air.Pressure/rotor.Hectopascal), float64(p.air.Density)))
-	if note := p.rig.Machine.Note; note != "" {
-		show.Print(w, "", "", note)
+	m, air := p.rig.Machine, p.rig.Air
+	show.Print(w, "", "", fmt.Sprintf("%s: the throttle that holds the rotor speed of each flight mode, in air of %.1f °C, %.0f hPa and %.3f kg/m³.",
+		m.Name, air.Temperature.Celsius(), float64(air.Pressure/rotor.Hectopascal), float64(air.Density)))
+	if m.Note != "" {
+		show.Print(w, "", "", m.Note)
 	}
-	spec := p.rotor.Spec()
-	show.Print(w, "", "", fmt.Sprintf("The rotor and drive are invented: %d blades, %v from mast to tip, chord %v; motor %.0f rpm for each volt, %v to 1; battery of %d cells; %v in all.",
-		spec.Blades, spec.Radius, spec.Chord, motor.SpeedConstant.RPM(), float64(gear.Ratio), battery.Cells, mass))
+	show.Print(w, "", "", p.drivetrain())
 	fmt.Fprintln(w)
-	show.Print(w, "", "  ", "Hover: "+p.hovering())
-	for _, m := range p.modes {
+	show.Print(w, "STOP: ", "      ", "A throttle to enter at low stick turns the rotor. In the mode in which you start, the curve begins at 0 %, whatever is needed in the air.")
+	show.Print(w, "", "", p.columns())
+	for i := range p.modes {
 		fmt.Fprintln(w)
-		p.table(m).Print(w)
+		p.printMode(w, &p.modes[i])
 	}
 	fmt.Fprintln(w)
+	throttle := "Throttle is the share of the battery's voltage; whether your controller's is, its manual says. "
+	if !p.electric() {
+		throttle = "Throttle is the share of what the engine can give at its speed, which is not how far the carburettor is open: find that by trial. "
+	}
 	show.Print(w, "", "", "Theory, for a rotor that neither climbs nor sinks: rotor power can be 15 % off, and more below 4° or past stall. "+
-		"Throttle is the share of the battery's voltage; whether your controller's is, its manual says. "+
-		"Check the speed against the log of a flight before you trust a curve.")
+		throttle+"Check the speed against the log of a flight before you trust a curve.")
+}
+
+func (p *plan) electric() bool { return p.rig.Machine.Power.Battery != nil }
+
+// drivetrain says what turns what.
+func (p *plan) drivetrain() string {
+	m := p.rig.Machine
+	text := fmt.Sprintf("%d blades, %v from mast to tip, chord %v; gear %.4g to 1; ", m.Rotor.Blades, m.Rotor.Radius, m.Rotor.Chord, float64(m.Power.Gear.Ratio))
+	if p.electric() {
+		text += fmt.Sprintf("motor %.0f rpm for each volt; battery of %d cells, to land at %v", m.Power.Motor.SpeedPerVolt.RPM(), m.Power.Battery.Cells, m.Power.Battery.LandAt)
+	} else {
+		last := m.Power.Engine[len(m.Power.Engine)-1]
+		text += fmt.Sprintf("engine with its power known up to %.0f rpm", last.Speed.RPM())
+	}
+	if m.Mass == nil {
+		return text + ". The file gives no mass, so hover is not worked out."
+	}
+	return text + fmt.Sprintf("; %v in all.", m.Mass)
+}
+
+// columns says what the tables' columns are.
+func (p *plan) columns() string {
+	text := "In the tables, rotor is the power at its shaft, throttle is what to enter at a stick, and own curve is what the mode has."
+	if len(p.supplies) > 1 {
+		text += fmt.Sprintf(" The last column is the throttle%s, or the best rotor speed where full throttle is not enough.", p.with(1))
+	}
+	return text
+}
+
+// printMode writes a mode, or why there is nothing to write.
+func (p *plan) printMode(w io.Writer, m *mode) {
+	if m.why != "" {
+		show.Print(w, "", "  ", fmt.Sprintf("Flight mode: %s, which %s", m.Mode.Name, m.why))
+		return
+	}
+	show.Print(w, "", "  ", fmt.Sprintf("Flight mode: %s, at %.0f rpm; tip speed %.0f m/s", m.Mode.Name, m.spin.At.Speed.RPM(), m.spin.Rotor.TipSpeed(m.spin.At).MetresPerSecond()))
+	if most := p.rig.Machine.Rotor.MaxSpeed; most != nil && m.spin.At.Speed > *most {
+		show.Print(w, "  STOP: ", "    ", fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM()))
+	}
+	if m.grounded != nil {
+		show.Print(w, "  ", "    ", "Hover: the rotor cannot carry the machine: "+m.grounded.Error()+".")
+	}
+	for i := range m.hover {
+		show.Print(w, "  ", "    ", "Hover"+p.with(i)+": "+p.hovering(&m.hover[i]))
+	}
+	t := p.table(m)
+	p.remarks(t, m)
+	t.Print(w)
+}
+
+// with says with which battery, where there is one.
+func (p *plan) with(supply int) string {
+	if !p.electric() {
+		return ""
+	}
+	return fmt.Sprintf(" at %s charge", show.Percent(p.supplies[supply].charge))
 }
 
 // hovering says what hover takes.
-func (p *plan) hovering() string {
-	h := p.hover
+func (p *plan) hovering(h *setup.Hover) string {
+	text := fmt.Sprintf("pitch %s, ", show.Signed(h.Pitch))
+	if h.Reached {
+		text += fmt.Sprintf("stick %s, ", show.Percent(h.Stick))
+	} else {
+		text += "which no stick position gives, "
+	}
 	switch {
-	case p.grounded != nil:
-		return "the rotor cannot carry the machine: " + p.grounded.Error() + "."
-	case h.stopped != "":
-		return fmt.Sprintf("at a pitch of %s, but %s.", show.Signed(h.Pitch), h.stopped)
-	case h.short != nil:
-		return fmt.Sprintf("it takes a pitch of %s, but %s.", show.Signed(h.Pitch), h.short)
+	case h.Stopped != nil:
+		return text + fmt.Sprintf("but %v.", h.Stopped)
+	case h.Short != nil:
+		return text + fmt.Sprintf("but %v.", h.Short)
 	}
-	return fmt.Sprintf("pitch %s, throttle %s, rotor power %.0f W, motor current %.1f A; tip speed %.0f m/s.",
-		show.Signed(h.Pitch), show.Percent(h.Operation.Throttle), h.Operation.Rotor.Watts(), h.Operation.MotorCurrent.Amperes(), float64(p.rotor.TipSpeed(p.at)))
-}
-
-// table shows a mode, or says why there is nothing to show.
-func (p *plan) table(m mode) *show.Table {
-	t := &show.Table{Title: "Flight mode: " + m.Mode.Name, Heads: []string{"stick", "pitch", "power", "motor", "battery", "rotor speed", "throttle", "<"}}
-	switch {
-	case !m.Works():
-		return &show.Table{Title: fmt.Sprintf("Flight mode: %s, which cannot be worked out: %v", m.Mode.Name, m.Unmet)}
-	case m.Mode.Held:
-		return &show.Table{Title: fmt.Sprintf("Flight mode: %s, whose throttle hold is on. There is no throttle to enter.", m.Mode.Name)}
+	o := h.Operation
+	text += fmt.Sprintf("throttle %s, rotor power %.0f W", show.Percent(o.Throttle), o.Rotor.Watts())
+	if p.electric() {
+		return text + fmt.Sprintf(", motor %.1f A, battery %.1f A at %.1f V.", o.MotorCurrent.Amperes(), o.BatteryCurrent.Amperes(), o.BatteryVoltage.Volts())
 	}
-	for i := 0; i < len(m.points); i += inTable {
-		q := m.points[i]
-		if q.stopped != "" {
-			t.Add(show.Percent(q.stick), "-", "-", "-", "-", "-", "-", q.stopped)
-			continue
-		}
-		remark := ""
-		if q.short != nil {
-			remark = "cannot be held"
-		}
-		o := q.Operation
-		t.Add(show.Percent(q.stick), show.Signed(q.Pitch), fmt.Sprintf("%.0f W", o.Rotor.Watts()), fmt.Sprintf("%.1f A", o.MotorCurrent.Amperes()),
-			fmt.Sprintf("%.2f V", o.BatteryVoltage.Volts()), fmt.Sprintf("%.0f rpm", q.speed.RPM()), show.Percent(o.Throttle), remark)
-		if q.short != nil && len(t.Notes) == 0 {
-			t.Note("Cannot be held: %.0f rpm is beyond the drive at that pitch, because %s. The row shows the best speed instead, and what it takes.", q.short.Wanted.RPM(), q.short.Reason)
-		}
-	}
-	return t
-}
-
-// svg draws throttle and rotor speed in one panel, and the current beside it.
-func (p *plan) svg() (string, error) {
-	left := &show.Panel{Title: fmt.Sprintf("Throttle, and rotor speed in %% of %.0f rpm", p.at.Speed.RPM()), Y: "%", Lo: 70, Hi: 100}
-	right := &show.Panel{Title: "Current of the motor", Y: "current, A"}
-	var speeds []show.Series // after the throttles, so that those have the colours of the currents
-	for _, m := range p.modes {
-		if len(m.points) == 0 {
-			continue
-		}
-		left.Series = append(left.Series, series(m, ", throttle", func(q point) float64 { return q.Operation.Throttle.Percent() }))
-		speeds = append(speeds, series(m, ", speed", func(q point) float64 { return units.Ratio(q.speed / p.at.Speed).Percent() }))
-		right.Series = append(right.Series, series(m, "", func(q point) float64 { return q.Operation.MotorCurrent.Amperes() }))
-	}
-	left.Series = append(left.Series, speeds...)
-	right.KeyRows = len(p.modes)
-	left.KeyRows = right.KeyRows
-	const width, height = 300, 260
-	return show.SVG(width, height, "Throttle and rotor speed over the collective stick on the left, the motor's current on the right. The tables give the figures.", left, right)
-}
-
-// series is one figure of a mode over the stick, broken where there is none.
-func series(m mode, name string, of func(point) float64) show.Series {
-	s := show.Series{Name: m.Mode.Name + name}
-	for i, q := range m.points {
-		y := math.NaN()
-		if q.stopped == "" {
-			y = of(q)
-		}
-		s.Line = append(s.Line, plotter.XY{X: q.stick.Percent(), Y: y})
-		if i%atMarks == 0 {
-			s.Marks = append(s.Marks, s.Line[i])
-		}
-	}
-	return s
+	return text + fmt.Sprintf(", engine %.0f W at %.0f rpm.", o.Power.Watts(), o.Speed.RPM())
 }

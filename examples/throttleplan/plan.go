@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -12,117 +11,117 @@ import (
 	"example.org/levelhead/units"
 )
 
-// plan is the throttle of one machine, at one rotor speed in one air.
+// plan is the throttle of one machine.
 type plan struct {
-	rig    *setup.Rig
-	rotor  *rotor.Rotor
-	drive  rotor.Electric
-	charge units.Ratio
-	air    rotor.Air
-	at     rotor.Condition
-	modes  []mode
-	hover  point
-	// grounded is why the rotor cannot carry the machine at all; nil where it can.
-	grounded *rotor.ThrustError
+	rig      *setup.Rig
+	supplies []supply
+	modes    []mode
+}
+
+// supply is the machine's drive, with its battery at a charge. An engine has one, an
+// electric machine up to two: as it starts, and as it lands.
+type supply struct {
+	charge units.Ratio // nothing for an engine
+	drive  rotor.Drive
 }
 
 // mode is a flight mode over the collective stick, in whole per cent.
 type mode struct {
 	*setup.RigMode
-	points []point // none where the mode cannot be worked out, or holds the throttle
+	why    string // there is no throttle to enter; nothing else but RigMode then
+	spin   setup.Spin
+	points []point
+	lasts  units.Ratio   // the lowest charge, in whole per cent, that holds the speed everywhere
+	hover  []setup.Hover // one for each supply; none without the machine's mass
+	// grounded is why the rotor cannot carry the machine at all; nil where it can.
+	grounded error
 }
 
-// point is how the drive turns the rotor at one blade pitch.
+// point is a position of the collective stick.
 type point struct {
-	stick units.Ratio
-	rotor.ThrottlePoint
-	speed   units.AngularSpeed // the one asked for, or the best that can be held
-	short   *rotor.HoldError   // why it is not the one asked for; nil where it is
-	stopped string             // why there is no Operation
+	stick   units.Ratio
+	pitch   units.Angle
+	own     units.Ratio  // what the mode's own throttle curve gives
+	held    []setup.Held // one for each supply
+	stopped string       // why the blade does not get there; there is no pitch then
 }
 
 func newPlan(o options) (*plan, error) {
-	p := &plan{charge: o.charge}
+	p := &plan{}
 	var err error
-	if p.rig, err = show.Rig(o.machine, demo.Direct); err != nil {
+	if p.rig, err = show.Changed(o.machine, demo.Direct, o.override); err != nil {
 		return nil, err
 	}
-	if p.air, err = rotor.StandardAir(o.height); err != nil {
-		return nil, err
+	charges := []units.Ratio{100 * units.Percent}
+	if o.charge != nil {
+		charges[0] = *o.charge
 	}
-	if o.temperature != nil {
-		if p.air, err = p.air.WithTemperature(*o.temperature); err != nil {
+	if b := p.rig.Machine.Power.Battery; b != nil && b.LandAt < charges[0] {
+		charges = append(charges, b.LandAt)
+	}
+	for _, charge := range charges {
+		drive, err := p.rig.Drive(charge)
+		if err != nil {
 			return nil, err
 		}
+		p.supplies = append(p.supplies, supply{charge, drive})
 	}
-	p.at = rotor.Condition{Speed: o.speed, Density: p.air.Density}
-	p.drive = rotor.Electric{Motor: motor, Gear: gear}
-	if p.drive.Source, err = battery.At(o.charge); err != nil {
-		return nil, err
-	}
-	if p.rotor, err = rotor.New(blades); err != nil {
-		return nil, err
-	}
-	switch pitch, _, err := p.rotor.HoverPitch(mass, p.at); {
-	case err == nil:
-		p.hover = p.hold(pitch)
-	case !errors.As(err, &p.grounded):
-		return nil, err
-	}
-	return p, p.sweep(o.mode)
-}
-
-// sweep goes through the sticks of all modes, or of the one of a name.
-func (p *plan) sweep(name string) error {
 	var names []string
 	for i := range p.rig.Modes {
-		m := mode{RigMode: &p.rig.Modes[i]}
+		m := &p.rig.Modes[i]
 		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
-		if name != "" && name != m.Mode.Name {
-			continue
+		if o.mode == "" || o.mode == m.Mode.Name {
+			p.modes = append(p.modes, p.mode(m))
 		}
-		for percent := 0; m.Works() && !m.Mode.Held && percent <= 100; percent++ {
-			m.points = append(m.points, p.point(m.RigMode, units.Ratio(percent)*units.Percent))
-		}
-		p.modes = append(p.modes, m)
 	}
 	if len(p.modes) == 0 {
-		return fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
+		return nil, fmt.Errorf("there is no flight mode %q; the machine has %s", o.mode, strings.Join(names, ", "))
 	}
-	return nil
+	return p, nil
+}
+
+// mode goes through the sticks of a flight mode.
+func (p *plan) mode(from *setup.RigMode) mode {
+	m := mode{RigMode: from}
+	switch {
+	case !m.Works():
+		m.why = "cannot be worked out: " + m.Unmet.Error()
+		return m
+	case m.Mode.Held:
+		m.why = "has its throttle hold on: there is no throttle to enter."
+		return m
+	}
+	var turns bool
+	if m.spin, turns = p.rig.Spin(from); !turns {
+		m.why = "has no rotor speed in the file: give it one, or all modes one with -speed."
+		return m
+	}
+	for percent := range 101 {
+		m.points = append(m.points, p.point(&m, units.Ratio(percent)*units.Percent))
+	}
+	m.lasts = p.lasts(&m)
+	if mass := p.rig.Machine.Mass; mass != nil {
+		for _, s := range p.supplies {
+			h, err := p.rig.Hover(from, *mass, &m.spin, s.drive)
+			if err != nil {
+				m.grounded = err
+				break
+			}
+			m.hover = append(m.hover, h)
+		}
+	}
+	return m
 }
 
 // point works out one position of the collective stick.
-func (p *plan) point(m *setup.RigMode, stick units.Ratio) point {
-	row, err := p.rig.Row(m, float64(stick))
-	switch {
-	case err != nil:
+func (p *plan) point(m *mode, stick units.Ratio) point {
+	row, err := p.rig.Row(m.RigMode, float64(stick))
+	if err != nil {
 		return point{stick: stick, stopped: err.Error()}
-	case row.Stopped != "":
-		return point{stick: stick, stopped: row.Stopped}
 	}
-	held := p.hold(row.Gauge)
-	held.stick = stick
-	return held
-}
-
-// hold returns how the drive holds the speed at a blade pitch, or else the best
-// speed that it can.
-func (p *plan) hold(pitch units.Angle) point {
-	try := func(at rotor.Condition) point {
-		q := point{ThrottlePoint: p.rotor.ThrottleCurve(nil, p.drive, at, []units.Angle{pitch})[0], speed: at.Speed}
-		if q.Err != nil {
-			q.stopped = q.Err.Error()
-		}
-		return q
-	}
-	q := try(p.at)
-	var short *rotor.HoldError
-	if errors.As(q.Err, &short) && short.Best > 0 {
-		best := p.at
-		best.Speed = short.Best
-		q = try(best)
-		q.short = short
+	q := point{stick: stick, pitch: row.Gauge, own: row.Throttle}
+	for _, s := range p.supplies {
+		q.held = append(q.held, m.spin.Hold(s.drive, q.pitch))
 	}
 	return q
 }

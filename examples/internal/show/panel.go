@@ -19,6 +19,8 @@ type Series struct {
 	Name  string
 	Line  plotter.XYs // broken where Y is NaN
 	Marks plotter.XYs // left out where Y is NaN
+	Band  []float64   // half the height of a band about each point of Line; nil is none
+	Bars  []float64   // half the height of a bar through each of Marks; nil is none
 }
 
 // Panel is a plot over the collective stick, 0 to 100.
@@ -87,18 +89,57 @@ func (p *Panel) Draw(c draw.Canvas) error {
 		colour := colours[i%len(colours)]
 		// The first lines are the widest, so that one under another shows.
 		style := draw.LineStyle{Color: colour, Dashes: dashes[i%len(dashes)], Width: vg.Length(max(1.2, 2.4-0.5*float64(i)))}
+		if err := s.spread(plt, colour); err != nil {
+			return err
+		}
 		for _, run := range runs(s.Line) {
 			plt.Add(&plotter.Line{XYs: run, LineStyle: style})
 		}
 		marks := &plotter.Scatter{XYs: slices.Concat(runs(s.Marks)...),
 			GlyphStyle: draw.GlyphStyle{Color: colour, Radius: 2.8, Shape: shapes[i%len(shapes)]}}
 		plt.Add(marks)
-		key.add(s.Name, &plotter.Line{LineStyle: style}, marks)
+		var thumbs []plot.Thumbnailer
+		if len(s.Line) > 0 {
+			thumbs = append(thumbs, &plotter.Line{LineStyle: style})
+		}
+		if len(s.Marks) > 0 {
+			thumbs = append(thumbs, marks)
+		}
+		key.add(s.Name, thumbs...)
 	}
 	scale(&plt.Y)
 	strip := max(key.height(c), keyRow*vg.Length(p.KeyRows))
 	plt.Draw(draw.Crop(c, 0, -6, strip, -3))
 	key.draw(c, strip)
+	return nil
+}
+
+// spread adds the band and the bars of a series. The error is that of NaN among what they
+// stand about.
+func (s *Series) spread(plt *plot.Plot, colour color.Color) error {
+	if s.Band != nil {
+		r, g, b, _ := colour.RGBA()
+		outline := make(plotter.XYs, 2*len(s.Line)) // along the top, and back along the bottom
+		for i, p := range s.Line {
+			outline[i] = plotter.XY{X: p.X, Y: p.Y + s.Band[i]}
+			outline[len(outline)-1-i] = plotter.XY{X: p.X, Y: p.Y - s.Band[i]}
+		}
+		band, err := plotter.NewPolygon(outline)
+		if err != nil {
+			return err
+		}
+		const faint = 50
+		band.Color, band.LineStyle.Width = color.NRGBA{uint8(r >> 8), uint8(g >> 8), uint8(b >> 8), faint}, 0
+		plt.Add(band)
+	}
+	if s.Bars != nil {
+		bars := &plotter.YErrorBars{XYs: s.Marks, YErrors: make(plotter.YErrors, len(s.Bars)),
+			LineStyle: draw.LineStyle{Color: colour, Width: 1}, CapWidth: 6}
+		for i, half := range s.Bars {
+			bars.YErrors[i].Low, bars.YErrors[i].High = half, half
+		}
+		plt.Add(bars)
+	}
 	return nil
 }
 

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// arm is one of the holes of the servos' arms, on the machine with its own servos, or
+// else the first candidate's.
+type arm struct {
+	radius  units.Length
+	trade   *setup.ArmTrade
+	service *setup.Service
+	// stiffness is of each blade, per radian, at high stick.
+	stiffness units.Torque
+	why       string // there is none of them
+}
+
+// arm puts the machine on arms of another radius.
+func (c *comparison) arm(radius units.Length) arm {
+	a := arm{radius: radius}
+	err := c.putOn(&a)
+	var target *setup.TargetError
+	switch {
+	case errors.As(err, &target):
+		a.why = target.Error() // without the words around it
+	case err != nil:
+		a.why = err.Error()
+	}
+	return a
+}
+
+func (c *comparison) putOn(a *arm) (err error) {
+	if a.trade, err = (setup.Setup{Rig: c.rig, Mode: c.mode}).OnArms(a.radius, &c.spin); err != nil {
+		return err
+	}
+	ratings := c.results[0].ratings
+	if a.service, err = a.trade.Duty.Service(ratings, c.voltage); err != nil {
+		return err
+	}
+	on := a.trade.Setup
+	a.stiffness, err = on.Rig.Stiffness(on.Mode, 1, &c.spin, ratings, c.voltage)
+	return err
+}
+
+// trades shows what other holes of the arms would trade.
+func (c *comparison) trades() *show.Table {
+	t := &show.Table{Title: "Arms: the same blade pitch from another hole, on all servos, with " + c.results[0].name,
+		Heads: []string{"hole", "collective", "right", "forward", "load", "stroke", "stiffness", "radio step", "<"}}
+	if len(c.arms) == 0 {
+		return &show.Table{Title: "Arms: the file gives no arm_holes that all servos share."}
+	}
+	for _, a := range c.arms {
+		hole := fmt.Sprintf("%.4g mm", a.radius.Millimetres())
+		if a.why != "" {
+			t.Add(hole, "-", "-", "-", "-", "-", "-", "-", "does not reach")
+			t.Note("%s: %s.", hole, a.why)
+			continue
+		}
+		rates := a.trade.Transfer.Enter.Rates
+		t.Add(hole, show.Percent(rates.Collective), show.Percent(rates.Right), show.Percent(rates.Forward), percent(hardest(a.service).Load), stroke(a.service),
+			stiffness(a.stiffness), fine(a.trade.Duty.Step), c.remarks(&a))
+		for _, f := range a.trade.Findings {
+			t.Note("%s: %s: %s.", hole, f.What, f.Figure)
+		}
+	}
+	t.Note("A longer arm moves the plate faster and takes less rate; a shorter one holds more firmly and steps finer. The links are cut anew, so that the plate stands at neutral as before.")
+	return t
+}
+
+// remarks says in short how an arm does.
+func (c *comparison) remarks(a *arm) string {
+	var remarks []string
+	if slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm == a.radius }) {
+		remarks = append(remarks, "in use")
+	}
+	if v := verdict(a.service, &c.rig.Limits); v != fits || len(a.trade.Findings) == 0 {
+		remarks = append(remarks, v)
+	}
+	for _, f := range a.trade.Findings {
+		if short, ok := inShort[f.What]; ok && !slices.Contains(remarks, short) {
+			remarks = append(remarks, short)
+		}
+	}
+	return strings.Join(remarks, ", ")
+}
+
+// inShort are findings of an arm in a word or two.
+var inShort = map[string]string{
+	"Function rate beyond the radio's":      "rate too high",
+	"Clipped corners":                       "clips",
+	"Corners that the machine cannot reach": "corners out of reach",
+}

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"strings"
+
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/units"
+)
+
+// hardest returns the servo that has the largest part of its stall torque to hold.
+func hardest(s *setup.Service) *setup.ServoService {
+	most := &s.Servos[0]
+	for i := range s.Servos {
+		if s.Servos[i].Load > most.Load {
+			most = &s.Servos[i]
+		}
+	}
+	return most
+}
+
+// slowest returns the longest stroke; stalled is the load that stalls a servo.
+func slowest(s *setup.Service) (stroke units.Time, stalled *servo.OverloadError) {
+	for _, one := range s.Servos {
+		stroke = max(stroke, one.Stroke)
+		if one.Stalled != nil {
+			stalled = one.Stalled
+		}
+	}
+	return stroke, stalled
+}
+
+// unrated returns a voltage that is not a rated one, and nil where all are.
+func unrated(s *setup.Service) *servo.VoltageError {
+	for _, one := range s.Servos {
+		if one.Unrated != nil {
+			return one.Unrated
+		}
+	}
+	return nil
+}
+
+// fits is the verdict on servos without fault.
+const fits = "fits"
+
+// verdict says by the machine's limits whether servos fit.
+func verdict(s *setup.Service, limits *setup.Limits) string {
+	var faults []string
+	stroke, stalled := slowest(s)
+	switch {
+	case stalled != nil:
+		faults = append(faults, "STALLS")
+	case hardest(s).Load > limits.ServoLoad:
+		faults = append(faults, "too weak")
+	}
+	if stalled == nil && stroke > limits.Stroke {
+		faults = append(faults, "too slow")
+	}
+	if unrated(s) != nil {
+		faults = append(faults, "not rated")
+	}
+	if faults == nil {
+		return fits
+	}
+	return strings.Join(faults, ", ")
+}

@@ -1,0 +1,189 @@
+package setup_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// radioRounding is how far a trade's readings may be off the setup's: two steps of
+// 0.5 % in rate and curve, of some 10° of pitch, and the pulse step.
+const radioRounding = 0.15 * units.Degree
+
+// A longer arm takes less rate, loads the servo more and moves the plate sooner and in
+// coarser steps, and the blade does the same.
+func TestOnArms(t *testing.T) {
+	for _, name := range []string{"direct", "bellcranks", "spatial"} {
+		r := rigOf(t, read(t, demo+name+".json"), func(m *setup.Machine) {
+			limit := 200 * units.Percent
+			m.Radio.RateLimit = &limit
+		})
+		// Any machine may be loaded by the demonstration machine's rotor.
+		spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
+		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+		arm := r.Servos[0].Arm
+		var before *setup.ArmTrade
+		for _, radius := range []units.Length{arm * 0.9, arm, arm * 1.15} {
+			trade, err := s.OnArms(radius, &spin)
+			if err != nil {
+				t.Fatalf("%s, %v: %v", name, radius, err)
+			}
+			for _, servo := range trade.Setup.Rig.Servos {
+				if servo.Arm != radius {
+					t.Errorf("%s: servo %s has an arm of %v, want %v", name, servo.Name, servo.Arm, radius)
+				}
+			}
+			for _, stick := range []float64{0, 0.5, 1} {
+				was, err := r.Row(s.Mode, stick)
+				if err != nil {
+					t.Fatal(err)
+				}
+				is, err := trade.Setup.Rig.Row(trade.Setup.Mode, stick)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if math.Abs(float64(is.Gauge-was.Gauge)) > float64(radioRounding) {
+					t.Errorf("%s, %v at stick %v: %v, want %v", name, radius, stick, is.Gauge, was.Gauge)
+				}
+			}
+			if before != nil {
+				b, a := before.Duty, trade.Duty
+				if !(trade.Transfer.Enter.Rates.Collective < before.Transfer.Enter.Rates.Collective && a.Peaks[0].Peak > b.Peaks[0].Peak &&
+					math.Abs(float64(a.Turns[0])) < math.Abs(float64(b.Turns[0])) && a.Step > b.Step) {
+					t.Errorf("%s, %v: rates %+v after %+v, duty %+v after %+v", name, radius, trade.Transfer.Enter.Rates, before.Transfer.Enter.Rates, a, b)
+				}
+			}
+			before = trade
+		}
+	}
+}
+
+// The servos' work over a stroke is the blades', and so the same on any arms.
+func TestArmsKeepTheWork(t *testing.T) {
+	const (
+		steps   = 200
+		summing = 1e-4 // of the work: it is summed by the trapezoidal rule
+	)
+	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	spin := demoSpin(t, r)
+	s := setup.Setup{Rig: r, Mode: &r.Modes[1]}
+	work := func(radius units.Length) float64 {
+		trade, err := s.OnArms(radius, &spin)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rig := trade.Setup.Rig
+		loads, state := make([]setup.ServoLoad, len(rig.Servos)), rig.Head.Drive.NewState()
+		var sum float64
+		var torques, arms [3]float64
+		for k := range steps + 1 {
+			d, err := trade.Transfer.Exact.Demand(pitch.Stick{Collective: 0.5 + 0.5*float64(k)/steps})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := rig.ServoLoads(loads, state, &spin, d); err != nil {
+				t.Fatal(err)
+			}
+			for i, l := range loads {
+				torque, arm := float64(l.Mean), float64(state.Arms[i])
+				if k > 0 {
+					sum += (torque + torques[i]) / 2 * (arm - arms[i])
+				}
+				torques[i], arms[i] = torque, arm
+			}
+		}
+		return sum
+	}
+	want := work(12 * units.Millimetre)
+	for _, radius := range []units.Length{9, 10, 14, 16} {
+		if got := work(radius * units.Millimetre); math.Abs(got-want) > summing*want || want <= 0 {
+			t.Errorf("%v mm: work of %v J, at 12 mm %v J", float64(radius), got, want)
+		}
+	}
+}
+
+// The plate and blade stand at neutral as before, and the machine asked is left alone.
+func TestWithArms(t *testing.T) {
+	for _, name := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+		r := build(t, read(t, demo+name+".json"))
+		untouched := build(t, read(t, demo+name+".json"))
+		longer, err := r.WithArms(14 * units.Millimetre)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		a, b := r.Head.Drive.Mechanism().Neutral(), longer.Head.Drive.Mechanism().Neutral()
+		const same = 1e-12
+		if math.Abs(float64(a.Height-b.Height)) > same || math.Abs(float64(a.Lean.Right-b.Lean.Right)) > same || math.Abs(float64(a.Lean.Forward-b.Lean.Forward)) > same {
+			t.Errorf("%s: neutral %+v, was %+v", name, b, a)
+		}
+		if diff := cmp.Diff(untouched.Machine.Plate, r.Machine.Plate); diff != "" {
+			t.Errorf("%s has changed (-was +is):\n%s", name, diff)
+		}
+		for _, radius := range []units.Length{0, units.Length(math.NaN()), 900 * units.Millimetre} {
+			var field *setup.FieldError
+			if _, err := r.WithArms(radius); radius < 1 && !(radius > 0) && !errors.As(err, &field) {
+				t.Errorf("%s: arms of %v: %v, want a *FieldError", name, radius, err)
+			}
+		}
+	}
+	lever := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+		radius := 10 * units.Millimetre
+		m.Plate.BellCranks.Collective.Chain = []setup.Member{{Lever: &setup.Lever{Radius: &radius}}}
+	})
+	var field *setup.FieldError
+	if _, err := lever.WithArms(14 * units.Millimetre); !errors.As(err, &field) || field.Path != "plate.bell_cranks.collective.chain[0]" {
+		t.Errorf("a servo without an arm: %v", err)
+	}
+}
+
+// Arms too short for the pitch are refused with how far they fall short, and rates
+// beyond the radio's are a finding.
+func TestOnShortArms(t *testing.T) {
+	r := build(t, read(t, demo+"direct.json"))
+	spin := demoSpin(t, r)
+	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	var target *setup.TargetError
+	if _, err := s.OnArms(4*units.Millimetre, &spin); !errors.As(err, &target) {
+		t.Errorf("arms of 4 mm: %v, want a *TargetError", err)
+	}
+	trade, err := s.OnArms(8*units.Millimetre, &spin)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var whats []string
+	for _, f := range trade.Findings {
+		whats = append(whats, f.What)
+	}
+	if diff := cmp.Diff([]string{"Function rate beyond the radio's", "Function rate beyond the radio's", "Clipped corners"}, whats); diff != "" {
+		t.Errorf("findings (-want +got):\n%s", diff)
+	}
+	if _, err := (setup.Setup{}).OnArms(8*units.Millimetre, &spin); err == nil {
+		t.Error("no machine was taken")
+	}
+}
+
+// Holes are those that all servo types offer.
+func TestArmHoles(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		other := m.Servos["bench digital"]
+		other.ArmHoles = []units.Length{14 * units.Millimetre, 9 * units.Millimetre, 10 * units.Millimetre, 10 * units.Millimetre}
+		m.Servos["other"] = other
+		m.Plate.Legs[1].Servo.Type = "other"
+	})
+	if diff := cmp.Diff([]units.Length{10 * units.Millimetre, 14 * units.Millimetre}, r.ArmHoles()); diff != "" {
+		t.Errorf("holes (-want +got):\n%s", diff)
+	}
+	if none := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		kind := m.Servos["bench digital"]
+		kind.ArmHoles = nil
+		m.Servos["bench digital"] = kind
+	}); len(none.ArmHoles()) != 0 {
+		t.Errorf("holes %v where none are given", none.ArmHoles())
+	}
+}
