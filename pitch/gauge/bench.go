@@ -1,0 +1,123 @@
+package gauge
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch/setup"
+)
+
+// Bench is a build on the bench: a machine as its file says, how far its parts are
+// commonly off, and what it is measured with. It is safe for use by several goroutines.
+type Bench struct {
+	model  *model
+	gauges []Instrument
+}
+
+// NewBench returns a bench for a rig whose head has some number of blades. The error is
+// a *SpecError.
+func NewBench(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instrument) (*Bench, error) {
+	if rig == nil {
+		return nil, &SpecError{Field: "rig", Reason: "missing"}
+	}
+	const most = 12
+	if blades < 1 || blades > most {
+		return nil, &SpecError{Field: "blades", Reason: fmt.Sprintf("%d is not a number of blades from 1 to %d", blades, most)}
+	}
+	if err := tolerances.validate(); err != nil {
+		return nil, err
+	}
+	zeros := make([]float64, len(gauges))
+	names := map[string]bool{}
+	for i := range gauges {
+		g := &gauges[i]
+		if err := g.validate(); err != nil {
+			return nil, err
+		}
+		if names[g.Name] {
+			return nil, &SpecError{Field: fmt.Sprintf("gauge %q", g.Name), Reason: "the name is taken"}
+		}
+		names[g.Name] = true
+		zeros[i] = float64(g.Zero)
+	}
+	b := &Bench{newModel(rig, blades, &tolerances, zeros), append([]Instrument(nil), gauges...)}
+	if len(b.model.parts) == 0 {
+		return nil, &SpecError{Field: "tolerances", Reason: "all are 0: there is nothing to find"}
+	}
+	if _, err := b.model.newBuild(); err != nil {
+		return nil, &SpecError{Field: "rig", Reason: err.Error(), Err: err}
+	}
+	return b, nil
+}
+
+// Parts returns the parts that have a tolerance: those whose state is looked for.
+func (b *Bench) Parts() []Part { return append([]Part(nil), b.model.parts...) }
+
+// Name returns a part's name in the words of the machine file.
+func (b *Bench) Name(p Part) string {
+	m := b.model
+	inside := func(n int) bool { return p.Index >= 0 && p.Index < n }
+	switch p.Kind {
+	case ServoCentre, ServoGain, LowEnd, HighEnd, ArmRadius:
+		if inside(len(m.rig.Servos)) {
+			return m.rig.Servos[p.Index].Name + " " + p.Kind.String()
+		}
+	case ServoLink:
+		if names := m.linkNames(); inside(len(names)) {
+			return names[p.Index]
+		}
+	case HornLink, HornRadius:
+		return fmt.Sprintf("blade %d %v", p.Index+1, p.Kind)
+	case GaugeZero:
+		if inside(len(b.gauges)) {
+			return b.gauges[p.Index].Name + " zero"
+		}
+	}
+	return p.String()
+}
+
+// linkNames returns the names of the links under the plate, in the order of
+// setup.Parts.Links.
+func (m *model) linkNames() []string {
+	var names []string
+	exact := m.rig.Parts()
+	for i := range exact.Plate.Legs {
+		names = append(names, m.rig.Servos[i].Name+" servo link")
+	}
+	for i, chain := range exact.Cranks {
+		link := 0
+		for _, member := range chain {
+			if member.ArmToArm != nil || member.ArmToLine != nil {
+				link++
+				names = append(names, fmt.Sprintf("%s link %d", m.rig.Servos[i].Name, link))
+			}
+		}
+	}
+	return names
+}
+
+// gauge returns the place of an instrument by its name, which may be left out where
+// only one measures the quantity.
+func (b *Bench) gauge(name string, q Quantity) (int, error) {
+	found := -1
+	for i := range b.gauges {
+		g := &b.gauges[i]
+		switch {
+		case g.Name == name && !g.measures(q):
+			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("%q does not measure %v", name, q)}
+		case g.Name == name:
+			return i, nil
+		case name == "" && g.measures(q) && found >= 0:
+			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("not named, and %q and %q measure %v", b.gauges[found].Name, g.Name, q)}
+		case name == "" && g.measures(q):
+			found = i
+		}
+	}
+	if found < 0 {
+		reason := fmt.Sprintf("there is none named %q", name)
+		if name == "" {
+			reason = fmt.Sprintf("none on the bench measures %v", q)
+		}
+		return 0, &SpecError{Field: "gauge", Reason: reason}
+	}
+	return found, nil
+}

@@ -1,0 +1,295 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/units"
+)
+
+// Correction is what to do to a build so that its blades do what its file wants of
+// them: the targets of its modes and, where a mode has none, what its curve and rates do
+// on a machine that is just as its file says.
+type Correction struct {
+	// Steps are in the order of the work: links, horn links and teeth on the spline
+	// first, then sub-trims, then function rates, then points of the pitch curve. An end
+	// point of one servo is never among them: it leans a plate that has several.
+	Steps []Step
+	// Before and After are the checks of all modes as the machine stands and once the
+	// steps are done.
+	Before, After []Check
+	// Within is set where all of Before are nearer to what is wanted than half a step of
+	// the gauge: stop adjusting.
+	Within bool
+	// Unsure is set where something is not Within, but the readings do not say enough
+	// to mend it: take those of Next first.
+	Unsure bool
+	// Unmet are the modes that the build cannot be made to do, and why.
+	Unmet map[string]error
+}
+
+// Action is a kind of step.
+type Action int
+
+// The actions, in the order of the work.
+const (
+	MoveTooth    Action = iota // move a servo arm on its spline: teeth, above 0 raises the ball
+	TurnLink                   // turn a link under the plate: half turns of one end, above 0 is longer
+	TurnHornLink               // turn a blade's horn link likewise
+	SubTrim                    // change a servo's sub-trim: pulse width
+	Rate                       // change a function rate
+	CurvePoint                 // change a point of a pitch curve
+)
+
+// Step is one thing to do, in whole units that a hand or the radio can make.
+type Step struct {
+	Action Action
+	What   string  // to change, such as "blade 1 horn link"
+	Mode   string  // of a Rate or CurvePoint; "" else
+	Count  float64 // by how much: teeth, half turns, radio steps
+	// From and To are the values before and after, of what has one on the radio: a
+	// sub-trim's pulse width in seconds, and a ratio for a rate or a point of a curve.
+	From, To float64
+	// After is what should be seen once this step and those before it are done: with all
+	// functions at zero, or at the checks of the mode.
+	After []Check
+}
+
+// Do says what to do in words.
+func (s *Step) Do() string {
+	direction := func(up, down string) string {
+		if s.Count < 0 {
+			return down
+		}
+		return up
+	}
+	count := math.Abs(s.Count)
+	many := func(one, more string) string {
+		if count == 1 {
+			return one
+		}
+		return more
+	}
+	switch s.Action {
+	case MoveTooth:
+		return fmt.Sprintf("Move the %s arm %.0f %s on its spline, ball %s.", s.What, count, many("tooth", "teeth"), direction("up", "down"))
+	case TurnLink, TurnHornLink:
+		return fmt.Sprintf("Turn the %s %.0f half %s %s.", s.What, count, many("turn", "turns"), direction("longer", "shorter"))
+	case SubTrim:
+		return fmt.Sprintf("Set the %s sub-trim from %v to %v.", s.What, units.PulseWidth(s.From), units.PulseWidth(s.To))
+	}
+	return fmt.Sprintf("Set the %s of mode %s from %v to %v.", s.What, s.Mode, units.Round(units.Ratio(s.From), 2), units.Round(units.Ratio(s.To), 2))
+}
+
+// Check is one thing to look at with the gauge.
+type Check struct {
+	Where  string // such as "all functions at zero" or "mode hover, stick 100 %"
+	Blade  int    // from 0
+	Wanted units.Angle
+	Pitch  Prediction // of the blade
+	// Reads is what the gauge should show: the pitch and what the gauge's zero is off by.
+	// Its Sigma has the gauge's own reading error in it.
+	Reads Prediction
+}
+
+// Off returns by how much the pitch is more than what is wanted.
+func (c *Check) Off() units.Angle { return c.Pitch.Value - c.Wanted }
+
+// work is a build on the way to what is wanted of it.
+type work struct {
+	bench    *Bench // of the build as it was read
+	gauge    int    // that the checks are for
+	wanted   *setup.Rig
+	set      *setup.Rig // as the radio is set, its parts as the file says
+	settings []pitch.Setting
+	fit      *fit // the build as it now is
+	goals    []goal
+	steps    []Step
+	unmet    map[string]error
+}
+
+// Correct returns what to do about the build. The pitch gauge of the bench that comes
+// first is the one that checks are for. The error is a *SpecError for a bench without a
+// pitch gauge, or what keeps the build from being worked out.
+func (r *Result) Correct() (*Correction, error) {
+	w, err := r.begin()
+	if err != nil {
+		return nil, err
+	}
+	return w.correct()
+}
+
+func (w *work) correct() (*Correction, error) {
+	c := &Correction{Unmet: w.unmet}
+	var err error
+	if c.Before, err = w.checks(w.goals); err != nil {
+		return nil, err
+	}
+	if c.Within = w.within(c.Before); c.Within {
+		c.After = c.Before
+		return c, nil
+	}
+	for _, stage := range []func() error{w.teeth, w.links, w.hornLinks, w.subTrims, w.radio} {
+		if err := stage(); err != nil {
+			return nil, err
+		}
+	}
+	if c.After, err = w.checks(w.goals); err != nil {
+		return nil, err
+	}
+	c.Steps = w.steps
+	c.Unsure = len(c.Steps) == 0
+	return c, nil
+}
+
+func (r *Result) begin() (*work, error) {
+	b := r.fit.bench
+	rig := b.model.rig
+	gauge := -1
+	for i := range b.gauges {
+		if gauge < 0 && b.gauges[i].measures(BladePitch) {
+			gauge = i
+		}
+	}
+	if gauge < 0 {
+		return nil, &SpecError{Field: "gauges", Reason: "none measures blade pitch"}
+	}
+	// What is wanted is exact: without the radio's steps.
+	parts := rig.Parts()
+	for i := range parts.Servos {
+		parts.Servos[i].Step = 0
+	}
+	wanted, err := rig.With(parts)
+	if err != nil {
+		return nil, err
+	}
+	set, err := rig.With(rig.Parts())
+	if err != nil {
+		return nil, err
+	}
+	w := &work{bench: b, gauge: gauge, wanted: wanted, set: set, fit: r.fit, unmet: map[string]error{}}
+	for i := range rig.Modes {
+		m := &rig.Modes[i]
+		w.settings = append(w.settings, m.Setting)
+		w.wanted.Modes[i].Setting = m.Setting
+		if m.Solved != nil {
+			w.wanted.Modes[i].Setting = m.Solved.Exact
+		}
+	}
+	return w, w.move(r.fit.x)
+}
+
+// setServos sets the radio's servos, for a change of sub-trims. The error is that of
+// setup.Rig.With.
+func (w *work) setServos(servos []servo.Servo) error {
+	parts := w.set.Parts()
+	parts.Servos = servos
+	set, err := w.set.With(parts)
+	if err != nil {
+		return err
+	}
+	w.set = set
+	return w.move(w.fit.x)
+}
+
+// move makes x what the parts are off by, and takes the radio as it is set. What is
+// known of the parts stays as it was: turns and steps are taken to be exact.
+func (w *work) move(x []float64) error {
+	for i := range w.set.Modes {
+		w.set.Modes[i].Setting = w.settings[i]
+	}
+	m := *w.bench.model
+	m.rig = w.set
+	bench := &Bench{model: &m, gauges: w.bench.gauges}
+	build, err := m.newBuild()
+	if err != nil {
+		return err
+	}
+	w.fit = &fit{bench: bench, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
+	return w.aim()
+}
+
+// turned returns what the parts are off by once one of them is changed by an amount, and
+// false where that part is taken to be as the file says, so that nothing is known to be
+// wrong with it.
+func (w *work) turned(p Part, by float64) ([]float64, bool) {
+	x := append([]float64(nil), w.fit.x...)
+	i, ok := w.bench.model.place(p)
+	if ok {
+		x[i] += by
+	}
+	return x, ok
+}
+
+// within reports whether all checks are as near as the gauge tells.
+func (w *work) within(checks []Check) bool {
+	for i := range checks {
+		if math.Abs(float64(checks[i].Off())) > w.nearest() {
+			return false
+		}
+	}
+	return true
+}
+
+// nearest is half a step of the gauge: what it does not show.
+func (w *work) nearest() float64 { return float64(w.bench.gauges[w.gauge].Step) / 2 }
+
+// worthwhile reports whether a step is: it brings an amount nearer to nothing by more
+// than the least that anyone would turn a hand for, and by more than half the standard
+// error of that amount, so that it is for the better in two cases of three or more.
+func worthwhile(before, after float64, least, sigma units.Angle) bool {
+	gain := math.Abs(before) - math.Abs(after)
+	return gain > float64(least) && gain > float64(sigma)/2
+}
+
+// leastPitch is the least change of pitch that is worth a step: a quarter of one of the
+// gauge's.
+func (w *work) leastPitch() units.Angle { return w.bench.gauges[w.gauge].Step / 4 }
+
+// leastLean is the least change of the plate's lean that is: half of the limit for it.
+func (w *work) leastLean() units.Angle { return w.set.Limits.Lean / 2 }
+
+// look is a quantity of a build, and what is known of it.
+type look struct {
+	value float64
+	slope *mat.VecDense // over x
+	zero  float64       // what the gauge's zero adds
+}
+
+// see looks at places of the build as it is.
+func (w *work) see(places ...place) ([]look, error) {
+	f := w.fit
+	n := len(f.x)
+	rows := make([]row, len(places))
+	for i, p := range places {
+		rows[i] = row{place: p, zero: -1}
+	}
+	values, slopes := make([]float64, len(rows)), make([]float64, len(rows)*n)
+	if err := f.build.show(rows, f.x, values, slopes); err != nil {
+		return nil, err
+	}
+	looks := make([]look, len(rows))
+	for i := range rows {
+		looks[i] = look{value: values[i], slope: mat.NewVecDense(n, slopes[i*n:][:n])}
+	}
+	return looks, nil
+}
+
+// reads returns what the gauge should show of a look, its own errors included.
+func (w *work) reads(l look) Prediction {
+	f := w.fit
+	g := &w.bench.gauges[w.gauge]
+	slope := mat.VecDenseCopyOf(l.slope)
+	value := l.value
+	if zero := w.bench.model.zeros[w.gauge]; zero >= 0 {
+		value += f.x[zero]
+		slope.SetVec(zero, 1)
+	}
+	sigma := math.Hypot(math.Sqrt(f.variance(slope)), float64(g.Sigma()))
+	return Prediction{units.Angle(value), units.Angle(sigma)}
+}

@@ -1,0 +1,163 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// crank is a linkage of a bell-crank chain whose link is not of the file's length. It
+// stands where the file's linkage does, moved by Newton's method until the link fits:
+// that is exact, and spares finding the travel afresh, which takes a linkage
+// milliseconds. Its travel and its angles of transmission are those of the file.
+type crank struct {
+	linkage.Linked             // by the file
+	driving        linkage.Arm // its link is not looked at
+	driven         follower
+	link           float64 // of the build
+}
+
+// follower is what a crank's link drives: it returns where the driven ball is at an
+// output, and the derivative.
+type follower func(out float64) (at, slope r3.Vec)
+
+// newCrank returns the crank of a member of a chain, and nil where it has no link.
+func newCrank(file linkage.Linkage, member *setup.Member) (*crank, error) {
+	linked, ok := file.(linkage.Linked)
+	c := &crank{Linked: linked}
+	var err error
+	switch {
+	case !ok || member.Lever != nil:
+		return nil, nil
+	case member.ArmToArm != nil:
+		c.link = float64(member.ArmToArm.Link)
+		var driven linkage.Arm
+		if driven, err = armOf(&member.ArmToArm.Driven, member.ArmToArm.Link); err != nil {
+			return nil, err
+		}
+		c.driven = func(out float64) (at, slope r3.Vec) {
+			a, s := driven.Ball(units.Angle(out))
+			return a.Vec(), s.Vec()
+		}
+		c.driving, err = armOf(&member.ArmToArm.Driving, member.ArmToArm.Link)
+	case member.ArmToLine != nil:
+		c.link = float64(member.ArmToLine.Link)
+		d := member.ArmToLine.Along
+		ball, along := member.ArmToLine.Ball.Vec(), r3.Unit(r3.Vec{X: d.X, Y: d.Y, Z: d.Z})
+		c.driven = func(out float64) (at, slope r3.Vec) {
+			return r3.Add(ball, r3.Scale(out, along)), along
+		}
+		c.driving, err = armOf(&member.ArmToLine.Arm, member.ArmToLine.Link)
+	}
+	return c, err
+}
+
+func armOf(a *setup.CrankArm, link units.Length) (linkage.Arm, error) {
+	return linkage.NewArm(linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link})
+}
+
+// miss returns by how much the distance between the balls is more than the link, and
+// its derivatives over the arm's angle and the output.
+func (c *crank) miss(in, out float64) (miss, perIn, perOut float64) {
+	a, turn := c.driving.Ball(units.Angle(in))
+	b, move := c.driven(out)
+	d := r3.Sub(a.Vec(), b)
+	length := r3.Norm(d)
+	w := r3.Scale(1/length, d)
+	return length - c.link, r3.Dot(w, turn.Vec()), -r3.Dot(w, move)
+}
+
+// fits changes either end, x, until the link fits. The error is a *linkage.TravelError.
+func (c *crank) fits(x float64, miss func(x float64) (miss, per float64)) (float64, error) {
+	const (
+		steps = 12
+		small = 1e-15 // m: the last bits of a link
+	)
+	for range steps {
+		off, per := miss(x)
+		x -= off / per
+		if math.Abs(off) <= small {
+			break
+		}
+	}
+	const fit = 1e-12 // m
+	if off, _ := miss(x); !(math.Abs(off) <= fit) {
+		return 0, &linkage.TravelError{In: math.NaN(), Out: math.NaN(), Excess: math.NaN(), Stop: linkage.OutputInLine}
+	}
+	return x, nil
+}
+
+// Move implements linkage.Linkage.
+func (c *crank) Move(in float64) (linkage.Motion, error) {
+	m, err := c.Linked.Move(in)
+	if err != nil {
+		return linkage.Motion{}, err
+	}
+	m.Out, err = c.fits(m.Out, func(out float64) (float64, float64) {
+		miss, _, per := c.miss(in, out)
+		return miss, per
+	})
+	if err != nil {
+		return linkage.Motion{}, err
+	}
+	_, perIn, perOut := c.miss(in, m.Out)
+	m.Slope = -perIn / perOut
+	return m, nil
+}
+
+// Back implements linkage.Linkage.
+func (c *crank) Back(out float64) (float64, error) {
+	in, err := c.Linked.Back(out)
+	if err != nil {
+		return 0, err
+	}
+	return c.fits(in, func(in float64) (float64, float64) {
+		miss, per, _ := c.miss(in, out)
+		return miss, per
+	})
+}
+
+// LinkSlopes implements linkage.Linked.
+func (c *crank) LinkSlopes(dst []float64, in float64) ([]float64, error) {
+	m, err := c.Move(in)
+	if err != nil {
+		return dst, err
+	}
+	_, _, perOut := c.miss(in, m.Out)
+	return append(dst, 1/perOut), nil
+}
+
+// newCranks returns the chains of a bell-crank machine with cranks in place of its
+// linkages, and the cranks in the order of setup.Parts.Links.
+func newCranks(file *swash.BellCranks, parts *setup.Parts) (spec swash.BellCrankSpec, cranks []*crank, err error) {
+	spec.Height = parts.Plate.Height
+	for i, to := range []*linkage.Linkage{&spec.Collective, &spec.Right, &spec.Forward} {
+		members := []linkage.Linkage{file.Chain(i)}
+		if chain, ok := file.Chain(i).(*linkage.Chain); ok {
+			members = chain.Members()
+		}
+		if len(members) != len(parts.Cranks[i]) {
+			return spec, nil, &SpecError{Field: "rig", Reason: fmt.Sprintf("chain %d has %d linkages of %d members", i+1, len(members), len(parts.Cranks[i]))}
+		}
+		for k := range members {
+			c, err := newCrank(members[k], &parts.Cranks[i][k])
+			if err != nil {
+				return spec, nil, err
+			}
+			if c != nil {
+				members[k] = c
+				cranks = append(cranks, c)
+			}
+		}
+		if *to, err = linkage.NewChain(members...); err != nil {
+			return spec, nil, err
+		}
+	}
+	return spec, cranks, nil
+}

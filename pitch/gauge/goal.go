@@ -1,0 +1,169 @@
+package gauge
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// goal is a pitch that is wanted of a blade somewhere.
+type goal struct {
+	mode   int // -1 for all functions at zero
+	cyclic bool
+	where  string
+	wanted units.Angle
+	place  place
+}
+
+// plainSticks are where the pitch of a mode without targets is looked at.
+var plainSticks = []units.Ratio{0, 0.5, 1}
+
+// fullSticks are where cyclic pitch is looked at.
+var fullSticks = []struct {
+	name  string
+	stick pitch.Stick
+}{
+	{"full right", pitch.Stick{Collective: 0.5, Right: 1}},
+	{"full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
+}
+
+// aim sets the goals of all modes that work, for the radio as it is set.
+func (w *work) aim() error {
+	w.goals = w.goals[:0]
+	for i := range w.set.Modes {
+		m := &w.set.Modes[i]
+		if !m.Works() {
+			w.unmet[m.Mode.Name] = m.Unmet
+			continue
+		}
+		sticks := plainSticks
+		if t := m.Mode.Targets; t != nil && m.Unmet == nil {
+			sticks = nil
+			for _, target := range t.Collective {
+				sticks = append(sticks, target.Stick)
+			}
+		}
+		bearing := w.set.Machine.Gauge.Bearing
+		for _, stick := range sticks {
+			where := fmt.Sprintf("mode %s, stick %v", m.Mode.Name, stick)
+			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing, false); err != nil {
+				return err
+			}
+		}
+		for _, full := range fullSticks {
+			bearing, err := w.mostPitch(i, full.stick)
+			if err != nil {
+				return err
+			}
+			where := fmt.Sprintf("mode %s, %s, blade at %.0f°", m.Mode.Name, full.name, bearing.Degrees())
+			if err := w.aimAt(i, where, full.stick, bearing, true); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// aimAt adds the goals of all blades at one position of the sticks.
+func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.Angle, cyclic bool) error {
+	wanted := &w.wanted.Modes[mode]
+	demand, err := wanted.Setting.Demand(stick)
+	if err != nil {
+		return err
+	}
+	head := w.wanted.Head
+	want, _, err := head.Blade(head.Drive.NewState(), bearing, demand)
+	if err != nil {
+		return err
+	}
+	at, err := positionOf(w.set.Head.Drive, &w.set.Modes[mode], stick)
+	if err != nil {
+		return err
+	}
+	for blade := range w.bench.model.blades {
+		w.goals = append(w.goals, goal{
+			mode: mode, cyclic: cyclic, where: where, wanted: want,
+			place: place{mode: mode, stick: stick, at: at, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
+		})
+	}
+	return nil
+}
+
+// mostPitch returns the bearing at which a blade has most pitch, in whole degrees.
+func (w *work) mostPitch(mode int, stick pitch.Stick) (units.Angle, error) {
+	demand, err := w.wanted.Modes[mode].Setting.Demand(stick)
+	if err != nil {
+		return 0, err
+	}
+	head := w.wanted.Head
+	pose, err := head.Drive.Drive(head.Drive.NewState(), demand)
+	if err != nil {
+		return 0, err
+	}
+	rev, err := head.Grip.Revolution(pose)
+	return units.Round(swash.Bearing(float64(rev.Sine), float64(rev.Cosine)), 0), err
+}
+
+// ofMode returns the goals of a mode.
+func (w *work) ofMode(mode int) []goal {
+	var goals []goal
+	for _, g := range w.goals {
+		if g.mode == mode {
+			goals = append(goals, g)
+		}
+	}
+	return goals
+}
+
+// atZero returns the goals of all blades with all functions at zero, where the plate is
+// to be level.
+func (w *work) atZero() ([]goal, error) {
+	head := w.wanted.Head
+	bearing := w.set.Machine.Gauge.Bearing
+	want, _, err := head.Blade(head.Drive.NewState(), bearing, swash.Demand{})
+	if err != nil {
+		return nil, err
+	}
+	goals := make([]goal, w.bench.model.blades)
+	for blade := range goals {
+		goals[blade] = goal{mode: -1, where: "all functions at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
+	}
+	return goals, nil
+}
+
+// zero returns the place of a quantity with all functions at zero.
+func (w *work) zero(s sight) place { return place{mode: -1, at: zeroPosition(w.set), sight: s} }
+
+// zeroPosition is what the radio sends with all functions at zero.
+func zeroPosition(rig *setup.Rig) position {
+	servos := rig.Head.Drive.Servos()
+	at := make(position, len(servos))
+	for i := range servos {
+		at[i] = sentBy(&servos[i], 0)
+	}
+	return at
+}
+
+// checks looks at goals on the build as it now is.
+func (w *work) checks(goals []goal) ([]Check, error) {
+	places := make([]place, len(goals))
+	for i := range goals {
+		places[i] = goals[i].place
+	}
+	looks, err := w.see(places...)
+	if err != nil {
+		return nil, err
+	}
+	checks := make([]Check, len(goals))
+	for i, g := range goals {
+		checks[i] = Check{
+			Where: g.where, Blade: g.place.sight.blade, Wanted: g.wanted,
+			Pitch: w.fit.prediction(looks[i].value, looks[i].slope),
+			Reads: w.reads(looks[i]),
+		}
+	}
+	return checks, nil
+}

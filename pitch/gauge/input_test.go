@@ -1,0 +1,162 @@
+package gauge
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/units"
+)
+
+// A reading that makes no sense is refused, with which, what and by how much.
+func TestReadingErrors(t *testing.T) {
+	b := benchOf(t, "direct")
+	nan := units.Angle(math.NaN())
+	sound := Reading{Spot: Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}}
+	for _, c := range []struct {
+		field, reason string
+		change        func(*Reading)
+	}{
+		{"value", "not a finite angle", func(r *Reading) { r.Value = nan }},
+		{"value", "not a finite angle", func(r *Reading) { r.Value = units.Angle(math.Inf(-1)) }},
+		{"value", "by 1.5°", func(r *Reading) { r.Value = -11.5 * units.Degree }},
+		{"mode", `"cruise"`, func(r *Reading) { r.Mode = "cruise" }},
+		{"blade", "3 of a head with 2", func(r *Reading) { r.Blade = 2 }},
+		{"blade", "0 of a head with 2", func(r *Reading) { r.Blade = -1 }},
+		{"bearing", "not a bearing", func(r *Reading) { r.Bearing = &nan }},
+		{"servo", "4 of a machine with 3", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
+		{"quantity", "9 is none", func(r *Reading) { r.Of = 9 }},
+		{"gauge", `none named "rule"`, func(r *Reading) { r.Gauge = "rule" }},
+		{"gauge", `"level" does not measure blade pitch`, func(r *Reading) { r.Gauge = "level" }},
+		{"stick, collective", "1.1", func(r *Reading) { r.Stick.Collective = 1.1 }},
+		{"stick, right", "NaN", func(r *Reading) { r.Stick.Right = math.NaN() }},
+		{"stick, forward", "-2", func(r *Reading) { r.Stick.Forward = -2 }},
+	} {
+		wrong := sound
+		c.change(&wrong)
+		_, err := b.Fit([]Reading{sound, wrong})
+		var reading *ReadingError
+		if !errors.As(err, &reading) || reading.Index != 1 || reading.Field != c.field || !strings.Contains(reading.Reason, c.reason) {
+			t.Errorf("wanted field %q and reason %q: %v", c.field, c.reason, err)
+		}
+		var spec *SpecError
+		if r, err := b.Fit(nil); err != nil {
+			t.Fatal(err)
+		} else if _, err = r.Predict(wrong.Spot); c.field != "value" && c.field != "gauge" && !errors.As(err, &spec) {
+			t.Errorf("prediction with %s: %v", c.field, err)
+		}
+	}
+	var spec *SpecError
+	if _, err := b.Fit(make([]Reading, mostReadings+1)); !errors.As(err, &spec) {
+		t.Errorf("too many readings: %v", err)
+	}
+}
+
+// A bench that makes no sense is refused.
+func TestBenchErrors(t *testing.T) {
+	rig := rigOf(t, "direct")
+	nan := math.NaN()
+	for _, c := range []struct {
+		field  string
+		blades int
+		change func(*Tolerances, *Instrument)
+	}{
+		{"blades", 0, func(*Tolerances, *Instrument) {}},
+		{"blades", 13, func(*Tolerances, *Instrument) {}},
+		{"tolerance of the servo link", 2, func(t *Tolerances, _ *Instrument) { t.ServoLink = units.Length(nan) }},
+		{"tolerance of the servo gain", 2, func(t *Tolerances, _ *Instrument) { t.ServoGain = -0.1 }},
+		{"tolerance of the hub height", 2, func(t *Tolerances, _ *Instrument) { t.HubHeight = 1 * units.Metre }},
+		{"tolerances", 2, func(t *Tolerances, g *Instrument) { *t, g.Zero = Tolerances{}, 0 }},
+		{`gauge "pitch gauge": step`, 2, func(_ *Tolerances, g *Instrument) { g.Step, g.Repeat = 0, 0 }},
+		{`gauge "pitch gauge": repeat`, 2, func(_ *Tolerances, g *Instrument) { g.Repeat = units.Angle(nan) }},
+		{`gauge "pitch gauge": zero`, 2, func(_ *Tolerances, g *Instrument) { g.Zero = -1 }},
+		{`gauge "pitch gauge": scale`, 2, func(_ *Tolerances, g *Instrument) { g.High = g.Low }},
+		{`gauge " ": name`, 2, func(_ *Tolerances, g *Instrument) { g.Name = " " }},
+		{`gauge "pitch gauge": measures`, 2, func(_ *Tolerances, g *Instrument) { g.Measures = []Quantity{7} }},
+	} {
+		tolerances, gauge := DefaultTolerances(), PitchGauge(rig)
+		c.change(&tolerances, &gauge)
+		_, err := NewBench(rig, c.blades, tolerances, gauge)
+		var spec *SpecError
+		if !errors.As(err, &spec) || spec.Field != c.field {
+			t.Errorf("wanted an error of %q: %v", c.field, err)
+		}
+	}
+	var spec *SpecError
+	if _, err := NewBench(nil, 2, DefaultTolerances()); !errors.As(err, &spec) {
+		t.Errorf("no rig: %v", err)
+	}
+	if _, err := NewBench(rig, 2, DefaultTolerances(), PitchGauge(rig), PitchGauge(rig)); !errors.As(err, &spec) {
+		t.Errorf("two gauges of one name: %v", err)
+	}
+}
+
+// Names are those of the machine file.
+func TestNames(t *testing.T) {
+	for name, want := range map[string][]string{
+		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
+		"bellcranks": {"collective servo gain", "collective link 2", "forward link 1", "blade 1 horn link"},
+	} {
+		b := benchOf(t, name)
+		have := map[string]bool{}
+		for _, p := range b.Parts() {
+			have[b.Name(p)] = true
+		}
+		for _, w := range want {
+			if !have[w] {
+				t.Errorf("%s: no part is named %q", name, w)
+			}
+		}
+		if n := len(have); n != len(b.Parts()) {
+			t.Errorf("%s: %d names for %d parts", name, n, len(b.Parts()))
+		}
+	}
+}
+
+// FuzzFit: whatever is read on whatever machine, the fit is finite or an error of this
+// package's.
+func FuzzFit(f *testing.F) {
+	benches := make([]*Bench, len(machines))
+	for i, name := range machines {
+		benches[i] = benchOf(f, name)
+	}
+	f.Add(uint8(0), []byte{0, 0, 0, 128, 128, 128, 10, 0, 1, 0, 255, 128, 128, 200})
+	f.Add(uint8(1), []byte{1, 0, 0, 128, 0, 128, 10, 2, 1, 0, 255, 128, 255, 90, 3, 2, 1, 0, 0, 0, 0})
+	f.Add(uint8(2), []byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20})
+	f.Fuzz(func(t *testing.T, machine uint8, data []byte) {
+		b := benches[int(machine)%len(benches)]
+		var readings []Reading
+		for ; len(data) >= 7 && len(readings) < 16; data = data[7:] {
+			stick := func(x byte) float64 { return (float64(x) - 128) / 127 }
+			readings = append(readings, Reading{
+				Spot: Spot{
+					Of: Quantity(data[0] % 5), Blade: int(data[1] % 3), Servo: int(data[1] % 4),
+					Mode:  b.model.rig.Modes[int(data[2])%len(b.model.rig.Modes)].Mode.Name,
+					Stick: pitch.Stick{Collective: float64(data[3]) / 255, Right: stick(data[4]), Forward: stick(data[5])},
+				},
+				Value: units.Angle(stick(data[6])) * 12 * units.Degree,
+			})
+		}
+		r, err := b.Fit(readings)
+		if err != nil {
+			var reading *ReadingError
+			var misfit *MisfitError
+			if !errors.As(err, &reading) && !errors.As(err, &misfit) {
+				t.Fatalf("unknown error %v", err)
+			}
+			return
+		}
+		for _, e := range r.Parts {
+			if !(math.Abs(e.Off) < 50*e.Tolerance) || !(e.Sigma > 0 && e.Sigma <= e.Tolerance*(1+1e-9)) || !(e.Settled >= 0 && e.Settled <= 1) {
+				t.Fatalf("%+v", e)
+			}
+		}
+		for _, fitted := range r.Readings {
+			if !units.Finite(fitted.Shown) || math.IsNaN(fitted.Student) {
+				t.Fatalf("%+v", fitted)
+			}
+		}
+	})
+}

@@ -1,0 +1,107 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// Instrument is something that angles of a build are read with: a pitch gauge on a
+// blade, a level on the plate, or a protractor on a servo's arm.
+type Instrument struct {
+	Name     string
+	Measures []Quantity
+	Step     units.Angle // the smallest difference it shows
+	Low      units.Angle // of its scale
+	High     units.Angle
+	// Zero is the standard deviation of what it shows at zero, which is the same in all
+	// its readings; 0 is a gauge that has been set to zero with certainty.
+	Zero units.Angle
+	// Repeat is the standard deviation of one reading over again, such as from how the
+	// gauge is clipped on and the eye that reads it, besides the rounding to a step.
+	Repeat units.Angle
+}
+
+// PitchGauge returns the gauge of the machine file. That its zero is off by 0.3° and
+// that it repeats to 0.1° are common practice, no source.
+func PitchGauge(rig *setup.Rig) Instrument {
+	g := rig.Machine.Gauge
+	return Instrument{
+		Name: "pitch gauge", Measures: []Quantity{BladePitch},
+		Step: g.Step, Low: g.Low, High: g.High,
+		Zero: 0.3 * units.Degree, Repeat: 0.1 * units.Degree,
+	}
+}
+
+// Level returns a level laid on the plate, with a scale to 20° either way, set to zero
+// on the mast. That it repeats to 0.1° is common practice, no source.
+func Level(step units.Angle) Instrument {
+	return Instrument{
+		Name: "level", Measures: []Quantity{LeanRight, LeanForward},
+		Step: step, Low: -20 * units.Degree, High: 20 * units.Degree,
+		Repeat: 0.1 * units.Degree,
+	}
+}
+
+// Protractor returns a protractor held to a servo's arm, with a scale to 90° either
+// way. That it repeats to 0.5° is common practice, no source.
+func Protractor(step units.Angle) Instrument {
+	return Instrument{
+		Name: "protractor", Measures: []Quantity{ArmAngle},
+		Step: step, Low: -90 * units.Degree, High: 90 * units.Degree,
+		Repeat: 0.5 * units.Degree,
+	}
+}
+
+// Sigma returns the standard deviation of one reading, its zero apart: that of rounding
+// to a step, which is the step over the root of 12, and that of repeating it.
+func (g *Instrument) Sigma() units.Angle {
+	return units.Angle(math.Hypot(float64(g.Step)/math.Sqrt(12), float64(g.Repeat)))
+}
+
+// shows reports whether an angle is on the scale, read to half a step.
+func (g *Instrument) shows(a units.Angle) bool {
+	return a >= g.Low-g.Step/2 && a <= g.High+g.Step/2
+}
+
+func (g *Instrument) measures(q Quantity) bool { return slices.Contains(g.Measures, q) }
+
+// validate reports the first field that makes no sense.
+func (g *Instrument) validate() error {
+	fail := func(field, format string, args ...any) error {
+		return &SpecError{Field: fmt.Sprintf("gauge %q: %s", g.Name, field), Reason: fmt.Sprintf(format, args...)}
+	}
+	if strings.TrimSpace(g.Name) == "" {
+		return fail("name", "is empty")
+	}
+	for _, q := range g.Measures {
+		if q < BladePitch || q > ArmAngle {
+			return fail("measures", "%d is not a quantity", int(q))
+		}
+	}
+	for _, f := range []struct {
+		name  string
+		value units.Angle
+	}{{"step", g.Step}, {"zero", g.Zero}, {"repeat", g.Repeat}} {
+		if !(f.value >= 0 && f.value <= coarsest) {
+			return fail(f.name, "%v is not within 0° and %v", f.value, coarsest)
+		}
+	}
+	switch {
+	case g.Sigma() < finest:
+		return fail("step", "step and repeat together make readings of %v: finer than %v no hand tool reads", g.Sigma(), finest)
+	case !units.Finite(g.Low) || !units.Finite(g.High) || !(g.Low < g.High):
+		return fail("scale", "from %v to %v is none", g.Low, g.High)
+	}
+	return nil
+}
+
+// The finest and coarsest readings taken: beyond them a number is a slip of the pen.
+const (
+	finest   = 1e-4 * units.Degree
+	coarsest = 20 * units.Degree
+)

@@ -1,0 +1,73 @@
+package gauge
+
+import (
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+)
+
+// model is a rig whose parts may be off from what the file says. What they are off by
+// is a vector x with one element for each part, in SI units.
+type model struct {
+	rig    *setup.Rig
+	blades int
+	parts  []Part
+	sd     []float64  // of each part, before anything is measured; all above 0
+	first  [kinds]int // place in x of the first part of a kind
+	count  [kinds]int // parts of a kind in x; 0 for a kind that is as the file says
+	zeros  []int      // place in x of each gauge's zero; -1 for one that has none
+	links  []float64  // lengths by the file
+	mounts []float64  // of the servos, by the file
+}
+
+// newModel returns the model of a rig. Kinds without a tolerance are as the file says,
+// and have no place in x; zeros are the tolerances of the gauges' zeros.
+func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float64) *model {
+	m := &model{rig: rig, blades: blades}
+	exact := rig.Parts()
+	for _, l := range exact.Links() {
+		m.links = append(m.links, float64(*l))
+	}
+	for _, s := range exact.Servos {
+		m.mounts = append(m.mounts, float64(s.Mount))
+	}
+	for _, p := range parts(&exact, blades, len(zeros)) {
+		var sd float64
+		if p.Kind == GaugeZero {
+			sd = zeros[p.Index]
+			m.zeros = append(m.zeros, -1)
+		} else {
+			sd = tolerances.of(p.Kind)
+		}
+		if sd == 0 {
+			continue
+		}
+		if m.count[p.Kind] == 0 {
+			m.first[p.Kind] = len(m.parts)
+		}
+		if p.Kind == GaugeZero {
+			m.zeros[p.Index] = len(m.parts)
+		}
+		m.count[p.Kind]++
+		m.parts, m.sd = append(m.parts, p), append(m.sd, sd)
+	}
+	return m
+}
+
+// of returns the elements of x, or of a derivative over it, for a kind of part: one for
+// each, or none where the kind is as the file says.
+func (m *model) of(k Kind, x []float64) []float64 { return x[m.first[k]:][:m.count[k]] }
+
+// place returns where a part is in x, and false where it is as the file says.
+func (m *model) place(p Part) (int, bool) {
+	for i, q := range m.parts {
+		if q == p {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// position returns what the radio sends in a mode.
+func (m *model) position(mode *setup.RigMode, at pitch.Stick) (position, error) {
+	return positionOf(m.rig.Head.Drive, mode, at)
+}

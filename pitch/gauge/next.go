@@ -1,0 +1,244 @@
+package gauge
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/units"
+)
+
+// Candidate is a reading that could be taken.
+type Candidate struct {
+	Spot
+	Gauge string // as in Reading
+}
+
+// Suggestion is a reading worth taking.
+type Suggestion struct {
+	Candidate
+	Expect units.Angle // what it should show
+	Sigma  units.Angle // standard deviation of what it will show
+	After  units.Angle // Plan.Now once it and those before it are taken
+}
+
+// Plan is what to measure next.
+type Plan struct {
+	// Now is the root of the mean variance of blade pitch over the sticks: of all
+	// blades, in all modes that work, at the nose, the tail and both sides.
+	Now  units.Angle
+	Take []Suggestion // in order
+	// Enough is set where no further reading is worth taking: Now, once those of Take are
+	// taken, is within Resolution, or none of the candidates lowers it by a hundredth.
+	Enough bool
+	// Resolution is the rounding of the pitch gauge as a standard deviation, its step
+	// over the root of 12; that of the best where there are several.
+	Resolution units.Angle
+}
+
+// worth is the share of the mean variance that a reading must remove: its root then
+// falls by a hundredth.
+const worth = 0.02
+
+// Next returns up to n readings not taken yet, each the one of the candidates that
+// lowers the mean variance of blade pitch over the sticks most, those before it taken.
+// Candidates left out are those of Bench.Candidates; ones that would be off their
+// gauge's scale, and those taken, are passed over. What a reading will show does not
+// matter to how much it will tell, to first order. The error is a *ReadingError for a
+// candidate that makes no sense.
+func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
+	f := r.fit
+	if candidates == nil {
+		candidates = f.bench.Candidates()
+	}
+	options, err := f.options(candidates, r)
+	if err != nil {
+		return nil, err
+	}
+	goal, err := f.goal()
+	if err != nil {
+		return nil, err
+	}
+	plan := &Plan{Resolution: f.bench.resolution()}
+	c := mat.NewSymDense(len(f.x), nil)
+	c.CopySym(f.covariance)
+	mean := trace(goal, c)
+	plan.Now = units.Angle(math.Sqrt(mean))
+	var moves, toward mat.VecDense
+	for len(plan.Take) < n && mean > float64(plan.Resolution*plan.Resolution) {
+		best, gain := -1, worth*mean
+		for i := range options {
+			o := &options[i]
+			if o.taken {
+				continue
+			}
+			// A reading with slopes j takes C j jᵀ C / (j C j + sigma²) from C, and
+			// its part in the goal from the mean.
+			moves.MulVec(c, o.slope)
+			toward.MulVec(goal, &moves)
+			o.variance = mat.Dot(o.slope, &moves) + o.sigma*o.sigma
+			if g := mat.Dot(&moves, &toward) / o.variance; g > gain {
+				best, gain = i, g
+			}
+		}
+		if best < 0 {
+			break
+		}
+		o := &options[best]
+		o.taken = true
+		moves.MulVec(c, o.slope)
+		c.SymRankOne(c, -1/o.variance, &moves)
+		mean -= gain
+		plan.Take = append(plan.Take, Suggestion{
+			Candidate: candidates[o.candidate],
+			Expect:    units.Angle(o.value),
+			Sigma:     units.Angle(math.Sqrt(o.variance)),
+			After:     units.Angle(math.Sqrt(math.Max(0, mean))),
+		})
+	}
+	plan.Enough = len(plan.Take) < n
+	return plan, nil
+}
+
+// option is a candidate as the fitted build shows it.
+type option struct {
+	candidate int
+	value     float64
+	sigma     float64 // of the gauge
+	slope     *mat.VecDense
+	variance  float64 // of what it will show
+	taken     bool
+}
+
+// options returns the candidates that can be read and have not been.
+func (f *fit) options(candidates []Candidate, r *Result) ([]option, error) {
+	b := f.bench
+	var options []option
+	for i := range candidates {
+		at, err := b.row(&candidates[i].Spot, candidates[i].Gauge)
+		if err != nil {
+			return nil, readingError(i, err)
+		}
+		if r.took(&at) {
+			continue
+		}
+		value, slope := make([]float64, 1), make([]float64, len(f.x))
+		if f.build.show([]row{at}, f.x, value, slope) != nil {
+			continue // the build does not get there
+		}
+		if !b.gauges[at.gauge].shows(units.Angle(value[0])) {
+			continue
+		}
+		options = append(options, option{candidate: i, value: value[0], sigma: at.sigma, slope: mat.NewVecDense(len(slope), slope)})
+	}
+	return options, nil
+}
+
+// took reports whether a row is among the readings taken, outliers too.
+func (r *Result) took(at *row) bool {
+	for i := range r.taken {
+		if t := &r.taken[i]; t.mode == at.mode && t.stick == at.stick && t.sight == at.sight && t.gauge == at.gauge {
+			return true
+		}
+	}
+	return false
+}
+
+// Sticks and bearings that a plan is for, and that candidates are taken from.
+var (
+	planSticks = []pitch.Stick{
+		{Collective: 0}, {Collective: 0.25}, {Collective: 0.5}, {Collective: 0.75}, {Collective: 1},
+		{Collective: 0.5, Right: 0.5}, {Collective: 0.5, Right: -0.5},
+		{Collective: 0.5, Forward: 0.5}, {Collective: 0.5, Forward: -0.5},
+		{Collective: 0.5, Right: 1}, {Collective: 0.5, Right: -1},
+		{Collective: 0.5, Forward: 1}, {Collective: 0.5, Forward: -1},
+	}
+	planBearings = []units.Angle{0, 90 * units.Degree, 180 * units.Degree, 270 * units.Degree}
+)
+
+// Candidates returns the readings that can be thought of: with every gauge, in all
+// modes that work, with the collective stick at its quarters and the cyclic stick at
+// half and full to all sides; blades at the nose, the tail and both sides.
+func (b *Bench) Candidates() []Candidate {
+	var all []Candidate
+	for i := range b.gauges {
+		for _, s := range b.everywhere(b.gauges[i].Measures...) {
+			all = append(all, Candidate{s, b.gauges[i].Name})
+		}
+	}
+	return all
+}
+
+// everywhere returns the spots of some quantities that a plan looks at.
+func (b *Bench) everywhere(of ...Quantity) []Spot {
+	m := b.model
+	var all []Spot
+	for i := range m.rig.Modes {
+		if !m.rig.Modes[i].Works() {
+			continue
+		}
+		for _, stick := range planSticks {
+			for _, q := range of {
+				s := Spot{Of: q, Mode: m.rig.Modes[i].Mode.Name, Stick: stick}
+				switch q {
+				case BladePitch:
+					for s.Blade = range m.blades {
+						for k := range planBearings {
+							s.Bearing = &planBearings[k]
+							all = append(all, s)
+						}
+					}
+				case ArmAngle:
+					for s.Servo = range m.mounts {
+						all = append(all, s)
+					}
+				default:
+					all = append(all, s)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// goal returns the matrix whose trace with the covariance is the mean variance of blade
+// pitch over the sticks. The error is that of a build that stops there.
+func (f *fit) goal() (*mat.SymDense, error) {
+	goal := mat.NewSymDense(len(f.x), nil)
+	spots := f.bench.everywhere(BladePitch)
+	for i := range spots {
+		_, slope, err := f.predict(&spots[i])
+		if err != nil {
+			return nil, err
+		}
+		goal.SymRankOne(goal, 1/float64(len(spots)), slope)
+	}
+	return goal, nil
+}
+
+// trace returns the trace of the product of two symmetric matrices.
+func trace(a, b mat.Symmetric) float64 {
+	var sum float64
+	n := a.SymmetricDim()
+	for i := range n {
+		for j := range n {
+			sum += a.At(i, j) * b.At(i, j)
+		}
+	}
+	return sum
+}
+
+// resolution returns that of the best pitch gauge, and 0 where there is none.
+func (b *Bench) resolution() units.Angle {
+	best := units.Angle(math.Inf(1))
+	for i := range b.gauges {
+		if g := &b.gauges[i]; g.measures(BladePitch) {
+			best = min(best, g.Step/units.Angle(math.Sqrt(12)))
+		}
+	}
+	if math.IsInf(float64(best), 1) {
+		return 0
+	}
+	return best
+}

@@ -1,0 +1,107 @@
+package gauge
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.org/levelhead/units"
+)
+
+// Each suggestion, once taken, leaves what it said it would, and the first is better
+// than any other candidate.
+func TestNext(t *testing.T) {
+	b := benchOf(t, "direct")
+	chance := rand.New(rand.NewPCG(11, 12))
+	x := drawn(b, chance)
+	readings := simulate(t, b, x, chance, pitchSpots()[:4]...)
+	r, err := b.Fit(readings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := r.Next(6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Take) != 6 || plan.Enough {
+		t.Fatalf("%d suggestions, enough %v", len(plan.Take), plan.Enough)
+	}
+	before := plan.Now
+	for i, s := range plan.Take {
+		t.Logf("%d: %s with the %s: %.3f° to %.3f°, expect %.2f° ± %.2f°", i, b.Describe(s.Spot), s.Gauge,
+			before.Degrees(), s.After.Degrees(), s.Expect.Degrees(), s.Sigma.Degrees())
+		if s.After >= before {
+			t.Errorf("suggestion %d: %v after, %v before", i, s.After, before)
+		}
+		before = s.After
+		taken := simulate(t, b, x, chance, s.Spot)
+		taken[0].Gauge = s.Gauge
+		readings = append(readings, taken...)
+		again, err := b.Fit(readings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now, err := again.Next(0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const linear = 0.02
+		if math.Abs(float64(now.Now/s.After)-1) > linear {
+			t.Errorf("suggestion %d leaves %v, promised %v", i, now.Now, s.After)
+		}
+	}
+	all := b.Candidates()
+	for i := 0; i < len(all); i += 2 {
+		c := all[i]
+		other, err := r.Next(1, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(other.Take) > 0 && other.Take[0].After < plan.Take[0].After {
+			t.Errorf("%s leaves %v, the suggestion %v", b.Describe(c.Spot), other.Take[0].After, plan.Take[0].After)
+		}
+	}
+}
+
+// Where the build is known to within the gauge's resolution, no reading is worth taking.
+func TestNothingWorthTaking(t *testing.T) {
+	rig := rigOf(t, "direct")
+	b, err := NewBench(rig, 1, Tolerances{HornLink: 0.02 * units.Millimetre}, PitchGauge(rig))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.Fit(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := r.Next(3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Take) != 0 || !plan.Enough || plan.Now > plan.Resolution {
+		t.Errorf("%+v", plan)
+	}
+	// A plan of many ends by itself.
+	r, err = benchOf(t, "direct").Fit(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan, err = r.Next(100); err != nil || !plan.Enough || len(plan.Take) == 0 {
+		t.Errorf("%d suggestions, enough %v (%v)", len(plan.Take), plan.Enough, err)
+	}
+	t.Logf("%d readings, from %.3f° to %.3f°", len(plan.Take), plan.Now.Degrees(), plan.Take[len(plan.Take)-1].After.Degrees())
+}
+
+func BenchmarkNext(b *testing.B) {
+	bench := benchOf(b, "direct")
+	r, err := bench.Fit(simulate(b, bench, make([]float64, len(bench.model.parts)), nil, pitchSpots()...))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := r.Next(3); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,161 @@
+package gauge
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"example.org/levelhead/units"
+)
+
+// Result is what readings say of a build. It is for one goroutine at a time.
+type Result struct {
+	Parts    []Estimate // in the order of Bench.Parts
+	Readings []Fitted   // in the order given, outliers among them
+	Outliers []Outlier  // readings that no build explains; they are left out of all else
+	// Combinations are parts that the readings do not tell apart, and what they do
+	// together where that is settled.
+	Combinations []Combination
+
+	ChiSquare float64 // of readings and tolerances together
+	DoF       int     // readings that were used
+	P         float64 // the probability of a chi-square as large or larger by chance
+
+	fit        *fit
+	taken      []row         // all that were given
+	resolution *mat.SymDense // see verdict.go
+}
+
+// Estimate is what is known of one part. Amounts are off the file's, in SI units.
+type Estimate struct {
+	Part      Part
+	Off       float64
+	Sigma     float64 // standard error of Off
+	Tolerance float64 // standard deviation before anything was measured
+	// Settled is the share of the variance before that the readings have removed: 0
+	// where they say nothing, 1 where they say all.
+	Settled float64
+	Verdict Verdict
+	With    []Part // for Shared: the parts that this one is not told apart from
+}
+
+// Fitted is a reading against the fitted build.
+type Fitted struct {
+	Shown    units.Angle // by the fitted build, on the same gauge
+	Residual units.Angle // what was read less that
+	// Student is the residual from the fit to all other readings, over its standard
+	// deviation: a standard normal number where the reading is sound.
+	Student float64
+	Outlier bool
+}
+
+// Outlier is a reading that no build explains.
+type Outlier struct {
+	Index   int         // of the reading, from 0
+	By      units.Angle // what was read less what the other readings say
+	Sigma   units.Angle // standard deviation of By, were the reading sound
+	Student float64     // By over Sigma
+}
+
+// Prediction is what a build would show to a gauge without error.
+type Prediction struct {
+	Value units.Angle
+	Sigma units.Angle // standard error
+}
+
+// result describes a fit to the readings but outliers.
+func (b *Bench) result(f *fit, all []row, outliers []int) (*Result, error) {
+	r := &Result{
+		Readings:  make([]Fitted, len(all)),
+		ChiSquare: f.chiSquare,
+		DoF:       len(f.rows),
+		P:         f.probability(),
+		fit:       f,
+		taken:     all,
+	}
+	d := f.deletion()
+	kept := 0
+	for i := range all {
+		if slices.Contains(outliers, i) {
+			o, shown, err := f.outlier(i, &all[i])
+			if err != nil {
+				return nil, err
+			}
+			r.Outliers = append(r.Outliers, o)
+			r.Readings[i] = Fitted{Shown: shown, Residual: o.By, Student: o.Student, Outlier: true}
+			continue
+		}
+		left := f.rows[kept].value - f.values[kept]
+		r.Readings[i] = Fitted{
+			Shown:    units.Angle(f.values[kept]),
+			Residual: units.Angle(left),
+			Student:  math.Copysign(d.student(kept, nil), left),
+		}
+		kept++
+	}
+	r.judge()
+	return r, nil
+}
+
+// outlier returns reading i against a fit that does not use it.
+func (f *fit) outlier(i int, r *row) (Outlier, units.Angle, error) {
+	values, slope := make([]float64, 1), make([]float64, len(f.x))
+	if err := f.build.show([]row{*r}, f.x, values, slope); err != nil {
+		return Outlier{}, 0, err
+	}
+	by := r.value - values[0]
+	sigma := math.Sqrt(f.variance(mat.NewVecDense(len(slope), slope)) + r.sigma*r.sigma)
+	return Outlier{i, units.Angle(by), units.Angle(sigma), by / sigma}, units.Angle(values[0]), nil
+}
+
+// Predict returns what the build shows at a spot. The error is a *SpecError, or what
+// keeps the build from getting there.
+func (r *Result) Predict(s Spot) (Prediction, error) {
+	value, slope, err := r.fit.predict(&s)
+	return r.fit.prediction(value, slope), err
+}
+
+// Difference returns by how much one spot shows more than another, such as one blade
+// than the next: often much better known than either. The errors are those of Predict.
+func (r *Result) Difference(s, than Spot) (Prediction, error) {
+	value, slope, err := r.fit.predict(&s)
+	if err != nil {
+		return Prediction{}, err
+	}
+	other, otherSlope, err := r.fit.predict(&than)
+	if err != nil {
+		return Prediction{}, err
+	}
+	slope.SubVec(slope, otherSlope)
+	return r.fit.prediction(value-other, slope), nil
+}
+
+// predict returns what the fitted build shows at a spot, and the derivatives over x.
+func (f *fit) predict(s *Spot) (float64, *mat.VecDense, error) {
+	value, slope := make([]float64, 1), make([]float64, len(f.x))
+	p, err := f.bench.find(s)
+	if err == nil {
+		err = f.build.show([]row{{place: p, zero: -1}}, f.x, value, slope)
+	}
+	if err != nil {
+		clear(value)
+		clear(slope)
+	}
+	return value[0], mat.NewVecDense(len(slope), slope), err
+}
+
+func (f *fit) prediction(value float64, slope mat.Vector) Prediction {
+	return Prediction{units.Angle(value), units.Angle(math.Sqrt(f.variance(slope)))}
+}
+
+// Covariance returns the covariance of what two parts are off by, in SI units; 0 for a
+// part without a tolerance.
+func (r *Result) Covariance(p, q Part) float64 {
+	i, ok := r.fit.bench.model.place(p)
+	j, also := r.fit.bench.model.place(q)
+	if !ok || !also {
+		return 0
+	}
+	return r.fit.covariance.At(i, j)
+}

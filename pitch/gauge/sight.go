@@ -1,0 +1,135 @@
+package gauge
+
+import (
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// Quantity is what can be measured on a build.
+type Quantity int
+
+// The quantities, all of them angles.
+const (
+	BladePitch  Quantity = iota // of a blade, leading edge up
+	LeanRight                   // of the plate, right side low
+	LeanForward                 // of the plate, front low
+	ArmAngle                    // of a servo's arm from its drawn neutral direction, ball up
+)
+
+func (q Quantity) String() string {
+	switch q {
+	case BladePitch:
+		return "blade pitch"
+	case LeanRight:
+		return "lean to the right"
+	case LeanForward:
+		return "lean forward"
+	case ArmAngle:
+		return "arm angle"
+	}
+	return "unknown quantity"
+}
+
+// sight is one quantity of a build as it stands.
+type sight struct {
+	of      Quantity
+	blade   int         // for BladePitch
+	bearing units.Angle // of the blade
+	servo   int         // for ArmAngle
+}
+
+// value returns a quantity. The errors are those of pitch.Grip.Pitch.
+func (b *build) value(s *sight) (units.Angle, error) {
+	switch s.of {
+	case BladePitch:
+		return b.grips[s.blade].Pitch(s.bearing, b.pose)
+	case LeanRight:
+		return b.pose.Lean.Right, nil
+	case LeanForward:
+		return b.pose.Lean.Forward, nil
+	}
+	return b.arms[s.servo], nil
+}
+
+// slope returns a quantity, and puts into dst its derivatives over what the parts are
+// off by: analytic, by the chain rule, the radio's steps aside. It uses what effects
+// has worked out. The errors are those of pitch.Grip.Effect.
+func (b *build) slope(dst []float64, s *sight) (units.Angle, error) {
+	clear(dst)
+	switch s.of {
+	case LeanRight:
+		b.underPlate(dst, swash.PoseRate{Right: 1})
+		return b.pose.Lean.Right, nil
+	case LeanForward:
+		b.underPlate(dst, swash.PoseRate{Forward: 1})
+		return b.pose.Lean.Forward, nil
+	case ArmAngle:
+		b.perServo(dst, s.servo, 1)
+		return b.arms[s.servo], nil
+	}
+	e, err := b.grips[s.blade].Effect(s.bearing, b.pose)
+	if err != nil {
+		return 0, err
+	}
+	b.underPlate(dst, e.PerPose)
+	b.abovePlate(dst, s.blade, &e)
+	return e.Pitch, nil
+}
+
+// underPlate puts into dst the derivatives of a quantity that has the given ones over
+// the pose.
+func (b *build) underPlate(dst []float64, perPose swash.PoseRate) {
+	m := b.model
+	for i, pose := range b.perArm {
+		b.perServo(dst, i, pose.Dot(perPose))
+	}
+	for i := range m.of(ArmRadius, dst) {
+		m.of(ArmRadius, dst)[i] = b.perRadius[i].Dot(perPose)
+	}
+	for i := range m.of(ServoLink, dst) {
+		m.of(ServoLink, dst)[i] = b.perLink[i].Dot(perPose)
+	}
+}
+
+// perServo puts into dst the derivatives over servo i of a quantity that has the given
+// one over its arm's angle.
+func (b *build) perServo(dst []float64, i int, perArm float64) {
+	m := b.model
+	gain := 1.
+	if g := m.of(ServoGain, b.x); len(g) > 0 {
+		gain += g[i]
+	}
+	for _, part := range [...]struct {
+		kind  Kind
+		slope float64
+	}{
+		{ServoCentre, 1},
+		{ServoGain, b.turn(i)},
+		{LowEnd, gain * b.at[i].perLow},
+		{HighEnd, gain * b.at[i].perHigh},
+	} {
+		if d := m.of(part.kind, dst); len(d) > 0 {
+			d[i] = perArm * part.slope
+		}
+	}
+}
+
+// abovePlate puts into dst the derivatives of one blade's pitch over what is above the
+// plate.
+func (b *build) abovePlate(dst []float64, blade int, e *pitch.Effect) {
+	m := b.model
+	for _, part := range [...]struct {
+		kind  Kind
+		i     int
+		slope float64
+	}{
+		{HubHeight, 0, e.PerHubHeight},
+		{HornLink, blade, e.PerLink},
+		{HornRadius, blade, e.PerHorn},
+	} {
+		if d := m.of(part.kind, dst); len(d) > 0 {
+			d[part.i] = part.slope
+		}
+	}
+}

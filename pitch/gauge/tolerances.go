@@ -1,0 +1,60 @@
+package gauge
+
+import "example.org/levelhead/units"
+
+// Tolerances tell how far each kind of part is commonly off from what the file says
+// before anything is measured: one standard deviation of a normal spread about the
+// file's value. A kind whose tolerance is 0 is taken to be as the file says.
+type Tolerances struct {
+	ServoCentre units.Angle
+	ServoGain   units.Ratio
+	EndPoint    units.Ratio // of either side
+	ArmRadius   units.Length
+	ServoLink   units.Length
+	HubHeight   units.Length
+	HornLink    units.Length
+	HornRadius  units.Length
+}
+
+// DefaultTolerances are for a machine set up with care from its file: servo arms
+// squared by eye and sub-trim, links measured by caliper. They are common practice, no
+// source.
+func DefaultTolerances() Tolerances {
+	return Tolerances{
+		ServoCentre: 1 * units.Degree,
+		ServoGain:   3 * units.Percent,
+		EndPoint:    0.5 * units.Percent,
+		ArmRadius:   0.1 * units.Millimetre,
+		ServoLink:   0.2 * units.Millimetre,
+		HubHeight:   0.3 * units.Millimetre,
+		HornLink:    0.3 * units.Millimetre,
+		HornRadius:  0.1 * units.Millimetre,
+	}
+}
+
+// of returns the standard deviation of a part in SI units. Those of gauges are their
+// own.
+func (t *Tolerances) of(k Kind) float64 {
+	return [kinds]float64{
+		float64(t.ServoCentre), float64(t.ServoGain), float64(t.EndPoint), float64(t.EndPoint),
+		float64(t.ArmRadius), float64(t.ServoLink), float64(t.HubHeight), float64(t.HornLink),
+		float64(t.HornRadius),
+	}[k]
+}
+
+// validate reports the first tolerance that is below zero or too large for a build to
+// be looked at as nearly the file's.
+func (t *Tolerances) validate() error {
+	const most = 0.35 // rad, ratio: 20°, 35 %
+	const longest = 10 * units.Millimetre
+	for k := range Kind(GaugeZero) {
+		limit := most
+		if name, _ := k.Unit(); name == " mm" {
+			limit = float64(longest)
+		}
+		if s := t.of(k); !(s >= 0 && s <= limit) {
+			return &SpecError{Field: "tolerance of the " + k.String(), Reason: k.Format(s) + " is not within 0 and " + k.Format(limit)}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,88 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Verdict tells whether the readings say what a part is off by.
+type Verdict int
+
+// The verdicts, by the resolution matrix R: the estimate of part j is, but for the
+// readings' errors, the sum of R_ji times what each part i is truly off by, all in
+// tolerances. Of the data's singular values s and directions V, R = V s²/(1+s²) Vᵀ, and
+// R_jj is Estimate.Settled (Menke, Geophysical Data Analysis: Discrete Inverse Theory,
+// the chapter on resolution; from memory).
+const (
+	// Unknown: R_jj is below 0.05. The readings say nearly nothing of the part.
+	Unknown Verdict = iota
+	// Shared: R_jj is from 0.05 to 0.75. The readings say something of this part
+	// and others together: those whose |R_ji| is R_jj/3 or more.
+	Shared
+	// Settled: R_jj is 0.75 or more, so that the standard error is half the
+	// tolerance or less.
+	Settled
+)
+
+const (
+	settled = 0.75
+	said    = 0.05
+	shares  = 1. / 3
+)
+
+func (v Verdict) String() string {
+	switch v {
+	case Unknown:
+		return "unknown"
+	case Shared:
+		return "shared"
+	case Settled:
+		return "settled"
+	}
+	return fmt.Sprintf("Verdict(%d)", int(v))
+}
+
+// judge fills what r says of the parts.
+func (r *Result) judge() {
+	f := r.fit
+	m := f.bench.model
+	n := len(m.parts)
+	r.resolution = mat.NewSymDense(n, nil)
+	for j := range n {
+		for i := range j + 1 {
+			v := -f.covariance.At(i, j) / (m.sd[i] * m.sd[j])
+			if i == j {
+				v = math.Max(0, 1+v)
+			}
+			r.resolution.SetSym(i, j, v)
+		}
+	}
+	r.Parts = make([]Estimate, n)
+	for j, p := range m.parts {
+		e := Estimate{
+			Part: p, Off: f.x[j], Tolerance: m.sd[j],
+			Sigma:   math.Sqrt(f.covariance.At(j, j)),
+			Settled: r.resolution.At(j, j),
+		}
+		switch {
+		case e.Settled >= settled:
+			e.Verdict = Settled
+		case e.Settled >= said:
+			e.Verdict = Shared
+			for i, q := range m.parts {
+				if i != j && r.sharing(j, i) {
+					e.With = append(e.With, q)
+				}
+			}
+		}
+		r.Parts[j] = e
+	}
+	r.combine()
+}
+
+// sharing reports whether the estimate of part j holds much of part i.
+func (r *Result) sharing(j, i int) bool {
+	return math.Abs(r.resolution.At(j, i)) >= shares*r.resolution.At(j, j)
+}
