@@ -1,0 +1,128 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/setup"
+)
+
+// bench is a machine on the bench, and what was read on it.
+type bench struct {
+	*gauge.Bench
+	rig      *setup.Rig
+	blades   int
+	pitch    gauge.Instrument // the gauge that goes on the blades
+	readings []gauge.Reading
+	lines    []int // of the readings in their file
+	invented bool
+}
+
+// newBench sets the bench up, with the readings of the file if there is one.
+func newBench(o options) (*bench, error) {
+	rig, err := show.Rig(o.machine, demo.Direct)
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{rig: rig, blades: o.blades, pitch: gauge.PitchGauge(rig)}
+	if rotor := rig.Machine.Rotor; b.blades == 0 && rotor != nil {
+		b.blades = rotor.Blades
+	} else if b.blades == 0 {
+		b.blades = 2
+	}
+	if o.zero != nil {
+		b.pitch.Zero = *o.zero
+	}
+	if o.repeat != nil {
+		b.pitch.Repeat = *o.repeat
+	}
+	tools := []gauge.Instrument{b.pitch}
+	if o.level != 0 {
+		tools = append(tools, gauge.Level(o.level))
+	}
+	if o.protractor != 0 {
+		tools = append(tools, gauge.Protractor(o.protractor))
+	}
+	if b.Bench, err = gauge.NewBench(rig, b.blades, gauge.DefaultTolerances(), tools...); err != nil {
+		return nil, err
+	}
+	return b, b.load(o)
+}
+
+// load reads the readings, and checks that they can be what they say.
+func (b *bench) load(o options) error {
+	data, name := session, "the invented session"
+	switch {
+	case o.readings != "":
+		var err error
+		if data, err = os.ReadFile(o.readings); err != nil {
+			return err
+		}
+		name = o.readings
+	case o.ask:
+		return nil
+	default:
+		b.invented = true
+	}
+	var err error
+	if b.readings, b.lines, err = parse(data, b.rig); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	_, err = b.Fit(b.readings)
+	var reading *gauge.ReadingError
+	switch {
+	case errors.As(err, new(*gauge.MisfitError)):
+		return nil // it is reported with the readings
+	case errors.As(err, &reading):
+		return fmt.Errorf("%s: %w", name, &lineError{b.lines[reading.Index], columnOf(reading.Field), errors.New(reading.Reason)})
+	case err != nil:
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return nil
+}
+
+// columnOf returns the column of a readings file that a field of a reading comes from.
+func columnOf(field string) string {
+	switch field {
+	case "gauge", "quantity":
+		return "what"
+	case "blade", "servo":
+		return "which"
+	case "value":
+		return "reads"
+	case "spot":
+		return "stick"
+	}
+	return field
+}
+
+// findings are what the readings say.
+type findings struct {
+	*bench
+	misfit *gauge.MisfitError // where they do not belong to this build; all else is then nil
+	result *gauge.Result
+	fix    *gauge.Correction
+	plan   *gauge.Plan // what to measure next
+}
+
+// find fits the readings, and works out what to do.
+func (b *bench) find() (*findings, error) {
+	f := &findings{bench: b}
+	var err error
+	if f.result, err = b.Fit(b.readings); errors.As(err, &f.misfit) {
+		return f, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	if f.fix, err = f.result.Correct(); err != nil {
+		return nil, err
+	}
+	const suggestions = 3
+	f.plan, err = f.result.Next(suggestions)
+	return f, err
+}

@@ -1,0 +1,40 @@
+package main
+
+import (
+	"path/filepath"
+	"testing"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
+)
+
+func TestErrors(t *testing.T) {
+	machine := showtest.File(t, demo.Direct)
+	for _, tt := range []struct {
+		args   []string
+		status int
+		says   string
+	}{
+		{[]string{"-machine", "no such file.json", "-ask"}, 1, "no such file.json"},
+		{[]string{"-machine", showtest.File(t, []byte("{")), "-ask"}, 1, "machine.json"},
+		{[]string{"-machine", machine}, 2, "-machine without readings"},
+		{[]string{"-readings", "no such file.csv"}, 1, "no such file.csv"},
+		{[]string{"-readings", machine}, 1, "line 1"},
+		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "pitch.svg")}, 1, "pitch.svg"},
+		{[]string{"-blades", "-1"}, 2, "-blades -1"},
+		{[]string{"-blades", "99"}, 1, "blades"},
+		{[]string{"-blades", "1"}, 1, "line 13, column which: 2 of a head with 1"},
+		{[]string{"-readings", readings(t, "blade,1,hover,50 %,,,,11°")}, 1, "readings.csv: line 2, column reads: 11° is off the scale"},
+		{[]string{"-readings", readings(t, "blade,3,hover,50 %,,,,1°")}, 1, "line 2, column which: 3 of a head with 2"},
+		{[]string{"-zero", "0.3"}, 2, "-zero"},
+		{[]string{"-zero", "-1°"}, 1, "zero"},
+		{[]string{"-repeat", "30°"}, 1, "repeat"},
+		{[]string{"-level", "-1°"}, 1, "level"},
+		{[]string{"-level", "0°"}, 1, "line 17, column what: none on the bench measures lean to the right"},
+		{[]string{"-protractor", "1"}, 2, "-protractor"},
+		{[]string{"readings.csv"}, 2, "-readings"},
+		{[]string{"-warp"}, 2, "-warp"},
+	} {
+		command.Fails(t, tt.status, tt.says, tt.args...)
+	}
+}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
+)
+
+// command is the command without a person to ask.
+var command = answered("")
+
+// answered is the command, with what a person types.
+func answered(answers string) showtest.Main {
+	return func(args []string, stdout, stderr io.Writer) int {
+		return run(args, bytes.NewReader([]byte(answers)), stdout, stderr)
+	}
+}
+
+const header = "what,which,mode,stick,right,forward,bearing,reads\n"
+
+// readings writes a readings file of some rows and returns its path.
+func readings(t *testing.T, rows ...string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "readings.csv")
+	if err := os.WriteFile(path, []byte(header+strings.Join(rows, "\n")+"\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// sound are readings of a build that is as its file says, to half a degree.
+var sound = []string{
+	"blade,1,aerobatic,0 %,,,,-9°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,9°",
+	"blade,2,aerobatic,0 %,,,,-9°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,9°",
+	"blade,1,hover,0 %,,,,-9.5°", "blade,1,hover,50 %,,,,0°", "blade,1,hover,100 %,,,,9.5°",
+	"lean right,,hover,50 %,,,,0°", "lean forward,,hover,50 %,,,,0°", "arm,front,hover,50 %,,,,0°",
+}
+
+func TestText(t *testing.T) {
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "readings are invented",
+		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -8.00°", "lean to the right",
+		"Settled only together", "reading 1 by +0.9", "° - reading 4 by", "° - reading 8 by", "Settled only together", "Not told", "low end point",
+		"What to do, in this order", "1. Turn the", "all functions at zero: ", "±0.4°", "mode aerobatic from", "stick 100 %: +9.0°, +9.0° ±0.4°",
+		"Set nothing by one servo's end point", "at last", "aerobatic, stick 0 %", "-9.00° -8.09°", "off scale",
+		"now known to", "read next", "level", "95 cases")
+}
+
+// The example is the invented session, which can be read back.
+func TestExample(t *testing.T) {
+	example := command.Text(t, "-example")
+	if example != string(session) {
+		t.Errorf("got %s", example)
+	}
+	path := filepath.Join(t.TempDir(), "readings.csv")
+	if err := os.WriteFile(path, []byte(example), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	const invented = "The readings are invented as well.\n"
+	own, read := command.Text(t), command.Text(t, "-readings", path)
+	if strings.Contains(read, invented) || strings.Replace(own, invented, "", 1) != read {
+		t.Errorf("read back:\n%s", read)
+	}
+}
+
+func TestWithin(t *testing.T) {
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "arm angle of the front servo", "What to do: nothing", "stop adjusting", "at last")
+}
+
+// Where next to nothing was read, nothing is found wrong, and nobody is told to stop.
+func TestDoubtful(t *testing.T) {
+	words := command.Words(t, "-readings", readings(t, "blade,1,hover,50 %,,,,0°"))
+	showtest.InOrder(t, words, "What to do: measure first", "too little to tell", "Before you change anything, read:")
+	if strings.Contains(words, "stop adjusting") {
+		t.Errorf("told to stop:\n%s", words)
+	}
+}
+
+// Blades that are off, read with a gauge that may be far off itself, are measured again first.
+func TestUnsure(t *testing.T) {
+	file := readings(t, "blade,1,hover,50 %,,,,1.5°")
+	showtest.InOrder(t, command.Words(t, "-readings", file, "-zero", "2°", "-repeat", "1°"), "CAUTION", "What to do: measure first", "Before you change anything, read:")
+}
+
+// A reading that does not go with the others is named, and left out.
+func TestOutlier(t *testing.T) {
+	rows := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "CAUTION", "-4.", "LEFT OUT", "Reading 1 does not go with the others", "give or take", "stop adjusting")
+}
+
+func TestOutOfReach(t *testing.T) {
+	machine := showtest.File(t, demo.Direct, `{"stick": "100 %", "pitch": "10°"}`, `{"stick": "100 %", "pitch": "60°"}`)
+	showtest.InOrder(t, command.Words(t, "-machine", machine, "-readings", readings(t, "blade,1,hover,50 %,,,,1°")), "OUT OF REACH: mode glide, throttle held")
+}
+
+func TestMachines(t *testing.T) {
+	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,1°")); strings.Contains(out, "end point: it leans") {
+		t.Errorf("bell cranks do not lean:\n%s", out)
+	}
+	long := strings.Repeat("x", 120)
+	command.Text(t, "-machine", showtest.File(t, demo.Direct, "right rear", long, `"aerobatic"`, `"`+long+`"`), "-readings", readings(t, "blade,1,"+long+",0 %,,,,-8°"))
+}

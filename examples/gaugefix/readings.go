@@ -1,0 +1,80 @@
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/setup"
+)
+
+// session is an invented session on the demonstration machine, and the template of a
+// readings file.
+//
+//go:embed session.csv
+var session []byte
+
+// columns of a readings file, in their order.
+var columns = []string{"what", "which", "mode", "stick", "right", "forward", "bearing", "reads"}
+
+// lineError reports a fault of a readings file.
+type lineError struct {
+	Line   int    // from 1
+	Column string // by its name; "" is the whole line
+	Err    error
+}
+
+func (e *lineError) Error() string {
+	if e.Column == "" {
+		return fmt.Sprintf("line %d: %v", e.Line, e.Err)
+	}
+	return fmt.Sprintf("line %d, column %s: %v", e.Line, e.Column, e.Err)
+}
+
+func (e *lineError) Unwrap() error { return e.Err }
+
+// parse reads a readings file. It returns the readings, and the line of each. The error is
+// a *lineError.
+func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, err error) {
+	file := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff")))) // spreadsheets begin with a mark
+	file.Comment, file.TrimLeadingSpace, file.FieldsPerRecord = '#', true, -1
+	for first := true; ; first = false {
+		cells, err := file.Read()
+		if errors.Is(err, io.EOF) && !first {
+			return readings, lines, nil
+		}
+		if errors.Is(err, io.EOF) {
+			err = fmt.Errorf("there is no header: it is %q", strings.Join(columns, ","))
+		}
+		if err != nil {
+			line := 1 + bytes.Count(data, []byte("\n"))
+			if fault := (*csv.ParseError)(nil); errors.As(err, &fault) {
+				line, err = fault.Line, fault.Err
+			}
+			return nil, nil, &lineError{Line: line, Err: err}
+		}
+		line, _ := file.FieldPos(0)
+		for i := range cells {
+			cells[i] = strings.TrimSpace(cells[i])
+		}
+		switch {
+		case first && !slices.Equal(cells, columns):
+			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("the header is not %q", strings.Join(columns, ","))}
+		case first:
+			continue
+		case len(cells) != len(columns):
+			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("%d cells for %d columns", len(cells), len(columns))}
+		}
+		reading, column, err := parseRow(cells, rig)
+		if err != nil {
+			return nil, nil, &lineError{line, column, err}
+		}
+		readings, lines = append(readings, reading), append(lines, line)
+	}
+}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// quantities by their word in the column what.
+var quantities = map[string]gauge.Quantity{
+	"blade": gauge.BladePitch, "lean right": gauge.LeanRight, "lean forward": gauge.LeanForward, "arm": gauge.ArmAngle,
+}
+
+// parseRow reads one reading, and returns the column at fault.
+func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, err error) {
+	var known bool
+	if r.Of, known = quantities[cells[0]]; !known {
+		return r, columns[0], fmt.Errorf("%q is none of blade, lean right, lean forward and arm", cells[0])
+	}
+	if err := which(&r.Spot, cells[1], rig); err != nil {
+		return r, columns[1], err
+	}
+	if r.Mode = cells[2]; !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == r.Mode }) {
+		return r, columns[2], fmt.Errorf("the machine has no mode %q", r.Mode)
+	}
+	for i, to := range []*float64{&r.Stick.Collective, &r.Stick.Right, &r.Stick.Forward} {
+		cell, lowest := cells[3+i], units.Ratio(-1)
+		if i == 0 {
+			lowest = 0
+		} else if cell == "" {
+			continue
+		}
+		ratio, err := units.Parse[units.Ratio](cell)
+		if err == nil && !(ratio >= lowest && ratio <= 1) {
+			err = fmt.Errorf("%v is not within %v and 100 %%", ratio, lowest)
+		}
+		if err != nil {
+			return r, columns[3+i], err
+		}
+		*to = float64(ratio)
+	}
+	if cells[6] != "" {
+		bearing, err := units.Parse[units.Angle](cells[6])
+		switch {
+		case err != nil:
+		case r.Of != gauge.BladePitch:
+			err = errors.New("is for blades only; leave it empty")
+		case !(bearing >= 0 && bearing <= 360*units.Degree):
+			err = fmt.Errorf("%v is not within 0° and 360°", bearing)
+		}
+		if err != nil {
+			return r, columns[6], err
+		}
+		r.Bearing = &bearing
+	}
+	if r.Value, err = units.Parse[units.Angle](cells[7]); err != nil {
+		return r, columns[7], err
+	}
+	return r, "", nil
+}
+
+// which reads the number of a blade or the name of a servo.
+func which(s *gauge.Spot, cell string, rig *setup.Rig) error {
+	switch s.Of {
+	case gauge.BladePitch:
+		number, err := strconv.Atoi(cell)
+		if err != nil || number < 1 {
+			return fmt.Errorf("%q is not the number of a blade, from 1", cell)
+		}
+		s.Blade = number - 1
+	case gauge.ArmAngle:
+		for i := range rig.Servos {
+			if rig.Servos[i].Name == cell {
+				s.Servo = i
+				return nil
+			}
+		}
+		return fmt.Errorf("the machine has no servo %q", cell)
+	default:
+		if cell != "" {
+			return errors.New("is for blades and arms; leave it empty for a lean")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/units"
+)
+
+// printSteps says what to do, in order, and what comes of it.
+func (f *findings) printSteps(w io.Writer) {
+	fmt.Fprintln(w)
+	fix := f.fix
+	switch {
+	case fix.Within && f.doubtful():
+		show.Print(w, "", "  ", "What to do: measure first. Nothing is seen to be off, but these readings say too little to tell.")
+	case fix.Within:
+		show.Print(w, "", "  ", fmt.Sprintf("What to do: nothing. All blades are already within the gauge's resolution, half a step of %v, of what is wanted: stop adjusting.", f.pitch.Step))
+	case fix.Unsure:
+		show.Print(w, "", "  ", "What to do: measure first. Something is off by more than the gauge's resolution, but these readings do not say enough to mend it: a change now could be for the worse.")
+	default:
+		show.Print(w, "", "  ", "What to do, in this order. Under each step: what the gauge should then show, blade after blade, in 95 cases of 100.")
+		for i := range fix.Steps {
+			s := &fix.Steps[i]
+			show.Print(w, fmt.Sprintf("%3d. ", i+1), "     ", s.Do())
+			show.Print(w, "     ", "       ", readsAfter(s))
+		}
+		if f.rig.Machine.Plate.BellCranks == nil {
+			show.Print(w, "     ", "     ", "Set nothing by one servo's end point: it leans the plate.")
+		}
+	}
+	for i := range f.rig.Modes {
+		if err := fix.Unmet[f.rig.Modes[i].Mode.Name]; err != nil {
+			show.Print(w, "OUT OF REACH: ", "  ", fmt.Sprintf("mode %s: %v.", f.rig.Modes[i].Mode.Name, err))
+		}
+	}
+	fmt.Fprintln(w)
+	f.targets().Print(w)
+}
+
+// doubtful reports whether blade pitch is known no better than to a step of the gauge,
+// and more readings would help.
+func (f *findings) doubtful() bool { return f.plan.Now > f.pitch.Step && len(f.plan.Take) > 0 }
+
+// readsAfter says what the gauge should show on the blades, in their order, once a step is
+// done. Cyclic rates are seen at full cyclic stick, all else without it.
+func readsAfter(s *gauge.Step) string {
+	cyclic := s.Action == gauge.Rate && strings.Contains(s.What, "cyclic")
+	var places []string
+	for i := 0; i < len(s.After); {
+		where, reads, sigma := s.After[i].Where, []string(nil), units.Angle(0)
+		for ; i < len(s.After) && s.After[i].Where == where; i++ {
+			p := s.After[i].Reads
+			reads, sigma = append(reads, show.Plain(p.Value.Degrees(), 1)+"°"), max(sigma, p.Sigma)
+		}
+		where = strings.TrimPrefix(where, "mode "+s.Mode+", ")
+		if cyclic == strings.HasPrefix(where, "full ") {
+			places = append(places, fmt.Sprintf("%s: %s %s", where, strings.Join(reads, ", "), plusMinus(sigma)))
+		}
+	}
+	return strings.Join(places, "; ") + "."
+}
+
+// targets shows what every blade does as it stands and once all steps are done.
+func (f *findings) targets() *show.Table {
+	t := &show.Table{Title: "Blade pitch, and what the gauge should show at last", Heads: []string{"<mode and stick", "blade", "wanted", "now", "after", "gauge shows"}}
+	last := ""
+	for i := range f.fix.After {
+		before, after := &f.fix.Before[i], &f.fix.After[i]
+		where := strings.TrimPrefix(after.Where, "mode ")
+		if where == last {
+			where = ""
+		} else {
+			last = where
+		}
+		reads := show.Plain(after.Reads.Value.Degrees(), 1) + "° " + plusMinus(after.Reads.Sigma)
+		if !f.shows(after.Reads.Value) {
+			reads = "off scale"
+		}
+		t.Add(where, fmt.Sprint(after.Blade+1), show.Signed(after.Wanted), show.Signed(before.Pitch.Value),
+			show.Signed(after.Pitch.Value), reads)
+	}
+	return t
+}
+
+// shows reports whether an angle is on the pitch gauge's scale, read to half a step.
+func (f *findings) shows(a units.Angle) bool {
+	return a >= f.pitch.Low-f.pitch.Step/2 && a <= f.pitch.High+f.pitch.Step/2
+}
+
+// printNext says what to measure next.
+func (f *findings) printNext(w io.Writer) {
+	fmt.Fprintln(w)
+	p := f.plan
+	now := "Blade pitch over all sticks is now known to " + known(p.Now) + ". "
+	if len(p.Take) == 0 {
+		show.Print(w, "", "  ", now+"No further reading is worth taking.")
+		return
+	}
+	title := now + "To know it better, read next:"
+	if f.fix.Unsure || f.fix.Within && f.doubtful() {
+		title = now + "Before you change anything, read:"
+	}
+	t := &show.Table{Title: title, Heads: []string{"<what", "<with the", "then known to"}}
+	for _, s := range p.Take {
+		t.Add(f.say(s.Spot), s.Gauge, known(s.After))
+	}
+	t.Print(w)
+}
