@@ -24,13 +24,22 @@ type Correction struct {
 	// steps are done.
 	Before, After []Check
 	// Within is set where all of Before are nearer to what is wanted than half a step of
-	// the gauge: stop adjusting.
+	// the gauge, and those over the collective stick are known to a step: stop adjusting.
 	Within bool
-	// Unsure is set where something is not Within, but the readings do not say enough
-	// to mend it: take those of Next first.
+	// Unsure is set where it is not Within, but the readings do not say enough to mend
+	// anything: take those of Next first.
 	Unsure bool
 	// Unmet are the modes that the build cannot be made to do, and why.
 	Unmet map[string]error
+
+	work *work
+}
+
+// Predict returns what the build shows at a spot once the steps are done. The error is a
+// *SpecError, or what keeps the build from getting there.
+func (c *Correction) Predict(s Spot) (Prediction, error) {
+	value, slope, err := c.work.fit.predict(&s)
+	return c.work.fit.prediction(value, slope), err
 }
 
 // Action is a kind of step.
@@ -89,7 +98,9 @@ func (s *Step) Do() string {
 // Check is one thing to look at with the gauge.
 type Check struct {
 	Where  string // such as "all functions at zero" or "mode hover, stick 100 %"
-	Blade  int    // from 0
+	Mode   string // "" with all functions at zero, and nothing in Stick then
+	Stick  pitch.Stick
+	Blade  int // from 0
 	Wanted units.Angle
 	Pitch  Prediction // of the blade
 	// Reads is what the gauge should show: the pitch and what the gauge's zero is off by.
@@ -125,7 +136,7 @@ func (r *Result) Correct() (*Correction, error) {
 }
 
 func (w *work) correct() (*Correction, error) {
-	c := &Correction{Unmet: w.unmet}
+	c := &Correction{Unmet: w.unmet, work: w}
 	var err error
 	if c.Before, err = w.checks(w.goals); err != nil {
 		return nil, err
@@ -226,18 +237,19 @@ func (w *work) turned(p Part, by float64) ([]float64, bool) {
 	return x, ok
 }
 
-// within reports whether all checks are as near as the gauge tells.
+// within reports whether all checks are as near as the gauge tells, and those over the
+// collective stick known well enough to say so.
 func (w *work) within(checks []Check) bool {
+	step := w.bench.gauges[w.gauge].Step
 	for i := range checks {
-		if math.Abs(float64(checks[i].Off())) > w.nearest() {
+		c := &checks[i]
+		cyclic := c.Stick.Right != 0 || c.Stick.Forward != 0
+		if math.Abs(float64(c.Off())) > float64(step)/2 || !cyclic && c.Pitch.Sigma > step {
 			return false
 		}
 	}
 	return true
 }
-
-// nearest is half a step of the gauge: what it does not show.
-func (w *work) nearest() float64 { return float64(w.bench.gauges[w.gauge].Step) / 2 }
 
 // worthwhile reports whether a step is: it brings an amount nearer to nothing by more
 // than the least that anyone would turn a hand for, and by more than half the standard

@@ -220,6 +220,44 @@ func TestTrack(t *testing.T) {
 	}
 }
 
+// Without readings nothing is known to be right, and nothing is done.
+func TestCorrectUnsure(t *testing.T) {
+	c, _, _ := corrected(t, benchOf(t, "direct"), nil)
+	if c.Within || !c.Unsure || len(c.Steps) > 0 || len(c.Before) == 0 {
+		t.Errorf("within %v, unsure %v, %d steps", c.Within, c.Unsure, len(c.Steps))
+	}
+}
+
+// What is foretold of the checks is what Predict says of them, and levelling the plate
+// leaves the blades where the horn links brought them.
+func TestCorrectPredicts(t *testing.T) {
+	b := sharp(t, "direct", DefaultTolerances())
+	x := make([]float64, len(b.Parts()))
+	x[placeOf(t, b, Part{ServoCentre, 0})] = float64(1 * units.Degree)
+	x[placeOf(t, b, Part{HornLink, 1})] = 0.0003
+	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), leanSpots()...)...))
+	if len(c.Steps) < 2 {
+		t.Fatalf("%+v", c.Steps)
+	}
+	for i := range c.After {
+		check := &c.After[i]
+		s := Spot{Blade: check.Blade, Mode: check.Mode, Stick: check.Stick}
+		if s.Stick.Right != 0 || s.Stick.Forward != 0 {
+			continue // at another bearing
+		}
+		if p, err := c.Predict(s); err != nil || p != check.Pitch {
+			t.Errorf("%s: %+v, %v; want %+v", check.Where, p, err, check.Pitch)
+		}
+	}
+	last := c.Steps[len(c.Steps)-1]
+	if last.Action != SubTrim || worstOff(last.After) > b.gauges[0].Step/2 {
+		t.Errorf("%s leaves %+v", last.Do(), last.After)
+	}
+	if _, err := c.Predict(Spot{Mode: "none"}); err == nil {
+		t.Error("a mode that is not there was taken")
+	}
+}
+
 func TestCorrectErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
 	b, err := NewBench(rig, 1, DefaultTolerances(), Level(0.1*units.Degree))

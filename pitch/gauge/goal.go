@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
@@ -134,6 +135,43 @@ func (w *work) atZero() ([]goal, error) {
 	return goals, nil
 }
 
+// offAtZero returns by how much each blade's pitch is more than what is wanted, all
+// functions at zero. Where the plate is known to lean it is taken to be level, as it will
+// be: the blades swing about what they have then.
+func (w *work) offAtZero() (off []look, level bool, err error) {
+	goals, err := w.atZero()
+	if err != nil {
+		return nil, false, err
+	}
+	places := make([]place, len(goals))
+	for i := range goals {
+		places[i] = goals[i].place
+	}
+	if off, err = w.see(places...); err != nil {
+		return nil, false, err
+	}
+	right, forward, err := w.lean()
+	if err != nil {
+		return nil, false, err
+	}
+	tilt := math.Hypot(right.value, forward.value)
+	level = worthwhile(tilt, 0, w.leastLean(), w.leanSigma(right, forward))
+	for i := range off {
+		off[i].value -= float64(goals[i].wanted)
+		if !level {
+			continue
+		}
+		e, err := w.fit.build.grips[i].Effect(goals[i].place.sight.bearing, w.fit.build.pose)
+		if err != nil {
+			return nil, false, err
+		}
+		off[i].value -= e.PerPose.Right*right.value + e.PerPose.Forward*forward.value
+		off[i].slope.AddScaledVec(off[i].slope, -e.PerPose.Right, right.slope)
+		off[i].slope.AddScaledVec(off[i].slope, -e.PerPose.Forward, forward.slope)
+	}
+	return off, level, nil
+}
+
 // zero returns the place of a quantity with all functions at zero.
 func (w *work) zero(s sight) place { return place{mode: -1, at: zeroPosition(w.set), sight: s} }
 
@@ -160,9 +198,12 @@ func (w *work) checks(goals []goal) ([]Check, error) {
 	checks := make([]Check, len(goals))
 	for i, g := range goals {
 		checks[i] = Check{
-			Where: g.where, Blade: g.place.sight.blade, Wanted: g.wanted,
+			Where: g.where, Stick: g.place.stick, Blade: g.place.sight.blade, Wanted: g.wanted,
 			Pitch: w.fit.prediction(looks[i].value, looks[i].slope),
 			Reads: w.reads(looks[i]),
+		}
+		if g.mode >= 0 {
+			checks[i].Mode = w.set.Modes[g.mode].Mode.Name
 		}
 	}
 	return checks, nil

@@ -63,8 +63,8 @@ func (g *Instrument) Sigma() units.Angle {
 	return units.Angle(math.Hypot(float64(g.Step)/math.Sqrt(12), float64(g.Repeat)))
 }
 
-// shows reports whether an angle is on the scale, read to half a step.
-func (g *Instrument) shows(a units.Angle) bool {
+// Shows reports whether an angle is on the scale, read to half a step.
+func (g *Instrument) Shows(a units.Angle) bool {
 	return a >= g.Low-g.Step/2 && a <= g.High+g.Step/2
 }
 

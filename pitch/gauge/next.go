@@ -42,7 +42,9 @@ type Plan struct {
 const worth = 0.02
 
 // Next returns up to n readings not taken yet, each the one of the candidates that
-// lowers the mean variance of blade pitch over the sticks most, those before it taken.
+// lowers the mean variance of blade pitch over the sticks most, those before it taken; an
+// easier one, without cyclic stick and with the blade where the file's gauge has it, that
+// lowers it nearly as much goes before.
 // Candidates left out are those of Bench.Candidates; ones that would be off their
 // gauge's scale, and those taken, are passed over. What a reading will show does not
 // matter to how much it will tell, to first order. The error is a *ReadingError for a
@@ -67,7 +69,7 @@ func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 	plan.Now = units.Angle(math.Sqrt(mean))
 	var moves, toward mat.VecDense
 	for len(plan.Take) < n && mean > float64(plan.Resolution*plan.Resolution) {
-		best, gain := -1, worth*mean
+		most := 0.
 		for i := range options {
 			o := &options[i]
 			if o.taken {
@@ -78,18 +80,17 @@ func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 			moves.MulVec(c, o.slope)
 			toward.MulVec(goal, &moves)
 			o.variance = mat.Dot(o.slope, &moves) + o.sigma*o.sigma
-			if g := mat.Dot(&moves, &toward) / o.variance; g > gain {
-				best, gain = i, g
-			}
+			o.gain = mat.Dot(&moves, &toward) / o.variance
+			most = math.Max(most, o.gain)
 		}
-		if best < 0 {
+		if most <= worth*mean {
 			break
 		}
-		o := &options[best]
+		o := easiest(options, most)
 		o.taken = true
 		moves.MulVec(c, o.slope)
 		c.SymRankOne(c, -1/o.variance, &moves)
-		mean -= gain
+		mean -= o.gain
 		plan.Take = append(plan.Take, Suggestion{
 			Candidate: candidates[o.candidate],
 			Expect:    units.Angle(o.value),
@@ -107,8 +108,48 @@ type option struct {
 	value     float64
 	sigma     float64 // of the gauge
 	slope     *mat.VecDense
+	trouble   int
 	variance  float64 // of what it will show
+	gain      float64 // what it takes from the mean variance
 	taken     bool
+}
+
+// nearly is the part of the most that can be gained for which an easier reading is taken.
+const nearly = 0.8
+
+// easiest returns the reading that is least trouble to take of those that gain nearly the
+// most, and of such the one that gains most.
+func easiest(options []option, most float64) *option {
+	var best *option
+	for i := range options {
+		o := &options[i]
+		if o.taken || o.gain < nearly*most {
+			continue
+		}
+		if best == nil || o.trouble < best.trouble || o.trouble == best.trouble && o.gain > best.gain {
+			best = o
+		}
+	}
+	return best
+}
+
+// trouble counts what makes a reading harder to take: a blade that stands elsewhere than
+// the file's gauge does, and cyclic stick that must be held, at half worse than at its end.
+func (b *Bench) trouble(s *Spot) int {
+	var n int
+	if s.Bearing != nil && *s.Bearing != b.model.rig.Machine.Gauge.Bearing {
+		n++
+	}
+	for _, cyclic := range []float64{s.Stick.Right, s.Stick.Forward} {
+		switch math.Abs(cyclic) {
+		case 0:
+		case 1:
+			n++
+		default:
+			n += 2
+		}
+	}
+	return n
 }
 
 // options returns the candidates that can be read and have not been.
@@ -127,10 +168,13 @@ func (f *fit) options(candidates []Candidate, r *Result) ([]option, error) {
 		if f.build.show([]row{at}, f.x, value, slope) != nil {
 			continue // the build does not get there
 		}
-		if !b.gauges[at.gauge].shows(units.Angle(value[0])) {
+		if !b.gauges[at.gauge].Shows(units.Angle(value[0])) {
 			continue
 		}
-		options = append(options, option{candidate: i, value: value[0], sigma: at.sigma, slope: mat.NewVecDense(len(slope), slope)})
+		options = append(options, option{
+			candidate: i, value: value[0], sigma: at.sigma, slope: mat.NewVecDense(len(slope), slope),
+			trouble: b.trouble(&candidates[i].Spot),
+		})
 	}
 	return options, nil
 }

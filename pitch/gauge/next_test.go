@@ -8,10 +8,11 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Each suggestion, once taken, leaves what it said it would, and the first is better
-// than any other candidate.
+// Each suggestion, once taken, leaves what it said it would. The first gains nearly as much
+// as any other candidate, and none that does is easier to take.
 func TestNext(t *testing.T) {
 	b := benchOf(t, "direct")
+	b.gauges[0].Low, b.gauges[0].High = -20*units.Degree, 20*units.Degree
 	chance := rand.New(rand.NewPCG(11, 12))
 	x := drawn(b, chance)
 	readings := simulate(t, b, x, chance, pitchSpots()[:4]...)
@@ -57,8 +58,15 @@ func TestNext(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(other.Take) > 0 && other.Take[0].After < plan.Take[0].After {
+		if len(other.Take) == 0 {
+			continue
+		}
+		gain := func(s Suggestion) float64 { return float64(plan.Now*plan.Now - s.After*s.After) }
+		const rounding = 1e-9
+		if got, most := gain(plan.Take[0]), gain(other.Take[0]); got < (nearly-rounding)*most {
 			t.Errorf("%s leaves %v, the suggestion %v", b.Describe(c.Spot), other.Take[0].After, plan.Take[0].After)
+		} else if got < most && b.trouble(&c.Spot) < b.trouble(&plan.Take[0].Spot) {
+			t.Errorf("%s is easier and gains more than the suggestion", b.Describe(c.Spot))
 		}
 	}
 }

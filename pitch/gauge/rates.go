@@ -47,24 +47,24 @@ func (w *work) radioMode(i int) error {
 		return err
 	}
 	if cyclic.much() {
-		if err := w.setRates(i, "right cyclic rate", carried.Enter.Rates.Right, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Right }); err != nil {
+		if err := w.setRate(i, "right cyclic rate", carried.Enter.Rates.Right, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Right }); err != nil {
 			return err
 		}
-		if err := w.setRates(i, "forward cyclic rate", carried.Enter.Rates.Forward, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Forward }); err != nil {
+		if err := w.setRate(i, "forward cyclic rate", carried.Enter.Rates.Forward, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Forward }); err != nil {
 			return err
 		}
 	}
 	if !collective.much() {
 		return nil
 	}
-	rate, values := w.curveFor(i, &carried.Exact, collective.ratio)
-	if err := w.setRates(i, "collective rate", rate, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Collective }); err != nil {
+	rate := w.rateFor(i, &carried.Exact, collective.ratio)
+	if err := w.setRate(i, "collective rate", rate, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Collective }); err != nil {
 		return err
 	}
 	if collective, _, err = w.offBy(i); err != nil || !collective.much() {
 		return err
 	}
-	return w.setPoints(i, values)
+	return w.setPoints(i, &carried.Exact)
 }
 
 // miss is how far a mode is from what is wanted of it.
@@ -87,14 +87,19 @@ func (w *work) offBy(mode int) (collective, cyclic miss, err error) {
 	}
 	collective, cyclic = miss{least: w.leastPitch(), ratio: 1}, miss{least: 2 * w.leastPitch(), ratio: 1}
 	var wanted, got []float64
-	for k, g := range goals {
-		m := &collective
-		if g.cyclic {
-			m = &cyclic
-		} else if g.place.sight.blade == 0 {
-			wanted, got = append(wanted, float64(g.wanted)), append(got, float64(checks[k].Pitch.Value))
+	for k := 0; k < len(goals); k += w.bench.model.blades {
+		// Only what the blades have in common is the radio's to mend.
+		var mean float64
+		for _, c := range checks[k:][:w.bench.model.blades] {
+			mean += float64(c.Pitch.Value) / float64(w.bench.model.blades)
 		}
-		if off := math.Abs(float64(checks[k].Off())); off > m.worst {
+		m := &collective
+		if goals[k].cyclic {
+			m = &cyclic
+		} else {
+			wanted, got = append(wanted, float64(goals[k].wanted)), append(got, mean)
+		}
+		if off := math.Abs(mean - float64(goals[k].wanted)); off > m.worst {
 			m.worst, m.sigma = off, checks[k].Pitch.Sigma
 		}
 	}
@@ -138,78 +143,92 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 	s.High += units.Ratio(at(HighEnd))
 }
 
-// setRates sets a function rate of a mode, where it changes by a radio step or more.
-func (w *work) setRates(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio) error {
-	rate := of(&w.settings[mode])
-	from := *rate
+// setRate sets a function rate of a mode, where that changes the pitch of a blade at one
+// of the mode's checks by what is worth a step.
+func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio) error {
+	was := w.settings[mode]
+	from := *of(&was)
 	step := float64(w.set.Machine.Radio.PercentStep)
 	count := math.Round(float64(to-from) / step)
 	if count == 0 {
 		return nil
 	}
-	*rate = to
-	return w.didInMode(mode, Step{Action: Rate, What: what, Count: count, From: float64(from), To: float64(to)})
+	set := was
+	*of(&set) = to
+	return w.try(mode, set, Step{Action: Rate, What: what, Count: count, From: float64(from), To: float64(to)})
 }
 
-// didInMode notes a step that is felt in a mode.
-func (w *work) didInMode(mode int, s Step) error {
+// try enters a setting in a mode, notes it as a step, and takes it back where no check of
+// the mode changes by what is worth a step.
+func (w *work) try(mode int, set pitch.Setting, s Step) error {
+	was := w.settings[mode]
+	before, err := w.checks(w.ofMode(mode))
+	if err != nil {
+		return err
+	}
+	w.settings[mode] = set
 	if err := w.move(w.fit.x); err != nil {
 		return err
 	}
-	s.Mode = w.set.Modes[mode].Mode.Name
-	var err error
 	if s.After, err = w.checks(w.ofMode(mode)); err != nil {
 		return err
 	}
+	var most float64
+	for i := range before {
+		most = math.Max(most, math.Abs(float64(s.After[i].Pitch.Value-before[i].Pitch.Value)))
+	}
+	if most < float64(w.leastPitch()) {
+		w.settings[mode] = was
+		return w.move(w.fit.x)
+	}
+	s.Mode = w.set.Modes[mode].Mode.Name
 	w.steps = append(w.steps, s)
 	return nil
 }
 
-// curveFor returns the collective rate, in the radio's steps, and the values of the
-// curve's points at that rate. The rate is the present one in proportion to the pitch
-// that is wanted, or the least one for which no point is beyond 100 %.
-func (w *work) curveFor(mode int, exact *pitch.Setting, ratio float64) (units.Ratio, []float64) {
+// rateFor returns the collective rate, in the radio's steps: the present one in proportion
+// to the pitch that is wanted, or the least one for which the curve that is wanted stays
+// within 100 %.
+func (w *work) rateFor(mode int, exact *pitch.Setting, ratio float64) units.Ratio {
 	step := float64(w.set.Machine.Radio.PercentStep)
 	rate := math.Round(float64(w.settings[mode].Rates.Collective)*ratio/step) * step
-	demands := make([]float64, 0, len(exact.Pitch.Points()))
 	var most float64
-	for _, p := range exact.Pitch.Points() {
-		d := p.Y * float64(exact.Rates.Collective)
-		demands = append(demands, d)
-		most = math.Max(most, math.Abs(d))
+	const samples = 100
+	for i := range samples + 1 {
+		most = math.Max(most, math.Abs(exact.Pitch.At(float64(i)/samples)*float64(exact.Rates.Collective)))
 	}
 	const rounding = 1e-9
 	if math.Abs(rate) < most {
 		rate = math.Copysign(math.Ceil(most/step-rounding)*step, rate)
 	}
-	for i := range demands {
-		demands[i] = math.Max(-1, math.Min(1, math.Round(demands[i]/rate/step)*step))
-	}
-	return units.Ratio(rate), demands
+	return units.Ratio(rate)
 }
 
-// setPoints sets the points of a mode's pitch curve that change by a radio step or more.
-func (w *work) setPoints(mode int, values []float64) error {
-	was := w.settings[mode].Pitch
-	points := was.Points()
-	if len(points) != len(values) {
-		return nil // the points of the curve are those that were carried over
-	}
+// setPoints brings the points of a mode's pitch curve to the collective demands of a
+// setting, in the radio's steps, where that changes the pitch of a blade by what is worth
+// a step.
+func (w *work) setPoints(mode int, exact *pitch.Setting) error {
 	step := float64(w.set.Machine.Radio.PercentStep)
-	for i, to := range values {
-		from := points[i].Y
+	if w.settings[mode].Rates.Collective == 0 {
+		return nil // no curve makes pitch
+	}
+	for i, p := range w.settings[mode].Pitch.Points() {
+		set := w.settings[mode]
+		points := set.Pitch.Points()
+		demand := exact.Pitch.At(p.X) * float64(exact.Rates.Collective)
+		from := p.Y
+		to := math.Max(-1, math.Min(1, math.Round(demand/float64(set.Rates.Collective)/step)*step))
 		count := math.Round((to - from) / step)
 		if count == 0 {
 			continue
 		}
 		points[i].Y = to
-		changed, err := curve.New(was.Kind(), points)
-		if err != nil {
+		var err error
+		if set.Pitch, err = curve.New(set.Pitch.Kind(), points); err != nil {
 			return err
 		}
-		w.settings[mode].Pitch = changed
 		what := fmt.Sprintf("pitch curve's point at %v stick", units.Ratio(points[i].X))
-		if err := w.didInMode(mode, Step{Action: CurvePoint, What: what, Count: count, From: from, To: to}); err != nil {
+		if err := w.try(mode, set, Step{Action: CurvePoint, What: what, Count: count, From: from, To: to}); err != nil {
 			return err
 		}
 	}

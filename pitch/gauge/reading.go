@@ -57,7 +57,7 @@ func (b *Bench) rows(readings []Reading) ([]row, error) {
 		switch v := r.Value; {
 		case !units.Finite(v):
 			return nil, &ReadingError{Index: i, Field: "value", Reason: "not a finite angle"}
-		case !g.shows(v):
+		case !g.Shows(v):
 			return nil, &ReadingError{Index: i, Field: "value", Reason: fmt.Sprintf("%.4g° is off the scale of %q, %.4g° to %.4g°, by %.4g°",
 				v.Degrees(), g.Name, g.Low.Degrees(), g.High.Degrees(), math.Max(float64(g.Low-v), float64(v-g.High))/float64(units.Degree))}
 		}

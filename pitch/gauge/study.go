@@ -6,7 +6,6 @@ import (
 	"iter"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"sync"
 	"sync/atomic"
 
@@ -27,8 +26,8 @@ type Study struct {
 	// Seed settles chance. Build k depends on the seed, k and the tolerances alone, so
 	// that a longer study begins with the builds of a shorter one.
 	Seed uint64
-	// Workers is how many goroutines work, the caller's among them; 0 is one for each
-	// processor that Go may use. The outcome is the same to the last bit for any number.
+	// Workers is how many goroutines work, the caller's among them; 0 is the caller's
+	// alone. The outcome is the same to the last bit for any number.
 	Workers int
 	// Cut refuses parts that are off by more than Worst tolerances, as one who checks
 	// parts does, and draws them anew.
@@ -124,9 +123,7 @@ func (b *Bench) survey(s *Study) (*survey, error) {
 			v.study.Sticks = append(v.study.Sticks, pitch.Stick{Collective: float64(k) / steps})
 		}
 	}
-	if s.Workers == 0 {
-		v.study.Workers = runtime.GOMAXPROCS(0)
-	}
+	v.study.Workers = max(s.Workers, 1)
 	for _, p := range b.model.parts {
 		if p.Kind != GaugeZero {
 			v.parts = append(v.parts, p)

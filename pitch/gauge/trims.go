@@ -3,6 +3,8 @@ package gauge
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -11,75 +13,55 @@ import (
 // all functions at zero, by the radio's sub-trims: each as far as the readings say that
 // something is off.
 func (w *work) subTrims() error {
-	goals, err := w.atZero()
+	blades, level, err := w.offAtZero()
 	if err != nil {
 		return err
 	}
-	checks, err := w.checks(goals)
-	if err != nil {
-		return err
+	var off float64 // of the blades on average
+	slope := mat.NewVecDense(len(w.fit.x), nil)
+	for _, l := range blades {
+		off += l.value / float64(len(blades))
+		slope.AddScaledVec(slope, 1/float64(len(blades)), l.slope)
 	}
-	right, forward, err := w.lean()
-	if err != nil {
-		return err
-	}
-	var off, sigma units.Angle // of the blades on average
-	for i := range checks {
-		off += checks[i].Off() / units.Angle(len(checks))
-		sigma = max(sigma, checks[i].Pitch.Sigma)
-	}
-	tilt := math.Hypot(right.value, forward.value)
-	level := worthwhile(tilt, 0, w.leastLean(), w.leanSigma(right, forward))
-	zero := worthwhile(float64(off), 0, w.leastPitch(), sigma)
+	zero := worthwhile(off, 0, w.leastPitch(), units.Angle(math.Sqrt(w.fit.variance(slope))))
 	if !level && !zero {
 		return nil
 	}
-	build := w.fit.build
-	if err := build.stand(zeroPosition(w.set)); err != nil {
-		return err
-	}
-	wanted := build.pose
+	wanted := w.fit.build.pose
 	if level {
 		wanted.Lean = swash.Lean{}
 	}
 	if zero {
-		if wanted.Height, err = w.heightFor(wanted, off); err != nil {
+		if wanted.Height, err = w.heightFor(wanted); err != nil {
 			return err
 		}
 	}
-	arms := make([]units.Angle, len(build.arms))
-	if err := build.mechanism.Arms(arms, wanted); err != nil {
+	arms := make([]units.Angle, len(w.fit.build.arms))
+	if err := w.fit.build.mechanism.Arms(arms, wanted); err != nil {
 		return err
 	}
 	return w.trim(arms)
 }
 
-// heightFor returns the height of the plate at which the blades on average have less
-// pitch by an amount than in a pose: by Newton's method on their mean.
-func (w *work) heightFor(pose swash.Pose, off units.Angle) (units.Length, error) {
-	build := w.fit.build
-	mean := func(p swash.Pose) (pitch, slope float64, err error) {
-		for _, g := range build.grips {
-			e, err := g.Effect(w.set.Machine.Gauge.Bearing, p)
-			if err != nil {
-				return 0, 0, err
-			}
-			pitch += float64(e.Pitch) / float64(len(build.grips))
-			slope += e.PerPose.Height / float64(len(build.grips))
-		}
-		return pitch, slope, nil
-	}
-	now, _, err := mean(build.pose)
+// heightFor returns the height of the plate at which the blades on average have what is
+// wanted with all functions at zero, by Newton's method from a pose.
+func (w *work) heightFor(pose swash.Pose) (units.Length, error) {
+	goals, err := w.atZero()
 	if err != nil {
 		return 0, err
 	}
 	const steps = 4 // the error squares at each, from some tenth of the pitch
 	for range steps {
-		pitch, slope, err := mean(pose)
-		if err != nil {
-			return 0, err
+		var off, slope float64 // of all blades together
+		for i, g := range goals {
+			e, err := w.fit.build.grips[i].Effect(g.place.sight.bearing, pose)
+			if err != nil {
+				return 0, err
+			}
+			off += float64(e.Pitch - g.wanted)
+			slope += e.PerPose.Height
 		}
-		pose.Height -= units.Length((pitch - (now - float64(off))) / slope)
+		pose.Height -= units.Length(off / slope)
 	}
 	return pose.Height, nil
 }

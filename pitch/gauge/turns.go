@@ -121,15 +121,7 @@ func (w *work) hornLinks() error {
 		return err
 	}
 	half := float64(thread / 2)
-	goals, err := w.atZero()
-	if err != nil {
-		return err
-	}
-	places := make([]place, len(goals))
-	for i := range goals {
-		places[i] = goals[i].place
-	}
-	blades, err := w.see(places...)
+	blades, _, err := w.offAtZero()
 	if err != nil {
 		return err
 	}
@@ -139,7 +131,7 @@ func (w *work) hornLinks() error {
 		if !ok {
 			return nil
 		}
-		off[i], per[i] = l.value-float64(goals[i].wanted), l.slope.AtVec(k)*half
+		off[i], per[i] = l.value, l.slope.AtVec(k)*half
 	}
 	counts := track(off, per)
 	after := make([]float64, len(off))
