@@ -46,7 +46,7 @@ func TestText(t *testing.T) {
 	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "readings are invented",
 		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -8.00°", "lean to the right",
 		"Settled only together", "reading 1 by +0.9", "° - reading 4 by", "° - reading 8 by", "Settled only together", "Not told", "low end point",
-		"What to do, in this order", "1. Turn the", "all functions at zero: ", "±0.4°", "mode aerobatic from", "stick 100 %: +9.0°, +9.0° ±0.4°",
+		"What to do, in this order", "1. Turn the", "all functions at zero: ", "±0.4°", "sub-trim from 0 µs to",
 		"Set nothing by one servo's end point", "at last", "aerobatic, stick 0 %", "-9.00° -8.09°", "off scale",
 		"now known to", "read next", "level", "95 cases")
 }
@@ -72,10 +72,22 @@ func TestWithin(t *testing.T) {
 	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "arm angle of the front servo", "What to do: nothing", "stop adjusting", "at last")
 }
 
+// A build whose blades move too little is helped by its rates, and by nothing else.
+func TestRates(t *testing.T) {
+	file := readings(t, "blade,1,aerobatic,0 %,,,,-8°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,8°",
+		"blade,2,aerobatic,0 %,,,,-8°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,8°")
+	words := command.Words(t, "-readings", file)
+	showtest.InOrder(t, words, "What to do, in this order", "cyclic rate of mode aerobatic from 52.5 % to", "full ",
+		"collective rate of mode aerobatic from 42.5 % to", "stick 0 %: -", "stick 50 %: 0.0°", "stick 100 %: +", "at last")
+	if strings.Contains(words, "Turn the") || strings.Contains(words, "sub-trim from") {
+		t.Errorf("more than rates:\n%s", words)
+	}
+}
+
 // Where next to nothing was read, nothing is found wrong, and nobody is told to stop.
 func TestDoubtful(t *testing.T) {
 	words := command.Words(t, "-readings", readings(t, "blade,1,hover,50 %,,,,0°"))
-	showtest.InOrder(t, words, "What to do: measure first", "too little to tell", "Before you change anything, read:")
+	showtest.InOrder(t, words, "What to do: measure first", "say too little", "Before you change anything, read:")
 	if strings.Contains(words, "stop adjusting") {
 		t.Errorf("told to stop:\n%s", words)
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/plot/plotter"
 
@@ -119,12 +118,10 @@ func (f *findings) expected(blade int, mode string) show.Series {
 	const apart = 1.5
 	for i := range f.fix.After {
 		c := &f.fix.After[i]
-		at, ok := strings.CutPrefix(c.Where, "mode "+mode+", stick ")
-		stick, err := units.Parse[units.Ratio](at)
-		if !ok || err != nil || c.Blade != blade {
+		if c.Mode != mode || c.Blade != blade || c.Stick.Right != 0 || c.Stick.Forward != 0 {
 			continue
 		}
-		x := stick.Percent() + apart*(float64(blade)-float64(f.blades-1)/2)
+		x := 100*c.Stick.Collective + apart*(float64(blade)-float64(f.blades-1)/2)
 		s.Marks = append(s.Marks, plotter.XY{X: math.Max(0, math.Min(100, x)), Y: c.Off().Degrees()})
 		s.Bars = append(s.Bars, sure*c.Pitch.Sigma.Degrees())
 	}

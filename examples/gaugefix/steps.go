@@ -15,12 +15,10 @@ func (f *findings) printSteps(w io.Writer) {
 	fmt.Fprintln(w)
 	fix := f.fix
 	switch {
-	case fix.Within && f.doubtful():
-		show.Print(w, "", "  ", "What to do: measure first. Nothing is seen to be off, but these readings say too little to tell.")
 	case fix.Within:
 		show.Print(w, "", "  ", fmt.Sprintf("What to do: nothing. All blades are already within the gauge's resolution, half a step of %v, of what is wanted: stop adjusting.", f.pitch.Step))
 	case fix.Unsure:
-		show.Print(w, "", "  ", "What to do: measure first. Something is off by more than the gauge's resolution, but these readings do not say enough to mend it: a change now could be for the worse.")
+		show.Print(w, "", "  ", "What to do: measure first. These readings say too little to tell what is off: a change now could be for the worse.")
 	default:
 		show.Print(w, "", "  ", "What to do, in this order. Under each step: what the gauge should then show, blade after blade, in 95 cases of 100.")
 		for i := range fix.Steps {
@@ -41,10 +39,6 @@ func (f *findings) printSteps(w io.Writer) {
 	f.targets().Print(w)
 }
 
-// doubtful reports whether blade pitch is known no better than to a step of the gauge,
-// and more readings would help.
-func (f *findings) doubtful() bool { return f.plan.Now > f.pitch.Step && len(f.plan.Take) > 0 }
-
 // readsAfter says what the gauge should show on the blades, in their order, once a step is
 // done. Cyclic rates are seen at full cyclic stick, all else without it.
 func readsAfter(s *gauge.Step) string {
@@ -57,7 +51,7 @@ func readsAfter(s *gauge.Step) string {
 			reads, sigma = append(reads, show.Plain(p.Value.Degrees(), 1)+"°"), max(sigma, p.Sigma)
 		}
 		where = strings.TrimPrefix(where, "mode "+s.Mode+", ")
-		if cyclic == strings.HasPrefix(where, "full ") {
+		if stick := s.After[i-1].Stick; cyclic == (stick.Right != 0 || stick.Forward != 0) {
 			places = append(places, fmt.Sprintf("%s: %s %s", where, strings.Join(reads, ", "), plusMinus(sigma)))
 		}
 	}
@@ -77,18 +71,13 @@ func (f *findings) targets() *show.Table {
 			last = where
 		}
 		reads := show.Plain(after.Reads.Value.Degrees(), 1) + "° " + plusMinus(after.Reads.Sigma)
-		if !f.shows(after.Reads.Value) {
+		if !f.pitch.Shows(after.Reads.Value) {
 			reads = "off scale"
 		}
 		t.Add(where, fmt.Sprint(after.Blade+1), show.Signed(after.Wanted), show.Signed(before.Pitch.Value),
 			show.Signed(after.Pitch.Value), reads)
 	}
 	return t
-}
-
-// shows reports whether an angle is on the pitch gauge's scale, read to half a step.
-func (f *findings) shows(a units.Angle) bool {
-	return a >= f.pitch.Low-f.pitch.Step/2 && a <= f.pitch.High+f.pitch.Step/2
 }
 
 // printNext says what to measure next.
@@ -101,7 +90,7 @@ func (f *findings) printNext(w io.Writer) {
 		return
 	}
 	title := now + "To know it better, read next:"
-	if f.fix.Unsure || f.fix.Within && f.doubtful() {
+	if f.fix.Unsure {
 		title = now + "Before you change anything, read:"
 	}
 	t := &show.Table{Title: title, Heads: []string{"<what", "<with the", "then known to"}}
