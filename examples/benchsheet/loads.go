@@ -24,12 +24,12 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 	} else if h := l.Hover; h != nil {
 		list = append(list, fact{"Hover", hoverText(rig, h)})
 	}
-	text := fmt.Sprintf("one radio step on all servos is %.3f° of blade pitch", l.PulseStep.Degrees())
+	text := fmt.Sprintf("one radio step of the collective is %.3f° of blade pitch", l.PulseStep.Degrees())
 	if l.Deadband != nil {
 		text += fmt.Sprintf(", the servos' deadband ±%.3f°", l.Deadband.Degrees())
 	}
 	if l.Lost != nil {
-		text += fmt.Sprintf("; under its load the blade loses %s and the plate leans %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Lean))
+		text += fmt.Sprintf("; under its load the blade gives way by %s and the plate leans %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Lean))
 	}
 	return append(list, fact{"At high stick", text})
 }

@@ -77,7 +77,7 @@ func (c *comparison) trades() *show.Table {
 // remarks says in short how an arm does.
 func (c *comparison) remarks(a *arm) string {
 	var remarks []string
-	if slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm == a.radius }) {
+	if !slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm != a.radius }) {
 		remarks = append(remarks, "in use")
 	}
 	if v := verdict(a.service, &c.rig.Limits); v != fits || len(a.trade.Findings) == 0 {

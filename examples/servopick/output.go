@@ -67,7 +67,7 @@ func (c *comparison) hold() *show.Table {
 		t.Add(r.name, pitch, lean, stiffness(r.stiffness), "±"+fine(r.Deadband), fine(c.duty.Step))
 	}
 	t.Note("Lost: what the mean load takes from blade pitch, half the deadband in it, and the lean it leaves. Stiffness: the moment on each blade for one degree more of pitch lost.")
-	t.Note("Deadband: how far the pitch can be off to either side without load. Radio step: of pitch, where all servos move by one pulse step; a servo whose deadband is wider does not follow it.")
+	t.Note("Deadband: how far the pitch can be off to either side without load. Radio step: of pitch, where the servos that carry the collective move by one pulse step; a servo whose deadband is wider does not follow it.")
 	t.Note("Digital and analogue servos are held to the same: each has its own deadband, frame, and angle by which it must be off to pull with all its torque.")
 	return t
 }

@@ -179,6 +179,9 @@ func TestArmHoles(t *testing.T) {
 	if diff := cmp.Diff([]units.Length{10 * units.Millimetre, 14 * units.Millimetre}, r.ArmHoles()); diff != "" {
 		t.Errorf("holes (-want +got):\n%s", diff)
 	}
+	if own := r.Servos[0].Type.ArmHoles; len(own) != 4 || own[0] != 8*units.Millimetre {
+		t.Errorf("asking has changed the machine's holes to %v", own)
+	}
 	if none := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
 		kind := m.Servos["bench digital"]
 		kind.ArmHoles = nil

@@ -30,7 +30,7 @@ func plain(err error) string {
 	var words []string
 	for _, word := range strings.Split(err.Error(), ": ") {
 		switch word {
-		case "swash", "pitch", "servo", "linkage", "curve", "units":
+		case "swash", "pitch", "rotor", "servo", "linkage", "curve", "units":
 		default:
 			words = append(words, word)
 		}

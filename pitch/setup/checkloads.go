@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/levelhead/units"
 )
@@ -17,8 +18,30 @@ func (r *Rig) checkLoads(l *SheetLoads) []Finding {
 			Do: "Lower the rates or the rotor speed until they can."}}
 	}
 	found := r.checkServoLoads(l)
+	if l.Missed > 0 {
+		found = append(found, Finding{Severity: Note, What: "Loads not worked out everywhere",
+			Figure: fmt.Sprintf("no load could be worked out at %.0f %% of the stick positions looked at", l.Missed.Percent()),
+			Do:     "The servos' largest loads may lie there. Lower the rates until the machine reaches all of them with less than 30° of blade pitch."})
+	}
 	found = append(found, r.checkHeld(l)...)
 	return append(found, r.checkCurrents(l)...)
+}
+
+// checkRated looks for servos without a rating beside rated ones.
+func (r *Rig) checkRated() []Finding {
+	var without []string
+	for _, s := range r.Servos {
+		if s.Type.Rating == nil {
+			without = append(without, s.Name)
+		}
+	}
+	if n := len(without); n == 0 || n == len(r.Servos) {
+		return nil
+	}
+	who := strings.Join(without, ", ")
+	return []Finding{{Severity: Note, Where: who, What: "Servos not all rated",
+		Figure: "the file gives no rating for " + who + "; no servo's load is held against its stall torque",
+		Do:     "Add the ratings to the machine file."}}
 }
 
 // checkSpeedLimits looks for a rotor speed that the blades are not made for.
@@ -72,14 +95,27 @@ func (r *Rig) checkServoLoads(l *SheetLoads) []Finding {
 	return found
 }
 
+// worseThan reports whether one drive that cannot hold a rotor speed falls shorter than
+// another: most of all one that does not work at all.
+func (d *SheetDrive) worseThan(other *SheetDrive) bool {
+	if d.Stopped != "" || other.Stopped != "" {
+		return other.Stopped == ""
+	}
+	return d.Speed < other.Speed
+}
+
 // checkHeld looks for rotor speed that the drive cannot hold.
 func (r *Rig) checkHeld(l *SheetLoads) []Finding {
+	when, do := "full throttle", "Ask for less pitch there, or bring the engine's speed to where its power curve is high, by the rotor speed or the gear."
+	if r.Machine.Power != nil && r.Machine.Power.Battery != nil {
+		when, do = "with a full battery", "Ask for less rotor speed or less pitch there; or gear the motor higher, or give it more cells."
+	}
 	var found []Finding
 	add := func(when string, of func(SheetHeld) *SheetDrive) bool {
 		var worst *SheetDrive
 		var at SheetHeld
 		for _, h := range l.Held {
-			if d := of(h); d != nil && (d.Short || d.Stopped != "") && (worst == nil || d.Speed < worst.Speed) {
+			if d := of(h); d != nil && (d.Short || d.Stopped != "") && (worst == nil || d.worseThan(worst)) {
 				worst, at = d, h
 			}
 		}
@@ -91,12 +127,8 @@ func (r *Rig) checkHeld(l *SheetLoads) []Finding {
 			figure = fmt.Sprintf("%s, at stick %v and %.1f°: %s", when, at.Stick, at.Pitch.Degrees(), worst.Stopped)
 		}
 		found = append(found, Finding{Severity: Fix, What: "Rotor speed cannot be held", Figure: figure,
-			Do: "Ask for less rotor speed or less pitch there; or gear the motor higher, or give it more cells."})
+			Do: do})
 		return true
-	}
-	when := "full throttle"
-	if r.Machine.Power != nil && r.Machine.Power.Battery != nil {
-		when = "with a full battery"
 	}
 	if !add(when, func(h SheetHeld) *SheetDrive { return &h.Full }) && r.Machine.Power != nil && r.Machine.Power.Battery != nil {
 		add(fmt.Sprintf("with the battery at %v, where it is to land", r.Machine.Power.Battery.LandAt), func(h SheetHeld) *SheetDrive { return h.Landing })

@@ -13,15 +13,18 @@ import (
 
 // Duty is what a flight mode asks of the servos while the rotor turns.
 type Duty struct {
-	Peaks []PeakLoad    // over all sticks
-	Turns []units.Angle // of the arms, from low to high stick, cyclic centred
-	High  []ServoLoad   // at high stick, cyclic centred
+	Peaks  []PeakLoad    // over all sticks
+	Missed units.Ratio   // the part of the sticks' positions that Peaks leaves out, as in PeakLoads
+	Turns  []units.Angle // of the arms, from low to high stick, cyclic centred
+	High   []ServoLoad   // at high stick, cyclic centred
 	// Step is by how much the pitch of the blade under the gauge changes at high
-	// stick, as an amount, where all servos move by one radio pulse step.
+	// stick, as an amount, where all servos that carry the plate's height move by one
+	// radio pulse step.
 	Step units.Angle
 
-	rig  *Rig
-	high swash.Demand
+	rig    *Rig
+	high   swash.Demand
+	weight []ServoLoad // the sense in which each servo carries a weight on the plate at high stick
 }
 
 // dutyGrid is the number of positions from end to end of each stick at which a duty
@@ -36,10 +39,12 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 	}
 	n := len(r.Servos)
 	d := &Duty{rig: r, Turns: make([]units.Angle, n), High: make([]ServoLoad, n)}
+	var missed int
 	var err error
-	if d.Peaks, err = r.PeakLoads(m, spin, dutyGrid); err != nil {
+	if d.Peaks, missed, err = r.PeakLoads(m, spin, dutyGrid); err != nil {
 		return nil, err
 	}
+	d.Missed = units.Ratio(missed) / (dutyGrid * dutyGrid * dutyGrid)
 	low, err := r.Row(m, 0)
 	if err != nil {
 		return nil, err
@@ -54,8 +59,13 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 	if d.high, err = m.Setting.Demand(pitch.Stick{Collective: 1}); err != nil {
 		return nil, m.fail(1, err)
 	}
-	if err := r.ServoLoads(d.High, r.Head.Drive.NewState(), spin, d.high); err != nil {
+	state := r.Head.Drive.NewState()
+	if err := r.ServoLoads(d.High, state, spin, d.high); err != nil {
 		return nil, m.fail(1, err)
+	}
+	d.weight = make([]ServoLoad, n)
+	for i, e := range state.Effects {
+		d.weight[i].Mean = e.Torque(swash.Load{Down: 1})
 	}
 	steps := make([]units.Angle, n)
 	for i, s := range r.Head.Drive.Servos() {
@@ -66,10 +76,10 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 }
 
 // together returns by how much the blade's pitch changes at high stick, as an amount,
-// where the arms of all servos turn by the angles given, each the way in which its
-// load would push it.
+// where the arms of all servos turn by the angles given, each the way in which a
+// weight on the plate would push it. Servos that carry none of it stay.
 func (d *Duty) together(turns []units.Angle) (units.Angle, error) {
-	g, err := d.rig.GiveUnder(d.High, turns, d.high)
+	g, err := d.rig.GiveUnder(d.weight, turns, d.high)
 	return units.Angle(math.Abs(float64(g.Blade))), err
 }
 
@@ -81,7 +91,8 @@ type Service struct {
 	Lost    Give
 	Dropped *servo.OverloadError
 	// Deadband is by how much the blade's pitch can be off to either side at high
-	// stick, all servos without load and at the same end of their deadbands.
+	// stick, the servos without load and all those that carry the plate's height at
+	// the same end of their deadbands.
 	Deadband units.Angle
 }
 
@@ -108,7 +119,10 @@ func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error
 	sags, free := make([]units.Angle, n), make([]units.Angle, n)
 	for i, driven := range d.rig.Head.Drive.Servos() {
 		one, rating := &s.Servos[i], &ratings[i]
-		var err error
+		err := rating.Validate()
+		if err != nil {
+			return nil, err
+		}
 		if one.At, err = rating.At(v); err != nil && !errors.As(err, &one.Unrated) {
 			return nil, err
 		}

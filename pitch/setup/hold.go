@@ -3,8 +3,8 @@ package setup
 import (
 	"errors"
 
+	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch/rotor"
-	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -63,8 +63,8 @@ func (r *Rig) Hover(m *RigMode, mass units.Mass, spin *Spin, drive rotor.Drive) 
 	return h, nil
 }
 
-// stickFor returns the position of the collective stick at which the gauge shows a
-// pitch, and false where there is none.
+// stickFor returns the highest position of the collective stick at which the gauge
+// shows a pitch, and false where there is none.
 func (r *Rig) stickFor(m *RigMode, pitch units.Angle) (units.Ratio, bool) {
 	if !m.Works() {
 		return 0, false
@@ -77,6 +77,14 @@ func (r *Rig) stickFor(m *RigMode, pitch units.Angle) (units.Ratio, bool) {
 	if err != nil {
 		return 0, false
 	}
-	stick, err := m.Setting.Stick(swash.Demand{Collective: demand})
-	return units.Ratio(stick.Collective), err == nil
+	at := func(stick float64) (float64, error) {
+		return m.Setting.Pitch.At(stick) * float64(m.Setting.Rates.Collective), nil
+	}
+	for i := samples; i > 0; i-- { // for curves that do not rise all the way
+		stick, err := curve.Invert(at, demand, float64(i-1)/samples, float64(i)/samples)
+		if err == nil {
+			return units.Ratio(stick), true
+		}
+	}
+	return 0, false
 }

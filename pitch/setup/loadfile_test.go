@@ -37,6 +37,10 @@ func TestRefusesLoads(t *testing.T) {
 		{direct, `"feathering_axis": "25 %"`, `"feathering_axis": "0 %"`, "rotor.feathering_axis", "above zero"},
 		{direct, `"feathering_axis": "25 %"`, `"feathering_axis": "120 %"`, "rotor.feathering_axis", "must be"},
 		{direct, `"blade_mass": "120 g"`, `"blade_mass": "-120 g"`, "rotor.blade_mass", "must be"},
+		{direct, `"blade_mass": "120 g"`, `"blade_mass": "0 g"`, "rotor.blade_mass", "above zero"},
+		{direct, `"chordwise_inertia": "230 g·cm²"`, `"chordwise_inertia": "2 g·cm²"`, "rotor.chordwise_inertia", "impossible"},
+		{direct, `"chordwise_inertia": "230 g·cm²"`, `"chordwise_inertia": "0.23 kg·m²"`, "rotor.chordwise_inertia", "impossible"},
+		{direct, `"cells": 6`, `"cells": 6, "cell": [{"charge": "0 %", "voltage": "3 V"}, {"charge": "90 %", "voltage": "4 V"}]`, "power.battery.cell", "charge is 1"},
 		{direct, `"thickness": "12 %"`, `"thickness": "120 %"`, "rotor.thickness", "must be"},
 		{direct, `"chordwise_inertia": "230 g·cm²"`, `"chordwise_inertia": "-230 g·cm²"`, "rotor.chordwise_inertia", "must be"},
 		{direct, `"max_speed": "2400 rpm"`, `"damper": "-1 N·m"`, "rotor.damper", "must be"},
@@ -132,6 +136,9 @@ func TestBuiltFromFile(t *testing.T) {
 	if warm, err := air.WithTemperature(rotor.Celsius(30)); err != nil || r.Air != warm {
 		t.Errorf("air %+v, want %+v (%v)", r.Air, warm, err)
 	}
+	if spin := demoSpin(t, r); spin.At.Density != r.Air.Density || spin.At.Speed != *r.Machine.Modes[0].RotorSpeed {
+		t.Errorf("the rotor turns at %+v, in air of %v kg/m³", spin.At, r.Air.Density)
+	}
 	drive, err := r.Drive(0.5)
 	source, _ := rotor.Battery{Cells: 6, Cell: rotor.LithiumPolymer(), Resistance: 14 * units.Milliohm}.At(0.5)
 	electric := rotor.Electric{
@@ -220,6 +227,8 @@ func TestLoadFindings(t *testing.T) {
 		{"battery", func(m *setup.Machine) { c := battery * near; m.Power.Battery.MaxCurrent = &c }, current, setup.Fix, 0, nil},
 		{"battery overloaded", func(m *setup.Machine) { c := battery / near; m.Power.Battery.MaxCurrent = &c }, current, setup.Fix, 1, []string{"battery: ", "stick 100 %"}},
 		{"too heavy", func(m *setup.Machine) { *m.Mass = 100 }, "The rotor cannot carry the machine", setup.Fix, 1, []string{"out of reach"}},
+		{"too heavy, without power", func(m *setup.Machine) { *m.Mass = 100; m.Power = nil }, "The rotor cannot carry the machine", setup.Fix, 1, nil},
+		{"beyond the theory", wideThrow, "Loads not worked out everywhere", setup.Note, 1, []string{"% of the stick positions"}},
 		{"hover off the curve", func(m *setup.Machine) { *m.Mass = 10 }, "No stick position hovers", setup.Fix, 1, []string{"hover takes"}},
 	} {
 		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
@@ -367,7 +376,97 @@ func TestService(t *testing.T) {
 	if s, err = d.Service(ratings, 5); err != nil || s.Dropped == nil || s.Servos[0].Stalled == nil || s.Servos[0].Unrated == nil || s.Servos[0].Unrated.Beyond != -1 {
 		t.Errorf("%+v, %v", s, err)
 	}
+	ratings[1].FullTorqueAt = units.Angle(math.NaN())
+	var field *servo.FieldError
+	if _, err := d.Service(ratings, 6); !errors.As(err, &field) {
+		t.Errorf("a rating that is no number: %v", err)
+	}
 	if _, err := d.Service(ratings[:2], 5); err == nil {
 		t.Error("two ratings for three servos were taken")
 	}
+}
+
+// Hover is found on curves that stand level or turn, at the highest stick that gives it.
+func TestHoverOnTurningCurve(t *testing.T) {
+	for _, c := range []struct{ low, middle float64 }{{-1, 0.6}, {1, -1}} {
+		r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+			stepless(m)
+			m.Modes[0].Pitch.Points = [][2]units.Ratio{{0, units.Ratio(c.low)}, {0.4, units.Ratio(c.middle)}, {0.6, units.Ratio(c.middle)}, {1, 1}}
+		})
+		spin := demoSpin(t, r)
+		drive, err := r.Drive(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h, err := r.Hover(&r.Modes[0], *r.Machine.Mass, &spin, drive)
+		if err != nil || !h.Reached {
+			t.Fatalf("%+v: %+v, %v", c, h, err)
+		}
+		row, err := r.Row(&r.Modes[0], float64(h.Stick))
+		if err != nil || math.Abs((row.Gauge-h.Pitch).Degrees()) > 1e-6 || (h.Stick > 0.5) != (c.middle < 0) {
+			t.Errorf("%+v: stick %v gives %v, hover takes %v (%v)", c, h.Stick, row.Gauge, h.Pitch, err)
+		}
+	}
+}
+
+// An engine whose power curve does not go so low is the worst of shortfalls, and gearing
+// or cells are not its cure.
+func TestEngineOffItsCurve(t *testing.T) {
+	s := sheetOf(t, rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) {
+		*m.Modes[0].RotorSpeed = 700 * units.RevolutionPerMinute
+	}))
+	all := found(s, "Rotor speed cannot be held")
+	if len(all) == 0 || !strings.Contains(all[0].Figure, "off the power curve") || !strings.Contains(all[0].Do, "engine's speed") {
+		t.Errorf("%+v", all)
+	}
+}
+
+// A rating on some of the servos is said to be missing on the others.
+func TestServosNotAllRated(t *testing.T) {
+	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		other := m.Servos["bench digital"]
+		other.Rating = nil
+		m.Servos["other"] = other
+		m.Plate.Legs[1].Servo.Type = "other"
+	}))
+	all := found(s, "Servos not all rated")
+	if len(all) != 1 || all[0].Where != "right rear" || all[0].Severity != setup.Note {
+		t.Errorf("%+v", all)
+	}
+	if all := found(sheetOf(t, build(t, read(t, demo+"direct.json"))), "Servos not all rated"); len(all) != 0 {
+		t.Errorf("all rated: %+v", all)
+	}
+}
+
+// With hold on there is no throttle to work out, and a stalled servo loses no pitch that
+// could be told.
+func TestSheetLeavesOut(t *testing.T) {
+	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		speed := 1800 * units.RevolutionPerMinute
+		m.Modes[2].RotorSpeed = &speed
+		*m.ServoVoltage = 7.4
+	}))
+	if l := s.Modes[2].Loads; l == nil || l.Held != nil || l.Hover != nil || len(l.Servos) != 3 || l.Lost == nil {
+		t.Errorf("with hold on: %+v", l)
+	}
+	s = sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Servos["bench digital"].Rating.Points = []setup.RatingPoint{{Voltage: 7.4, Stall: 0.01, Speed: 10}}
+	}))
+	if l := s.Modes[0].Loads; l.Lost != nil || l.Deadband == nil || l.Servos[0].Stroke != nil {
+		t.Errorf("stalled: %+v", l)
+	}
+}
+
+// The shortfall named is the largest: at high stick, where pitch is highest.
+func TestWorstShortfall(t *testing.T) {
+	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Power.Battery.Cells = 1
+	}))
+	all := found(s, "Rotor speed cannot be held")
+	if len(all) != 1 {
+		t.Fatalf("%+v", all)
+	}
+	contains(t, all[0], "stick 100 %")
 }

@@ -71,17 +71,16 @@ type PeakLoad struct {
 
 // PeakLoads goes through a grid of all sticks in a mode, of so many positions from end
 // to end of each stick, and returns each servo's largest load. Places that the machine
-// or the rotor's theory cannot reach are left out; where all are, the error is that of
-// the last.
-func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) ([]PeakLoad, error) {
+// or the rotor's theory cannot reach are left out, and missed is their number; where all
+// are, the error is that of the last.
+func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad, missed int, err error) {
 	if positions < 2 {
-		return nil, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("%d of them; a grid has two or more", positions)}
+		return nil, 0, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("%d of them; a grid has two or more", positions)}
 	}
-	peaks := make([]PeakLoad, len(r.Servos))
+	peaks = make([]PeakLoad, len(r.Servos))
 	loads := make([]ServoLoad, len(r.Servos))
 	at := make([]pitch.Stick, len(r.Servos))
 	state := r.Head.Drive.NewState()
-	var reached bool
 	var last error
 	part := func(i int) float64 { return float64(i) / float64(positions-1) }
 	for c := range positions {
@@ -90,13 +89,13 @@ func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) ([]PeakLoad, erro
 				stick := pitch.Stick{Collective: part(c), Right: 2*part(a) - 1, Forward: 2*part(e) - 1}
 				demand, err := m.Setting.Demand(stick)
 				if err != nil {
-					return nil, m.fail(stick.Collective, err)
+					return nil, 0, m.fail(stick.Collective, err)
 				}
 				if err := r.ServoLoads(loads, state, spin, demand); err != nil {
 					last = m.fail(stick.Collective, err)
+					missed++
 					continue
 				}
-				reached = true
 				for i, l := range loads {
 					if l.Peak >= peaks[i].Peak {
 						peaks[i].ServoLoad, at[i] = l, stick
@@ -105,13 +104,13 @@ func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) ([]PeakLoad, erro
 			}
 		}
 	}
-	if !reached {
-		return nil, last
+	if missed == positions*positions*positions {
+		return nil, missed, last
 	}
 	for i, stick := range at {
 		peaks[i].At = fmt.Sprintf("stick %v, cyclic %+.1f right %+.1f forward", units.Ratio(stick.Collective), stick.Right, stick.Forward)
 	}
-	return peaks, nil
+	return peaks, missed, nil
 }
 
 // Give is what a load takes from blade and plate where the servos give way.
@@ -121,10 +120,13 @@ type Give struct {
 	Low   units.Angle `json:"low"`   // the side that goes down
 }
 
+// noLoad is the part of the largest load of all servos below which a load is rounding.
+const noLoad = 1e-9
+
 // GiveUnder returns what blade and plate lose at a scaled demand where each servo
 // gives way by a sag against its mean load: the arms fall back where they push up, and
-// are pushed up where they hold down. The errors are those of
-// pitch.Head.Sensitivity.
+// are pushed up where they hold down. A servo without load stays where it is. The
+// errors are those of pitch.Head.Sensitivity.
 func (r *Rig) GiveUnder(loads []ServoLoad, sags []units.Angle, demand swash.Demand) (Give, error) {
 	if n := len(r.Servos); len(loads) != n || len(sags) != n {
 		return Give{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), n)}
@@ -134,8 +136,15 @@ func (r *Rig) GiveUnder(loads []ServoLoad, sags []units.Angle, demand swash.Dema
 	if err != nil {
 		return Give{}, err
 	}
+	var largest units.Torque
+	for _, l := range loads {
+		largest = max(largest, units.Torque(math.Abs(float64(l.Mean))))
+	}
 	var change swash.PoseRate
 	for i, e := range state.Effects {
+		if math.Abs(float64(loads[i].Mean)) <= float64(noLoad*largest) {
+			continue
+		}
 		change = change.Add(e.PerArm.Scale(-math.Copysign(float64(sags[i]), float64(loads[i].Mean))))
 	}
 	lean := swash.Lean{Right: units.Angle(change.Right), Forward: units.Angle(change.Forward)}

@@ -8,6 +8,7 @@ import (
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -118,13 +119,21 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 	}
 }
 
+// wideThrow leaves one mode, whose pitch goes beyond the 30° that the rotor's theory
+// covers.
+func wideThrow(m *setup.Machine) {
+	hover(m)
+	m.Modes[0].Rates.Collective = 100 * units.Percent
+	m.Head.HornRadius = 15 * units.Millimetre
+}
+
 // The peak over the sticks is that of some corner, and not below any of them.
 func TestPeakLoads(t *testing.T) {
 	r := build(t, read(t, demo+"direct.json"))
 	spin := demoSpin(t, r)
 	m := &r.Modes[1]
-	peaks, err := r.PeakLoads(m, &spin, 5)
-	if err != nil {
+	peaks, missed, err := r.PeakLoads(m, &spin, 5)
+	if err != nil || missed != 0 {
 		t.Fatal(err)
 	}
 	for _, stick := range []pitch.Stick{{Collective: 1, Right: 1, Forward: 1}, {Collective: 0, Right: -1}, {Collective: 0.5}} {
@@ -143,12 +152,16 @@ func TestPeakLoads(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
+	wide := rigOf(t, read(t, demo+"direct.json"), wideThrow)
+	if _, missed, err := wide.PeakLoads(&wide.Modes[0], &spin, 5); err != nil || missed == 0 || missed == 5*5*5 {
+		t.Errorf("pitch beyond the theory: %d places missed, %v", missed, err)
+	}
 	still := spin
 	still.At.Speed = 0
-	if _, err := r.PeakLoads(m, &still, 5); err == nil {
+	if _, _, err := r.PeakLoads(m, &still, 5); err == nil {
 		t.Error("a rotor that stands still was taken")
 	}
-	if _, err := r.PeakLoads(m, &spin, 1); err == nil {
+	if _, _, err := r.PeakLoads(m, &spin, 1); err == nil {
 		t.Error("a grid of one position was taken")
 	}
 }
@@ -174,7 +187,7 @@ func BenchmarkLoadMap(b *testing.B) {
 	spin := demoSpin(b, r)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := r.PeakLoads(&r.Modes[0], &spin, 21); err != nil {
+		if _, _, err := r.PeakLoads(&r.Modes[0], &spin, 21); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -208,7 +221,55 @@ func TestGiveUnder(t *testing.T) {
 	if err != nil || g.Lean <= 0 || math.Abs(math.Remainder(g.Low.Degrees(), 360)) > 1 {
 		t.Errorf("the front alone: %+v, %v; want its side low", g, err)
 	}
+	g, err = r.GiveUnder(push, []units.Angle{0, sag, 0}, d)
+	if err != nil || math.Abs(g.Low.Degrees()-120) > 1 {
+		t.Errorf("the right rear alone: %+v, %v; want its side low", g, err)
+	}
 	if _, err := r.GiveUnder(push, nil, d); err == nil {
 		t.Error("no sags were taken")
+	}
+}
+
+// A servo whose load is rounding alone does not give way: on bell cranks the cyclic
+// servos carry nothing at centred cyclic, so that the plate stays level and a radio
+// step is the collective servo's.
+func TestServosWithoutLoad(t *testing.T) {
+	r := rigOf(t, read(t, demo+"bellcranks.json"), stepless)
+	spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
+	d, err := r.Duty(&r.Modes[0], &spin)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const sag = 1 * units.Degree
+	demand, err := r.Modes[0].Setting.Demand(pitch.Stick{Collective: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := r.GiveUnder(d.High, []units.Angle{sag, sag, sag}, demand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone, err := r.GiveUnder(d.High, []units.Angle{sag, 0, 0}, demand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all != alone || all.Lean != 0 || all.Blade >= 0 {
+		t.Errorf("all servos give %+v, the collective one %+v", all, alone)
+	}
+	rating := servo.Rating{
+		Points:       []servo.RatingPoint{{Voltage: 6, Stall: 10, Speed: 10}},
+		Deadband:     2 * units.PulseMicrosecond,
+		FullTorqueAt: 3 * units.Degree,
+		Frame:        4 * units.Millisecond,
+	}
+	service, err := d.Service([]servo.Rating{rating, rating, rating}, 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	driven := r.Head.Drive.Servos()[0]
+	half := driven.Travel * units.Angle(1*units.PulseMicrosecond/driven.Throw)
+	collective, err := r.GiveUnder(d.High, []units.Angle{units.Angle(math.Abs(float64(half))), 0, 0}, demand)
+	if err != nil || math.Abs(float64(service.Deadband+collective.Blade)) > 1e-9 {
+		t.Errorf("deadband %v, the collective servo's is %v (%v)", service.Deadband, -collective.Blade, err)
 	}
 }

@@ -126,7 +126,7 @@ func (r *Rig) checkPower() error {
 	if p.Battery == nil {
 		return nil
 	}
-	if _, err := r.Drive(p.Battery.LandAt); err != nil {
+	if _, err := p.Battery.built().At(p.Battery.LandAt); err != nil {
 		return m.blame("power.battery.land_at", err)
 	}
 	for _, f := range []struct {
@@ -148,7 +148,9 @@ func (m *Machine) blamePower(err error) error {
 		name, _, _ := strings.Cut(input.Field, " (")
 		name, part, ok := strings.Cut(name, ": ")
 		var k int
-		if _, err := fmt.Sscanf(part, "cell point %d", &k); err == nil {
+		if name == "charge" {
+			path = "power.battery.cell" // its points do not go that far
+		} else if _, err := fmt.Sscanf(part, "cell point %d", &k); err == nil {
 			path = fmt.Sprintf("power.battery.cell[%d]", k-1)
 		} else if _, err := fmt.Sscanf(part, "point %d", &k); err == nil {
 			path = fmt.Sprintf("power.engine[%d]", k-1)

@@ -9,10 +9,11 @@ import (
 type SheetLoads struct {
 	Speed    units.AngularSpeed `json:"rotor_speed"`
 	TipSpeed units.Velocity     `json:"tip_speed"`
-	Held     []SheetHeld        `json:"held,omitempty"`  // over the collective stick; none without power, or with hold on
-	Hover    *SheetHeld         `json:"hover,omitempty"` // nil without mass and power
-	NoHover  string             `json:"no_hover,omitempty"`
+	Held     []SheetHeld        `json:"held,omitempty"`     // over the collective stick; none without power, or with hold on
+	Hover    *SheetHeld         `json:"hover,omitempty"`    // nil without mass and power, or with hold on
+	NoHover  string             `json:"no_hover,omitempty"` // why the rotor cannot carry the mass
 	Servos   []SheetServo       `json:"servos"`
+	Missed   units.Ratio        `json:"missed,omitempty"` // the part of the sticks' positions where no load could be worked out
 	// At high stick, as in Duty and Service.
 	PulseStep units.Angle  `json:"pulse_step"`
 	Deadband  *units.Angle `json:"deadband,omitempty"` // nil without ratings
@@ -22,7 +23,8 @@ type SheetLoads struct {
 }
 
 // SheetHeld is how the drive holds the rotor speed at a position of the collective
-// stick. Landing is the same at the charge to land at; nil for an engine.
+// stick. Thrust and rotor power are with a full battery, at the speed that Full holds.
+// Landing is the same at the charge to land at; nil for an engine.
 type SheetHeld struct {
 	Stick    units.Ratio `json:"stick"`
 	OffStick bool        `json:"off_stick,omitempty"` // no position gives that pitch
@@ -65,7 +67,18 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 	if err := r.sheetDuty(s, m, &spin); err != nil {
 		return &SheetLoads{Speed: s.Speed, TipSpeed: s.TipSpeed, Stopped: r.cause(err)}
 	}
-	if r.Machine.Power == nil || m.Mode.Held {
+	if m.Mode.Held {
+		return s
+	}
+	var hover units.Angle
+	mass := r.Machine.Mass
+	if mass != nil {
+		var err error
+		if hover, _, err = spin.Rotor.HoverPitch(*mass, spin.At); err != nil {
+			s.NoHover = plain(err)
+		}
+	}
+	if r.Machine.Power == nil {
 		return s
 	}
 	for _, row := range rows {
@@ -73,14 +86,9 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 			s.Held = append(s.Held, r.sheetHeld(row.Stick, row.Gauge, &spin))
 		}
 	}
-	if mass := r.Machine.Mass; mass != nil {
-		pitch, _, err := spin.Rotor.HoverPitch(*mass, spin.At)
-		if err != nil {
-			s.NoHover = plain(err)
-			return s
-		}
-		stick, reached := r.stickFor(m, pitch)
-		h := r.sheetHeld(stick, pitch, &spin)
+	if mass != nil && s.NoHover == "" {
+		stick, reached := r.stickFor(m, hover)
+		h := r.sheetHeld(stick, hover, &spin)
 		h.OffStick = !reached
 		s.Hover = &h
 	}
@@ -92,7 +100,7 @@ func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
 	if err != nil {
 		return err
 	}
-	s.PulseStep = duty.Step
+	s.PulseStep, s.Missed = duty.Step, duty.Missed
 	for i, servo := range r.Servos {
 		s.Servos = append(s.Servos, SheetServo{Name: servo.Name, Peak: duty.Peaks[i], Hold: duty.High[i].Mean})
 	}

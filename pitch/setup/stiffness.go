@@ -105,6 +105,9 @@ func (r *Rig) ratedAt(m *RigMode, stick units.Ratio, ratings []servo.Rating, v u
 	}
 	points := make([]servo.RatingPoint, len(ratings))
 	for i := range ratings {
+		if err := ratings[i].Validate(); err != nil {
+			return demand, nil, err
+		}
 		var unrated *servo.VoltageError
 		if points[i], err = ratings[i].At(v); err != nil && !errors.As(err, &unrated) {
 			return demand, nil, err

@@ -112,8 +112,15 @@ func (r *Rig) buildRotor() error {
 	if r.Blade, err = rotor.SymmetricBlade(spec.BladeMass, spec.Chord, spec.Thickness, spec.Axis); err != nil {
 		return m.blameRotor(err)
 	}
+	if !(spec.BladeMass > 0) {
+		return m.fail("rotor.blade_mass", "%v is not above zero", spec.BladeMass)
+	}
 	if spec.Chordwise != nil {
 		r.Blade.Chordwise = *spec.Chordwise
+		// No weight is farther from the axis than a chord, nor is a blade as thick as wide.
+		if least, most := r.Blade.Thickness, units.Inertia(spec.BladeMass)*units.Inertia(spec.Chord*spec.Chord); !(r.Blade.Chordwise > least && r.Blade.Chordwise < most) {
+			return m.fail("rotor.chordwise_inertia", "%v is impossible: a blade of this mass, chord and thickness must be between %v and %v", r.Blade.Chordwise, least, most)
+		}
 	}
 	r.Blade.Spring = spec.Damper
 	if s := spec.MaxSpeed; s != nil && !(*s > 0 && units.Finite(*s)) {

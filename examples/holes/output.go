@@ -1,0 +1,113 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// page is what is shown of a choice.
+type page struct {
+	machine *setup.Machine
+	*choose.Choice
+	invented bool // the parts are those of the box
+}
+
+// print writes the choice, cautions first.
+func (p *page) print(w io.Writer) {
+	show.PrintCaution(w)
+	var fit int
+	for _, r := range p.Results {
+		if len(r.Unfit) == 0 {
+			fit++
+		}
+	}
+	show.Print(w, "", "", fmt.Sprintf("%s: %d combinations of parts, of which %d will do and %d are worth choosing from.",
+		p.machine.Name, len(p.Results), fit, len(p.Front)))
+	if p.machine.Note != "" {
+		show.Print(w, "", "", p.machine.Note)
+	}
+	if p.invented {
+		show.Print(w, "", "", "The box of parts is invented as well.")
+	}
+	fmt.Fprintln(w)
+	p.front().Print(w)
+	fmt.Fprintln(w)
+	p.trades().Print(w)
+	if fit < len(p.Results) {
+		fmt.Fprintln(w)
+		p.unfit().Print(w)
+	}
+	fmt.Fprintln(w)
+	show.Print(w, "", "", "Loads are theory, from the blades' feathering moments alone: friction, the weight of the parts and gusts are not in them, so leave room. "+
+		"Measure what you have fitted with the gauge, and set the machine up by its own bench sheet, before you trust any of this.")
+}
+
+func (p *page) front() *show.Table {
+	t := &show.Table{Title: "The front: no combination is better than one of these in one thing and no worse in all others",
+		Heads: []string{"", "<arms", "<horn", "lean", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
+	t.Add(append([]string{"as it is"}, figures(&p.Present)...)...)
+	for i, m := range p.Front {
+		t.Add(append([]string{fmt.Sprint(i + 1)}, figures(&p.Results[m.Index])...)...)
+	}
+	if len(p.Present.Unfit) > 0 {
+		t.Note("As it is, the machine will not do: %v.", p.Present.Unfit[0])
+	}
+	t.Note("Lean: the largest of the plate under collective alone. Step and deadband: of blade pitch, where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
+	t.Note("Rate: the largest function rate needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, in the radio's steps.")
+	return t
+}
+
+// figures are a result's cells, its number left out.
+func figures(r *choose.Result) []string {
+	cells := []string{parts(&r.Candidate, r.Fits), millimetres(r.Horn.Radius), show.Angle(r.Lean), fine(r.Step), fine(r.Deadband), "-", "-",
+		show.Percent(r.Rate), fmt.Sprintf("%.0f %%", r.Use.Percent()), show.Angle(r.Error)}
+	if r.Deadband == 0 {
+		cells[4] = "-"
+	}
+	if r.Loaded {
+		cells[5], cells[6] = fmt.Sprintf("%.1f %%", r.Load.Percent()), fmt.Sprintf("%.0f ms", r.Stroke.Milliseconds())
+	}
+	return cells
+}
+
+// parts names a candidate's parts under the plate.
+func parts(c *choose.Candidate, fits []choose.Fit) string {
+	text := "as they are"
+	if len(fits) > 0 {
+		text = each(fits, func(f choose.Fit) string { return fmt.Sprintf("%.4g", f.Arm.Millimetres()) }) + " mm"
+	}
+	if c.Teeth != 0 {
+		text += fmt.Sprintf(", %+d teeth", c.Teeth)
+	}
+	if c.Ball != 0 {
+		text += ", balls " + millimetres(c.Ball)
+	}
+	if c.Link != 0 {
+		text += ", links " + millimetres(c.Link)
+	}
+	return text
+}
+
+// each names something of all servos, once where they are alike.
+func each(fits []choose.Fit, name func(choose.Fit) string) string {
+	var all []string
+	alike := true
+	for _, f := range fits {
+		all = append(all, name(f))
+		alike = alike && all[0] == name(f)
+	}
+	if alike {
+		return all[0]
+	}
+	return strings.Join(all, "/")
+}
+
+func millimetres(l units.Length) string { return fmt.Sprintf("%.4g mm", l.Millimetres()) }
+
+func fine(a units.Angle) string { return fmt.Sprintf("%.3f°", a.Degrees()) }
