@@ -64,8 +64,8 @@ func (r *Rating) Validate() error {
 	switch {
 	case !(r.Deadband >= 0) || !units.Finite(r.Deadband):
 		return &FieldError{"deadband", fmt.Sprintf("%v is below zero or not finite", r.Deadband)}
-	case !(r.FullTorqueAt > 0) || !units.Finite(r.FullTorqueAt):
-		return &FieldError{"full torque at", fmt.Sprintf("%v is not above zero", r.FullTorqueAt)}
+	case !(r.FullTorqueAt > 0) || r.FullTorqueAt.Degrees() > 90:
+		return &FieldError{"full torque at", fmt.Sprintf("%v is not above zero and up to 90°", r.FullTorqueAt)}
 	case !(r.Frame > 0) || !units.Finite(r.Frame):
 		return &FieldError{"frame", fmt.Sprintf("%v is not above zero", r.Frame)}
 	}

@@ -24,7 +24,10 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 	} else if h := l.Hover; h != nil {
 		list = append(list, fact{"Hover", hoverText(rig, h)})
 	}
-	text := fmt.Sprintf("one radio step of the collective is %.3f° of blade pitch", l.PulseStep.Degrees())
+	text := "the radio has no steps"
+	if l.PulseStep > 0 {
+		text = fmt.Sprintf("one radio step of the collective is %.3f° of blade pitch", l.PulseStep.Degrees())
+	}
 	if l.Deadband != nil {
 		text += fmt.Sprintf(", the servos' deadband ±%.3f°", l.Deadband.Degrees())
 	}

@@ -24,7 +24,7 @@ func LithiumPolymer() []CellPoint {
 // Battery is a number of equal cells in series.
 type Battery struct {
 	Cells      int
-	Cell       []CellPoint      // by rising charge, at least one; straight lines between
+	Cell       []CellPoint      // by rising charge and voltage, at least one; straight lines between
 	Resistance units.Resistance // of the whole battery and its leads
 }
 
@@ -44,16 +44,16 @@ func (b Battery) At(charge units.Ratio) (Source, error) {
 	); err != nil {
 		return Source{}, err
 	}
-	lo := units.Ratio(0)
+	lo, least := units.Ratio(0), units.Voltage(0)
 	for i, p := range b.Cell {
 		name := fmt.Sprintf("battery: cell point %d: ", i+1)
 		if err := firstOf(
 			within(name+"charge", p.Charge, lo, 1),
-			within(name+"voltage (V)", p.Voltage, 0, 100*units.Volt),
+			within(name+"voltage (V)", p.Voltage, least, 100*units.Volt),
 		); err != nil {
 			return Source{}, err
 		}
-		lo = p.Charge
+		lo, least = p.Charge, p.Voltage
 	}
 	first, last := b.Cell[0], b.Cell[len(b.Cell)-1]
 	if err := within("charge", charge, first.Charge, last.Charge); err != nil {

@@ -1,9 +1,13 @@
 package setup
 
 import (
+	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
+	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )
 
@@ -27,8 +31,22 @@ func (r *Rig) checkLoads(l *SheetLoads) []Finding {
 	return append(found, r.checkCurrents(l)...)
 }
 
-// checkRated looks for servos without a rating beside rated ones.
+// checkRated looks for types of servo that are not rated for the voltage they get, and for
+// servos without a rating beside rated ones.
 func (r *Rig) checkRated() []Finding {
+	var found []Finding
+	for _, name := range slices.Sorted(maps.Keys(r.Machine.Servos)) {
+		given := r.Machine.Servos[name].Rating
+		if given == nil {
+			continue
+		}
+		rating := given.Servo()
+		var unrated *servo.VoltageError
+		if _, err := rating.At(*r.Machine.ServoVoltage); errors.As(err, &unrated) {
+			found = append(found, Finding{Severity: Fix, Where: name, What: "Servo voltage not rated", Figure: plain(unrated),
+				Do: "Torque and speed here are those of the nearest rated voltage. Never run a servo above its highest rated voltage."})
+		}
+	}
 	var without []string
 	for _, s := range r.Servos {
 		if s.Type.Rating == nil {
@@ -36,12 +54,12 @@ func (r *Rig) checkRated() []Finding {
 		}
 	}
 	if n := len(without); n == 0 || n == len(r.Servos) {
-		return nil
+		return found
 	}
 	who := strings.Join(without, ", ")
-	return []Finding{{Severity: Note, Where: who, What: "Servos not all rated",
+	return append(found, Finding{Severity: Note, Where: who, What: "Servos not all rated",
 		Figure: "the file gives no rating for " + who + "; no servo's load is held against its stall torque",
-		Do:     "Add the ratings to the machine file."}}
+		Do:     "Add the ratings to the machine file."})
 }
 
 // checkSpeedLimits looks for a rotor speed that the blades are not made for.
@@ -72,11 +90,6 @@ func (r *Rig) checkServoLoads(l *SheetLoads) []Finding {
 			continue
 		}
 		voltage := *r.Machine.ServoVoltage
-		if s.Unrated != "" {
-			found = append(found, Finding{Severity: Fix, What: "Servo voltage not rated",
-				Figure: fmt.Sprintf("servo %s: %s", s.Name, s.Unrated),
-				Do:     "Its torque and speed here are those of the nearest rated voltage. Never run a servo above its highest rated voltage."})
-		}
 		if *s.Load > r.Limits.ServoLoad {
 			figure := fmt.Sprintf("servo %s: %.2f N·m (%.1f kgf·cm) at %s, %.0f %% of its stall torque at %v, limit %v",
 				s.Name, s.Peak.Peak.NewtonMetres(), s.Peak.Peak.KilogramForceCentimetres(), s.Peak.At, s.Load.Percent(), voltage, r.Limits.ServoLoad)

@@ -15,7 +15,7 @@ import (
 type Duty struct {
 	Peaks  []PeakLoad    // over all sticks
 	Missed units.Ratio   // the part of the sticks' positions that Peaks leaves out, as in PeakLoads
-	Turns  []units.Angle // of the arms, from low to high stick, cyclic centred
+	Turns  []units.Angle // of the arms, from end to end over the collective stick, cyclic centred
 	High   []ServoLoad   // at high stick, cyclic centred
 	// Step is by how much the pitch of the blade under the gauge changes at high
 	// stick, as an amount, where all servos that carry the plate's height move by one
@@ -45,16 +45,8 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 		return nil, err
 	}
 	d.Missed = units.Ratio(missed) / (dutyGrid * dutyGrid * dutyGrid)
-	low, err := r.Row(m, 0)
-	if err != nil {
+	if err := d.turns(m); err != nil {
 		return nil, err
-	}
-	high, err := r.Row(m, 1)
-	if err != nil {
-		return nil, err
-	}
-	for i := range d.Turns {
-		d.Turns[i] = high.Arms[i] - low.Arms[i]
 	}
 	if d.high, err = m.Setting.Demand(pitch.Stick{Collective: 1}); err != nil {
 		return nil, m.fail(1, err)
@@ -73,6 +65,29 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 	}
 	d.Step, err = d.together(steps)
 	return d, err
+}
+
+// turns works out how far the arms turn over the collective stick: curves with a turn have
+// their ends elsewhere than at the stick's.
+func (d *Duty) turns(m *RigMode) error {
+	n := len(d.Turns)
+	low, high := make([]units.Angle, n), make([]units.Angle, n)
+	for k, stick := range sticks {
+		row, err := d.rig.Row(m, stick)
+		if err != nil {
+			return err
+		}
+		for i, arm := range row.Arms {
+			if k == 0 {
+				low[i], high[i] = arm, arm
+			}
+			low[i], high[i] = min(low[i], arm), max(high[i], arm)
+		}
+	}
+	for i := range d.Turns {
+		d.Turns[i] = high[i] - low[i]
+	}
+	return nil
 }
 
 // together returns by how much the blade's pitch changes at high stick, as an amount,
@@ -101,7 +116,7 @@ type ServoService struct {
 	At      servo.RatingPoint
 	Unrated *servo.VoltageError // the voltage is not a rated one, and At is the nearest; nil where it is
 	Load    units.Ratio         // the largest, as part of the stall torque
-	// Stroke is how long the arm takes from low to high stick with its largest load
+	// Stroke is how long the arm takes over the whole collective stick with its largest load
 	// against it all the way; nothing where Stalled says that the load stalls it.
 	Stroke  units.Time
 	Stalled *servo.OverloadError
