@@ -1,0 +1,135 @@
+package choose_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/units"
+)
+
+func TestListErrors(t *testing.T) {
+	direct, cranks := machine(t, "direct", nil), machine(t, "bellcranks", nil)
+	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
+	for _, tt := range []struct {
+		name    string
+		rig     *setup.Rig
+		owned   choose.Owned
+		options choose.Options
+		field   string
+		index   int
+	}{
+		{"no machine", nil, choose.Owned{}, choose.Options{}, "machine", -1},
+		{"no arms", direct, choose.Owned{Arms: []units.Length{}}, choose.Options{}, "arms", -1},
+		{"NaN arm", direct, choose.Owned{Arms: []units.Length{mm, nan}}, choose.Options{}, "arms", 1},
+		{"no teeth", direct, choose.Owned{Teeth: []int{}}, choose.Options{}, "teeth", -1},
+		{"negative ball", direct, choose.Owned{Balls: []units.Length{-mm}}, choose.Options{}, "balls", 0},
+		{"endless link", direct, choose.Owned{Links: []units.Length{inf}}, choose.Options{}, "links", 0},
+		{"zero horn", direct, choose.Owned{Horns: []units.Length{mm, mm, 0}}, choose.Options{}, "horns", 2},
+		{"arms on bell cranks", cranks, choose.Owned{Arms: []units.Length{mm}}, choose.Options{}, "arms, teeth, balls and links", -1},
+		{"negative clip", direct, choose.Owned{}, choose.Options{Clip: -1}, "clip", -1},
+		{"NaN clip", direct, choose.Owned{}, choose.Options{Clip: units.PulseWidth(nan)}, "clip", -1},
+		{"no objectives", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{}}, "objectives", -1},
+		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Lean, 9}}, "objectives", 1},
+		{"the same objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Load, choose.Load}}, "objectives", 1},
+	} {
+		_, err := choose.Search(tt.rig, tt.owned, tt.options)
+		var input *choose.InputError
+		if !errors.As(err, &input) || input.Field != tt.field || input.Index != tt.index || !strings.HasPrefix(err.Error(), "choose: "+tt.field) {
+			t.Errorf("%s: %v, want one of %s, %d", tt.name, err, tt.field, tt.index)
+		}
+	}
+}
+
+func TestCountError(t *testing.T) {
+	rig := machine(t, "direct", nil)
+	horns := make([]units.Length, 3000)
+	for i := range horns {
+		horns[i] = units.Length(16+0.001*float64(i)) * mm
+	}
+	var count *choose.CountError
+	for _, tt := range []struct {
+		owned choose.Owned
+		most  int
+		want  float64
+	}{
+		{choose.Owned{Horns: horns}, 0, 4 * 3000},
+		{choose.Owned{Horns: horns, Unlike: true}, 0, 4 * 4 * 4 * 3000},
+		{choose.Owned{Arms: horns, Balls: horns, Links: horns, Horns: horns, Unlike: true}, math.MaxInt, math.Pow(3000, 6)},
+		{choose.Owned{}, 3, 4},
+	} {
+		if _, err := choose.Search(rig, tt.owned, choose.Options{Most: tt.most}); !errors.As(err, &count) || count.Count != tt.want {
+			t.Errorf("%v, want %.0f combinations", err, tt.want)
+		}
+	}
+}
+
+func TestObjectiveError(t *testing.T) {
+	rig := machine(t, "spatial", nil) // without rotor and ratings
+	var unknown *choose.ObjectiveError
+	if _, err := choose.Search(rig, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Stroke}}); !errors.As(err, &unknown) || unknown.Objective != choose.Stroke {
+		t.Errorf("%v, want an *ObjectiveError for the stroke", err)
+	}
+}
+
+// A clip that is no pulse width is refused by Try, too.
+func TestTryClip(t *testing.T) {
+	for _, clip := range []units.PulseWidth{-1, units.PulseWidth(math.NaN()), units.PulseWidth(math.Inf(1))} {
+		r := choose.Try(machine(t, "direct", nil), choose.Candidate{}, clip)
+		if err := errors.Join(r.Unfit...); !errors.As(err, new(*choose.InputError)) {
+			t.Errorf("%v: %v", clip, err)
+		}
+	}
+}
+
+// A candidate that will not do says why, and by how much.
+func TestUnfit(t *testing.T) {
+	direct := machine(t, "direct", nil)
+	weak := machine(t, "direct", func(m *setup.Machine) {
+		kind := m.Servos["bench digital"]
+		rating := *kind.Rating
+		rating.Points = []setup.RatingPoint{{Voltage: 7.4, Stall: 0.05 * units.KilogramForceCentimetre * 10, Speed: 10}}
+		kind.Rating = &rating
+		m.Servos["bench digital"] = kind
+	})
+	strict := machine(t, "direct", func(m *setup.Machine) {
+		limits := setup.DefaultLimits()
+		limits.PitchError, limits.Cone = 0.001*units.Degree, 0.1*units.Degree
+		m.Limits = &limits
+	})
+	all := func(arm units.Length) []units.Length { return []units.Length{arm, arm, arm} }
+	for _, tt := range []struct {
+		name      string
+		rig       *setup.Rig
+		candidate choose.Candidate
+		target    any
+		text      string
+	}{
+		{"short arms", direct, choose.Candidate{Arms: all(3 * mm)}, new(*setup.TargetError), "out of reach by"},
+		{"far too long arms", direct, choose.Candidate{Arms: all(70 * mm)}, new(*linkage.ReachError), "servo front"},
+		{"NaN arms", direct, choose.Candidate{Arms: all(units.Length(math.NaN()))}, new(*choose.ServoError), "servo front"},
+		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*choose.InputError), "2 of them for 3 servos"},
+		{"clipped corners", direct, choose.Candidate{Arms: all(10 * mm)}, new(*choose.LimitError), "clipped pulse is 163 µs, limit 0 µs: beyond it by 163 µs"},
+		{"too much rate", direct, choose.Candidate{Arms: all(8 * mm)}, new(*choose.LimitError), "function rate is 123.5 %, limit 100 %: beyond it by 23.5 %"},
+		{"coarse steps", strict, choose.Candidate{}, new(*choose.LimitError), "miss of a pitch target"},
+		{"a slanting link", strict, choose.Candidate{}, new(*choose.LimitError), "cone of a ball link"},
+		{"a tooth off", direct, choose.Candidate{Arms: all(12 * mm), Teeth: 1}, new(*choose.LimitError), "dead centre"},
+		{"weak servos", weak, choose.Candidate{Arms: all(14 * mm)}, new(*servo.OverloadError), "stalls it"},
+		{"NaN horn", direct, choose.Candidate{Horn: units.Length(math.NaN())}, nil, "horn"},
+		{"no horn to speak of", direct, choose.Candidate{Horn: 1e-300}, nil, ""},
+		{"an enormous horn", direct, choose.Candidate{Horn: 1e300}, nil, ""},
+		{"endless teeth", direct, choose.Candidate{Teeth: math.MaxInt}, nil, ""},
+		{"no machine", nil, choose.Candidate{}, new(*choose.InputError), "missing"},
+	} {
+		r := choose.Try(tt.rig, tt.candidate, 0)
+		err := errors.Join(r.Unfit...)
+		if err == nil || tt.target != nil && !errors.As(err, tt.target) || !strings.Contains(err.Error(), tt.text) {
+			t.Errorf("%s: %v, want a %T with %q", tt.name, err, tt.target, tt.text)
+		}
+	}
+}

@@ -1,0 +1,29 @@
+package choose
+
+import (
+	"example.org/levelhead/units"
+)
+
+// limits holds what was measured in a mode to the machine's limits.
+func (m *measurer) limits(mode string, clip units.PulseWidth) {
+	limits := m.rig.Limits
+	rate := units.Ratio(1)
+	if l := m.rig.Machine.Radio.RateLimit; l != nil {
+		rate = *l
+	}
+	if m.Error > limits.PitchError {
+		m.unfit = append(m.unfit, beyond("miss of a pitch target", mode, m.Error, limits.PitchError))
+	}
+	if m.Rate > rate {
+		m.unfit = append(m.unfit, beyond("function rate", mode, m.Rate, rate))
+	}
+	if m.Clip > clip {
+		m.unfit = append(m.unfit, beyond("clipped pulse", mode, m.Clip, clip))
+	}
+	if m.DeadCentre < limits.DeadCentre {
+		m.unfit = append(m.unfit, beyond("angle to a dead centre", mode, m.DeadCentre, limits.DeadCentre))
+	}
+	if m.Cone > limits.Cone {
+		m.unfit = append(m.unfit, beyond("cone of a ball link", mode, m.Cone, limits.Cone))
+	}
+}

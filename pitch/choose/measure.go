@@ -1,0 +1,212 @@
+package choose
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// The positions that are looked at, from end to end of a stick.
+const (
+	rows = 41 // of collective, cyclic centred
+	grid = 5  // of each stick
+)
+
+// measurer measures a rig, mode by mode.
+type measurer struct {
+	rig      *setup.Rig
+	state    *swash.State
+	servos   []servo.Servo
+	steps    []units.Angle  // of each arm: one radio pulse step towards more collective
+	dead     []units.Angle  // of each arm: half the deadband, likewise; nil without ratings
+	rating   []servo.Rating // of each servo; nil where one has none
+	Measures                // of the mode at hand
+	unfit    []error        // of all modes
+}
+
+func newMeasurer(rig *setup.Rig) (*measurer, error) {
+	drive := rig.Head.Drive
+	m := &measurer{rig: rig, state: drive.NewState(), servos: drive.Servos(), rating: ratings(rig)}
+	mix := drive.Mix()
+	for i, s := range m.servos {
+		up := units.Angle(0)
+		if rise := float64(s.ArmPerCommand(0)) * mix[i].Collective; rise != 0 {
+			up = units.Angle(math.Copysign(1, rise))
+		}
+		m.steps = append(m.steps, up*s.ArmPerStep())
+		if m.rating == nil {
+			continue
+		}
+		// Without load a servo is off by half its deadband.
+		half, err := m.rating[i].Sag(m.rating[i].Points[0], &s, 0)
+		if err != nil {
+			return nil, err
+		}
+		m.dead = append(m.dead, up*half)
+	}
+	return m, nil
+}
+
+// reject notes why a mode will not do.
+func (m *measurer) reject(mode *setup.RigMode, where string, err error) {
+	m.unfit = append(m.unfit, &setup.ModeError{Mode: mode.Mode.Name, Where: where, Err: err})
+}
+
+// take measures one mode, whose pitch is off by so much from what it is to be. A mode
+// that does not work, or stops on the way, is rejected and measured no further.
+func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
+	m.Measures = none
+	m.Error = off
+	if mode.Unmet != nil {
+		m.reject(mode, "targets", mode.Unmet)
+		return
+	}
+	for _, rate := range []units.Ratio{mode.Setting.Rates.Collective, mode.Setting.Rates.Right, mode.Setting.Rates.Forward} {
+		m.Rate = max(m.Rate, rate, -rate)
+	}
+	for _, part := range []func(*setup.RigMode) bool{m.collective, m.sweep, m.targets, m.load} {
+		if !part(mode) {
+			break
+		}
+	}
+	m.round()
+}
+
+// collective goes over the collective stick for lean and resolution.
+func (m *measurer) collective(mode *setup.RigMode) bool {
+	for k := range rows {
+		stick := float64(k) / (rows - 1)
+		demand, err := mode.Setting.Demand(pitch.Stick{Collective: stick})
+		if err == nil {
+			err = m.row(demand)
+		}
+		if err != nil {
+			m.reject(mode, fmt.Sprintf("stick %v", units.Ratio(stick)), err)
+			return false
+		}
+	}
+	return true
+}
+
+func (m *measurer) row(demand swash.Demand) error {
+	s, err := m.rig.Head.Sensitivity(m.state, m.rig.Machine.Gauge.Bearing, demand)
+	if err != nil {
+		return err
+	}
+	m.Lean = max(m.Lean, s.Pose.Lean.Amount())
+	m.Step = max(m.Step, m.together(m.steps, &s))
+	m.Deadband = max(m.Deadband, m.together(m.dead, &s))
+	return nil
+}
+
+// together returns by how much the blade's pitch changes, as an amount, where the arms
+// turn by the angles given.
+func (m *measurer) together(turns []units.Angle, s *pitch.Sensitivity) units.Angle {
+	var change float64
+	for i, turn := range turns {
+		change += float64(turn) * m.state.Effects[i].PerArm.Dot(s.PerPose)
+	}
+	return units.Angle(math.Abs(change))
+}
+
+// sweep goes through a grid of all sticks for what limits travel.
+func (m *measurer) sweep(mode *setup.RigMode) bool {
+	part := func(k int) float64 { return float64(k) / (grid - 1) }
+	for c := range grid {
+		for a := range grid {
+			for e := range grid {
+				at := pitch.Stick{Collective: part(c), Right: 2*part(a) - 1, Forward: 2*part(e) - 1}
+				if err := m.reach(mode, at); err != nil {
+					m.reject(mode, fmt.Sprintf("stick %v, cyclic %+.1f right %+.1f forward", units.Ratio(at.Collective), at.Right, at.Forward), err)
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
+	demand, err := mode.Setting.Demand(at)
+	if err != nil {
+		return err
+	}
+	pose, _, err := m.rig.Head.Drive.Slopes(m.state, demand)
+	if err != nil {
+		return err
+	}
+	margin := 1.
+	for i, e := range m.state.Effects {
+		margin = math.Min(margin, e.Margin)
+		m.Cone = max(m.Cone, e.Cone)
+		m.Clip = max(m.Clip, m.state.Clipped[i], -m.state.Clipped[i])
+	}
+	for i, s := range m.servos {
+		centre := s.Neutral + s.SubTrim
+		if room := min(s.Max-centre, centre-s.Min); room > 0 {
+			m.Use = max(m.Use, units.Ratio(math.Abs(float64((m.state.Pulses[i]-centre)/room))))
+		}
+	}
+	const bearings = 8
+	for k := range bearings {
+		e, err := m.rig.Head.Grip.Effect(units.Angle(k)*2*math.Pi/bearings, pose)
+		if err != nil {
+			return err
+		}
+		margin = math.Min(margin, e.Margin)
+	}
+	m.DeadCentre = min(m.DeadCentre, units.Angle(math.Asin(margin)))
+	return nil
+}
+
+// fullCyclic are the stick positions of a cyclic target.
+var fullCyclic = [...]pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}}
+
+// targets finds how far the mode's targets are missed.
+func (m *measurer) targets(mode *setup.RigMode) bool {
+	t := mode.Mode.Targets
+	if t == nil {
+		return true
+	}
+	miss := func(got, want units.Angle) { m.Error = max(m.Error, got-want, want-got) }
+	for _, target := range t.Collective {
+		row, err := m.rig.Row(mode, float64(target.Stick))
+		if err != nil {
+			m.unfit = append(m.unfit, err)
+			return false
+		}
+		miss(row.Gauge, target.Pitch)
+	}
+	centre, err := m.cyclic(mode, pitch.Stick{Collective: 0.5})
+	for _, full := range fullCyclic {
+		var c pitch.Cyclic
+		if err == nil {
+			c, err = m.cyclic(mode, full)
+		}
+		if err != nil {
+			m.reject(mode, "mid stick, full cyclic", err)
+			return false
+		}
+		miss(units.Angle(math.Hypot(float64(c.Cosine-centre.Cosine), float64(c.Sine-centre.Sine))), t.Cyclic)
+	}
+	return true
+}
+
+// cyclic returns the parts of the blade's pitch over a revolution.
+func (m *measurer) cyclic(mode *setup.RigMode, at pitch.Stick) (pitch.Cyclic, error) {
+	demand, err := mode.Setting.Demand(at)
+	if err != nil {
+		return pitch.Cyclic{}, err
+	}
+	pose, err := m.rig.Head.Drive.Drive(m.state, demand)
+	if err != nil {
+		return pitch.Cyclic{}, err
+	}
+	rev, err := m.rig.Head.Grip.Revolution(pose)
+	return rev.Cyclic, err
+}
