@@ -108,7 +108,13 @@ func (r *Rating) Sag(at RatingPoint, s *Servo, load units.Torque) (units.Angle, 
 		return 0, &OverloadError{amount, at.Stall}
 	}
 	deadband := units.Angle(math.Abs(float64(r.Deadband/s.Throw) * float64(s.Travel)))
-	return deadband/2 + units.Angle(amount/at.Stall)*r.FullTorqueAt, nil
+	return deadband/2 + r.Yield(at, amount), nil
+}
+
+// Yield returns the error of the arm, as an amount, that builds up a torque at a rating:
+// Sag without the deadband, and past stall in proportion still.
+func (r *Rating) Yield(at RatingPoint, load units.Torque) units.Angle {
+	return units.Angle(math.Abs(float64(load/at.Stall))) * r.FullTorqueAt
 }
 
 // OverloadError reports a torque that stalls a servo.

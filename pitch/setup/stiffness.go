@@ -77,7 +77,7 @@ func (r *Rig) stiffness(m *RigMode, stick units.Ratio, spin *Spin, ratings []ser
 	loads, sags := make([]ServoLoad, len(r.Servos)), make([]units.Angle, len(r.Servos))
 	for i, e := range state.Effects {
 		loads[i].Mean = e.Torque(swash.Load{Down: -load.Force, Right: load.Right, Forward: load.Forward})
-		sags[i] = units.Angle(math.Abs(float64(loads[i].Mean/points[i].Stall))) * ratings[i].FullTorqueAt
+		sags[i] = ratings[i].Yield(points[i], loads[i].Mean)
 	}
 	give, err := r.GiveUnder(loads, sags, demand)
 	if err != nil {
