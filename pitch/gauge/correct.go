@@ -270,7 +270,6 @@ func (w *work) leastLean() units.Angle { return w.set.Limits.Lean / 2 }
 type look struct {
 	value float64
 	slope *mat.VecDense // over x
-	zero  float64       // what the gauge's zero adds
 }
 
 // see looks at places of the build as it is.
