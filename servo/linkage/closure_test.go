@@ -250,3 +250,14 @@ func BenchmarkBack(b *testing.B) {
 		})
 	}
 }
+
+// Most of the time goes into looking for the ends of the travel.
+func BenchmarkNewArmToArm(b *testing.B) {
+	spec := linkage.FourBar(12*units.Millimetre, 40*units.Millimetre, 15*units.Millimetre, 40*units.Millimetre, math.Pi/2, math.Pi/2)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := linkage.NewArmToArm(spec); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

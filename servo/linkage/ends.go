@@ -17,24 +17,31 @@ func (c *closure) end(sense float64) (float64, Stop) {
 		growth   = 16 // strides to neutral, where a dead centre may be near
 	)
 	before, works := 0., 0.
+	leastBefore, leastWorks := c.least(0), c.least(0)
 	for works < math.Pi {
 		next := math.Min(works+math.Min(longest, math.Max(shortest, works/growth)), math.Pi)
-		if c.nothing(sense*next) && c.nothing(sense*(next+longest)) {
+		s, ok := c.stand(sense * next)
+		if ok && s.nothing() && c.nothing(sense*(next+longest)) {
 			// Nothing from here on, as where an arm and a link of one length
 			// fold onto each other and then turn as one.
 			return sense * next, c.smaller(sense * next)
 		}
-		if stop, ended := c.stops(sense * next); ended {
+		stop, ended := OutputInLine, true
+		if ok {
+			stop, ended = c.lost(s)
+		}
+		if ended {
 			return c.bisect(sense, works, next, stop)
 		}
 		// A dead centre at which the levers touch zero and do not change sign,
 		// as where a parallelogram folds flat, shows as a dip between strides.
-		if works > 0 && c.least(sense*works) <= math.Min(c.least(sense*before), c.least(sense*next)) {
+		if works > 0 && leastWorks <= math.Min(leastBefore, s.least()) {
 			if at, stop, ended := c.dip(sense, before, next); ended {
 				return at, stop
 			}
 		}
 		before, works = works, next
+		leastBefore, leastWorks = leastWorks, s.least()
 	}
 	return sense * math.Pi, Unbounded
 }
@@ -114,16 +121,21 @@ func (c *closure) smaller(q float64) Stop {
 // there, to rounding.
 func (c *closure) nothing(q float64) bool {
 	s, ok := c.stand(q)
-	return ok && math.Min(math.Abs(s.lever), math.Abs(s.give)) <= 1e-7
+	return ok && s.nothing()
 }
 
-// least returns the smaller of the two levers at an arm angle, as amounts.
+func (s *standing) nothing() bool { return s.least() <= 1e-7 }
+
+// least returns the smaller of the two levers, as amounts.
+func (s *standing) least() float64 { return math.Min(math.Abs(s.lever), math.Abs(s.give)) }
+
+// least returns that of an arm angle; where the link does not reach it is nothing.
 func (c *closure) least(q float64) float64 {
 	s, ok := c.stand(q)
 	if !ok {
 		return 0
 	}
-	return math.Min(math.Abs(s.lever), math.Abs(s.give))
+	return s.least()
 }
 
 // stops tells whether the travel has ended at an arm angle, and what ended it.
