@@ -12,19 +12,20 @@ import (
 // LegEffect tells what small changes of one leg do to the plate, all other legs
 // held, and what a small change of the plate asks of the leg's arm.
 //
-// The derivatives are analytic. They are exact for three legs, and for more
-// where no link is strained; strained links leave them off by about the strain
-// over the link's length.
+// The derivatives are analytic, and exact to rounding. Those of more than three legs
+// count how strained links turn as the plate gives way, and hold only in the pose that
+// Pose gives for the arms.
 type LegEffect struct {
 	ArmEffect
 	PerLink   PoseRate // of the pose, per metre of link length
 	PerRadius PoseRate // per metre of arm radius
 	PerOffset PoseRate // per metre of the ball's offset along the plate's normal
-	ArmPer    PoseRate // of the arm's angle, over the pose: rad/m, rad/rad, rad/rad
+	ArmPer    PoseRate // of the arm's angle, over the pose, the link's strain kept: rad/m, rad/rad, rad/rad
 }
 
 // LegEffects puts into dst the effects of every leg at a pose with the given arm
-// angles. The error is a *SingularError where the legs lose hold of the plate, a
+// angles. The error is a *SingularError where the legs lose hold of the plate, by
+// their directions or, with more than three, by their strains, a
 // *LegError around a *DeadCentreError, or an *InputError.
 func (p *Plate) LegEffects(dst []LegEffect, pose Pose, arms []units.Angle) error {
 	return p.eachEffect(len(dst), pose, arms, func(i int, e LegEffect) { dst[i] = e })
@@ -68,7 +69,10 @@ func (p *Plate) effectSystem(pose Pose, arms []units.Angle) (f Frame, normal sys
 		s := l.slopes(&f, arms[i])
 		normal.addSquare(r3.Scale(l.weight, s.scaled(p.size)))
 	}
-	return f, normal, nil
+	if len(p.legs) > 3 {
+		err = p.stiffen(&normal, &f, arms)
+	}
+	return f, normal, err
 }
 
 // legEffect solves the normal equations for one leg.
@@ -79,8 +83,8 @@ func (p *Plate) legEffect(i int, f *Frame, normal system, arm units.Angle) LegEf
 	x, _, _ := normal.solve() // the legs hold the plate here
 	// A longer link relaxes its strain one for one, and the plate gives way
 	// until the strains are least again.
-	perLink := PoseRate{x.X, x.Y / p.size, x.Z / p.size}
-	return LegEffect{
+	perLink := p.rate(x)
+	e := LegEffect{
 		ArmEffect: ArmEffect{
 			PerArm:    perLink.Scale(-float64(s.Lever)),
 			Margin:    s.Margin(l.arm.Radius()),
@@ -92,7 +96,15 @@ func (p *Plate) legEffect(i int, f *Frame, normal system, arm units.Angle) LegEf
 		PerOffset: perLink.Scale(-s.offset),
 		ArmPer:    s.pose.Scale(-1 / float64(s.Lever)),
 	}
+	if len(p.legs) > 3 {
+		p.swung(&e, l, f, normal, arm)
+	}
+	return e
 }
+
+// rate returns the solver's step x, whose lean counts in parts of the plate's
+// size, as a rate.
+func (p *Plate) rate(x r3.Vec) PoseRate { return PoseRate{x.X, x.Y / p.size, x.Z / p.size} }
 
 // strainSlopes are the derivatives of one leg's strain.
 type strainSlopes struct {
@@ -108,8 +120,7 @@ func (s *strainSlopes) scaled(size float64) r3.Vec {
 }
 
 func (l *leg) slopes(f *Frame, q units.Angle) strainSlopes {
-	at, dx, dy := f.tilt.slopes(l.ball)
-	right, forward := perLean(f.pose.Lean, dx, dy)
+	at, right, forward := f.slopes(l.ball)
 	at.Z += float64(f.pose.Height)
 	s := l.arm.Stance(q, linkage.PointOf(at))
 	w := r3.Vec(s.Along)

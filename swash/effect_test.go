@@ -18,7 +18,11 @@ const slopeTolerance = 1e-6
 // poseSlopes returns the three slopes of a pose over something, by central
 // differences.
 func poseSlopes(f func(x float64) swash.Pose, x, step float64) swash.PoseRate {
-	settings := &fd.Settings{Formula: fd.Central, Step: step}
+	return poseSlopesBy(fd.Central, f, x, step)
+}
+
+func poseSlopesBy(formula fd.Formula, f func(x float64) swash.Pose, x, step float64) swash.PoseRate {
+	settings := &fd.Settings{Formula: formula, Step: step}
 	part := func(pick func(swash.Pose) float64) float64 {
 		return fd.Derivative(func(x float64) float64 { return pick(f(x)) }, x, settings)
 	}
@@ -116,10 +120,13 @@ func TestEffectsAreInverse(t *testing.T) {
 	})
 }
 
-// The drive's slopes are those of Drive.
+// The drive's slopes are those of Drive, with three legs and with more that fight.
 func TestSlopesAgainstDifferences(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec := drawUneven(t)
+		if rapid.Bool().Draw(t, "strained") {
+			spec, _ = drawStrained(t)
+		}
 		p := build(t, spec)
 		mix, err := p.Mix()
 		if err != nil {

@@ -53,7 +53,8 @@ func (e *DeadCentreError) Error() string {
 // could move without any of them moving.
 type SingularError struct {
 	// Margin is the determinant of the legs' hold on the plate over that at
-	// neutral: 1 at neutral, 0 at the singular pose, below 0 past it.
+	// neutral: 1 at neutral, 0 at the singular pose, below 0 past it. Where
+	// strained links push the plate out of their hold, it is that with the strains.
 	Margin float64
 }
 

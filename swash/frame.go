@@ -176,9 +176,16 @@ func (f *Frame) Point(b Ball) linkage.Point {
 // lean's right and forward parts, in metres per radian. Over the height the
 // derivative is (0, 0, 1).
 func (f *Frame) Slopes(b Ball) (at, perRight, perForward linkage.Point) {
-	v, dx, dy := f.tilt.slopes(b.vec())
-	right, forward := perLean(f.pose.Lean, dx, dy)
+	v, right, forward := f.slopes(b.vec())
 	return f.point(v), linkage.PointOf(right), linkage.PointOf(forward)
+}
+
+// slopes returns where v stands, counted from the plate's centre, and its
+// derivatives over the lean's two parts.
+func (f *Frame) slopes(v r3.Vec) (at, right, forward r3.Vec) {
+	at, dx, dy := f.tilt.slopes(v)
+	right, forward = perLean(f.pose.Lean, dx, dy)
+	return at, right, forward
 }
 
 func (f *Frame) point(v r3.Vec) linkage.Point {

@@ -55,7 +55,7 @@ func closes(t *testing.T, spec swash.PlateSpec, pose swash.Pose, arms []units.An
 		t.Fatalf("pose %+v", pose)
 	}
 	if len(arms) > 3 {
-		return // strained, as Strains tells
+		return // strained, as Fights tells
 	}
 	f := pose.Frame(spec.Guide)
 	for i, leg := range spec.Legs {

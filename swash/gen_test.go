@@ -54,10 +54,15 @@ func drawEven(t *rapid.T) (swash.PlateSpec, swash.Layout) {
 
 // drawUneven draws a machine of three irregular legs, links cut to fit at neutral.
 func drawUneven(t *rapid.T) swash.PlateSpec {
+	return drawUnevenAt(t, [][]float64{{0, 120, 240}, {0, 135, 225}, {0, 140, 220}, {0, 90, 270}})
+}
+
+// drawUnevenAt draws a machine of irregular legs at about one of the layouts'
+// bearings.
+func drawUnevenAt(t *rapid.T, layouts [][]float64) swash.PlateSpec {
 	height := length(t, 40, 90, "height")
 	spec := swash.PlateSpec{Height: height, Guide: drawGuide(t)}
-	base := rapid.SampledFrom([][3]float64{{0, 120, 240}, {0, 135, 225}, {0, 140, 220}, {0, 90, 270}}).Draw(t, "layout")
-	for _, b := range base {
+	for _, b := range rapid.SampledFrom(layouts).Draw(t, "layout") {
 		ball := swash.Ball{
 			Bearing: units.Angle(b)*units.Degree + angle(t, -10, 10, "bearing"),
 			Radius:  length(t, 15, 35, "ball radius"),

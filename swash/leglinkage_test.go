@@ -56,6 +56,17 @@ func BenchmarkPoseFourLegs(b *testing.B) {
 	}
 }
 
+func BenchmarkEffectsFourLegs(b *testing.B) {
+	p := fourLegs(b)
+	effects, arms := make([]swash.LegEffect, 4), make([]units.Angle, 4)
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := p.LegEffects(effects, p.Neutral(), arms); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkFights(b *testing.B) {
 	p := fourLegs(b)
 	arms, fights := make([]units.Angle, 4), make([]swash.Fight, 4)

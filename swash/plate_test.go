@@ -290,19 +290,22 @@ func TestNoAllocation(t *testing.T) {
 	p := evenPlate(t)
 	arms := []units.Angle{0.2, -0.1, 0.05}
 	effects := make([]swash.LegEffect, 3)
+	four, fourArms, fourEffects := fourLegs(t), make([]units.Angle, 4), make([]swash.LegEffect, 4)
 	s := d.NewState()
 	pose, err := p.Pose(arms)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, f := range map[string]func() error{
-		"Pose":       func() error { _, err := p.Pose(arms); return err },
-		"Arms":       func() error { return p.Arms(arms, pose) },
-		"LegEffects": func() error { return p.LegEffects(effects, pose, arms) },
-		"Effects":    func() error { return p.Effects(s.Effects, pose, arms) },
-		"Drive":      func() error { _, err := d.Drive(s, swash.Demand{Collective: 0.3, Right: 0.2}); return err },
-		"Demand":     func() error { _, _, err := d.Demand(s, pose); return err },
-		"Slopes":     func() error { _, _, err := d.Slopes(s, swash.Demand{Right: 0.2}); return err },
+		"Pose":               func() error { _, err := p.Pose(arms); return err },
+		"Pose of four legs":  func() error { _, err := four.Pose(fourArms); return err },
+		"LegEffects of four": func() error { return four.LegEffects(fourEffects, four.Neutral(), fourArms) },
+		"Arms":               func() error { return p.Arms(arms, pose) },
+		"LegEffects":         func() error { return p.LegEffects(effects, pose, arms) },
+		"Effects":            func() error { return p.Effects(s.Effects, pose, arms) },
+		"Drive":              func() error { _, err := d.Drive(s, swash.Demand{Collective: 0.3, Right: 0.2}); return err },
+		"Demand":             func() error { _, _, err := d.Demand(s, pose); return err },
+		"Slopes":             func() error { _, _, err := d.Slopes(s, swash.Demand{Right: 0.2}); return err },
 	} {
 		if n := testing.AllocsPerRun(100, func() {
 			if err := f(); err != nil {

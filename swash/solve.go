@@ -70,12 +70,14 @@ func (p *Plate) balls(dst []armBall, arms []units.Angle) []armBall {
 	return dst
 }
 
-// newton solves for the least sum of squared strains, weighted by stiffness, which is none at all for
-// three legs, by the Gauss-Newton iteration with the analytic Jacobian. It
-// returns the determinant of the legs' hold on the plate too.
+// newton solves for the least sum of squared strains, weighted by stiffness,
+// which is none at all for three legs, by the Gauss-Newton iteration with the
+// analytic Jacobian. It returns the determinant of the legs' hold on the plate too.
 func (p *Plate) newton(at attitude, balls []armBall) (attitude, float64, error) {
 	// Three legs converge quadratically: the error after a step is of the
-	// order of its square. More than three, in conflict, converge linearly.
+	// order of its square. More than three, in conflict, converge linearly, by
+	// about the strain over the link's length each step, and only to a place of
+	// least strain: elsewhere the iteration leads away.
 	small := 1e-8
 	if len(p.legs) > 3 {
 		small = 1e-14
