@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"example.org/levelhead/examples/internal/show"
@@ -37,8 +38,10 @@ func (p *page) print(w io.Writer) {
 	}
 	fmt.Fprintln(w)
 	p.front().Print(w)
-	fmt.Fprintln(w)
-	p.trades().Print(w)
+	if len(p.Front) > 0 {
+		fmt.Fprintln(w)
+		p.trades().Print(w)
+	}
 	if fit < len(p.Results) {
 		fmt.Fprintln(w)
 		p.unfit().Print(w)
@@ -58,14 +61,20 @@ func (p *page) front() *show.Table {
 	if len(p.Present.Unfit) > 0 {
 		t.Note("As it is, the machine will not do: %v.", p.Present.Unfit[0])
 	}
-	t.Note("Lean: the largest of the plate under collective alone. Step and deadband: of blade pitch, where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
-	t.Note("Rate: the largest function rate needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, in the radio's steps.")
+	t.Note("Lean: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
+	t.Note("Rate: the largest function rate needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
+	for i, m := range p.Front {
+		if r := &p.Results[m.Index]; r.Lean > r.Rig.Limits.Lean {
+			t.Note("A bench sheet finds fault with a lean above %s, such as that of %d.", show.Angle(r.Rig.Limits.Lean), i+1)
+			break
+		}
+	}
 	return t
 }
 
 // figures are a result's cells, its number left out.
 func figures(r *choose.Result) []string {
-	cells := []string{parts(&r.Candidate, r.Fits), millimetres(r.Horn.Radius), show.Angle(r.Lean), fine(r.Step), fine(r.Deadband), "-", "-",
+	cells := []string{parts(r), millimetres(r.Horn.Radius), show.Angle(r.Lean), fine(r.Step), fine(r.Deadband), "-", "-",
 		show.Percent(r.Rate), fmt.Sprintf("%.0f %%", r.Use.Percent()), show.Angle(r.Error)}
 	if r.Deadband == 0 {
 		cells[4] = "-"
@@ -76,11 +85,17 @@ func figures(r *choose.Result) []string {
 	return cells
 }
 
-// parts names a candidate's parts under the plate.
-func parts(c *choose.Candidate, fits []choose.Fit) string {
-	text := "as they are"
-	if len(fits) > 0 {
-		text = each(fits, func(f choose.Fit) string { return fmt.Sprintf("%.4g", f.Arm.Millimetres()) }) + " mm"
+// parts names a result's parts under the plate.
+func parts(r *choose.Result) string {
+	c, text := &r.Candidate, "as they are"
+	arms := slices.Clone(c.Arms)
+	if arms == nil {
+		for _, f := range r.Fits {
+			arms = append(arms, f.Arm)
+		}
+	}
+	if arms != nil {
+		text = each(arms, func(a units.Length) string { return fmt.Sprintf("%.4g", a.Millimetres()) }) + " mm"
 	}
 	if c.Teeth != 0 {
 		text += fmt.Sprintf(", %+d teeth", c.Teeth)
@@ -95,12 +110,12 @@ func parts(c *choose.Candidate, fits []choose.Fit) string {
 }
 
 // each names something of all servos, once where they are alike.
-func each(fits []choose.Fit, name func(choose.Fit) string) string {
+func each[T any](servos []T, name func(T) string) string {
 	var all []string
 	alike := true
-	for _, f := range fits {
-		all = append(all, name(f))
-		alike = alike && all[0] == name(f)
+	for _, s := range servos {
+		all = append(all, name(s))
+		alike = alike && all[0] == name(s)
 	}
 	if alike {
 		return all[0]

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"image/color"
+	"math"
+	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -75,7 +77,8 @@ func (d *cloud) Draw(c draw.Canvas) error {
 // crowd is how many members of a front all have a label; of more, the best at something.
 const crowd = 15
 
-// add puts all results into the cloud, their heights told by y.
+// add puts all results into the cloud, their heights told by y. Where that is NaN they are
+// left out.
 func (d *cloud) add(p *page, y func(*choose.Result) float64) {
 	at := func(r *choose.Result) plotter.XY { return plotter.XY{X: r.Resolution().Degrees(), Y: y(r)} }
 	on := map[int]bool{}
@@ -93,27 +96,39 @@ func (d *cloud) add(p *page, y func(*choose.Result) float64) {
 	}
 	for i := range p.Results {
 		switch r := &p.Results[i]; {
-		case on[i] || r.Resolution() == 0:
+		case on[i] || r.Resolution() == 0 || math.IsNaN(y(r)):
 		case len(r.Unfit) == 0:
 			d.beaten = append(d.beaten, at(r))
 		default:
 			d.not = append(d.not, at(r))
 		}
 	}
-	d.present = plotter.XYs{at(&p.Present)}
+	if p.Present.Resolution() != 0 && !math.IsNaN(y(&p.Present)) {
+		d.present = plotter.XYs{at(&p.Present)}
+	}
+}
+
+// known is y, and NaN of a result that stopped before its loads were worked out.
+func known(y func(*choose.Result) float64) func(*choose.Result) float64 {
+	return func(r *choose.Result) float64 {
+		if !r.Loaded {
+			return math.NaN()
+		}
+		return y(r)
+	}
 }
 
 // svg draws load and stroke over resolution, or lean where loads are not known.
 func (p *page) svg() (string, error) {
 	const width, height = 340, 280
-	if !p.Present.Loaded {
+	if !slices.Contains(p.Objectives, choose.Load) {
 		lean := &cloud{title: "Lean under collective against resolution", y: "degrees"}
 		lean.add(p, func(r *choose.Result) float64 { return r.Lean.Degrees() })
 		return show.SVG(width, height, "All combinations by lean of the plate and resolution; the table gives the front's figures.", lean)
 	}
 	load := &cloud{title: "Servo load against resolution", y: "largest load, % of stall torque"}
-	load.add(p, func(r *choose.Result) float64 { return r.Load.Percent() })
+	load.add(p, known(func(r *choose.Result) float64 { return r.Load.Percent() }))
 	stroke := &cloud{title: "Stroke against resolution", y: "full collective stick, ms"}
-	stroke.add(p, func(r *choose.Result) float64 { return r.Stroke.Milliseconds() })
+	stroke.add(p, known(func(r *choose.Result) float64 { return r.Stroke.Milliseconds() }))
 	return show.SVG(width, height, "All combinations by resolution, with servo load on the left and stroke on the right; the table gives the front's figures.", load, stroke)
 }

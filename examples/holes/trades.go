@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -21,9 +22,14 @@ func (p *page) trades() *show.Table {
 		for _, b := range m.Behind {
 			behind = append(behind, fmt.Sprintf("%s %s to %d", amount(b), b.Objective, b.Neighbour+1))
 		}
+		if len(p.Front) == 1 {
+			best = []string{"all"}
+		}
 		t.Add(fmt.Sprint(i+1), list(best), list(behind), toDo(&p.Results[m.Index]))
 	}
-	t.Note("Arms stand square to their links at neutral where they are changed, and links are between ball centres. A column of several is in the order of the servos: %s.", p.servos())
+	if len(p.Present.Fits) > 0 {
+		t.Note("Arms stand square to their links at neutral where they are changed, or off that by the teeth in the list; teeth above 0 raise the ball. Links are between ball centres. Figures of several servos are in the order %s.", p.servos())
+	}
 	return t
 }
 
@@ -88,7 +94,7 @@ const most = 12
 // unfit lists combinations that will not do, and why.
 func (p *page) unfit() *show.Table {
 	t := &show.Table{Title: "Will not do", Heads: []string{"<arms", "<horn", "<why"}}
-	left := 0
+	left, clips := 0, false
 	for i := range p.Results {
 		r := &p.Results[i]
 		switch {
@@ -96,17 +102,23 @@ func (p *page) unfit() *show.Table {
 		case len(t.Rows) == most:
 			left++
 		default:
-			horn := r.Horn.Radius
-			if r.Rig == nil {
-				horn = r.Candidate.Horn
-			}
-			t.Add(parts(&r.Candidate, r.Fits), millimetres(horn), why(r.Unfit))
+			clips = clips || clipped(r.Unfit)
+			t.Add(parts(r), millimetres(r.Horn.Radius), why(r.Unfit))
 		}
 	}
 	if left > 0 {
 		t.Note("And %d more.", left)
 	}
+	if clips {
+		t.Note("A clipped pulse is at full sticks, mostly in their corners. Where the radio keeps cyclic within a circle, -clip allows some.")
+	}
 	return t
+}
+
+// clipped reports whether the first reason is a clipped pulse.
+func clipped(reasons []error) bool {
+	var limit *choose.LimitError
+	return errors.As(reasons[0], &limit) && limit.What == "clipped pulse"
 }
 
 func why(reasons []error) string {

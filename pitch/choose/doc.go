@@ -31,8 +31,9 @@
 //
 // Measures hold what a candidate does; Result.Unfit holds why one will not do, each
 // reason with by how much. A candidate must meet every target, within the limits of
-// the machine file for pitch error, dead centre and ball links, without clipping a
-// servo at any corner of the sticks, and without a load that stalls one. Lean, servo
+// the machine file for pitch error, function rates, dead centre and ball links,
+// without clipping a servo at any corner of the sticks, and without a load that stalls
+// one. Lean, servo
 // load and stroke are traded against each other, so that the limits for those are the
 // reader's to draw across the front. How hard the servos of a plate of more than three
 // fight is on the sheet alone.

@@ -71,3 +71,15 @@ func (e *ServoError) Error() string {
 }
 
 func (e *ServoError) Unwrap() error { return e.Err }
+
+// SquareError reports an arm that cannot stand square to a link, however long: its
+// ball on the plate is no farther from the shaft than the arm is long.
+type SquareError struct {
+	Arm   units.Length
+	Reach units.Length // from shaft to ball
+}
+
+func (e *SquareError) Error() string {
+	return fmt.Sprintf("an arm of %.4g mm is %.4g mm too long to stand square to its link: the ball is %.4g mm from the shaft",
+		e.Arm.Millimetres(), (e.Arm - e.Reach).Millimetres(), e.Reach.Millimetres())
+}

@@ -9,7 +9,6 @@ import (
 	"example.org/levelhead/pitch/choose"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
-	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
 
@@ -111,7 +110,7 @@ func TestUnfit(t *testing.T) {
 		text      string
 	}{
 		{"short arms", direct, choose.Candidate{Arms: all(3 * mm)}, new(*setup.TargetError), "out of reach by"},
-		{"far too long arms", direct, choose.Candidate{Arms: all(70 * mm)}, new(*linkage.ReachError), "servo front"},
+		{"far too long arms", direct, choose.Candidate{Arms: all(70 * mm)}, new(*choose.SquareError), "servo front: an arm of 70 mm is 10.77 mm too long"},
 		{"NaN arms", direct, choose.Candidate{Arms: all(units.Length(math.NaN()))}, new(*choose.ServoError), "servo front"},
 		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*choose.InputError), "2 of them for 3 servos"},
 		{"clipped corners", direct, choose.Candidate{Arms: all(10 * mm)}, new(*choose.LimitError), "clipped pulse is 163 µs, limit 0 µs: beyond it by 163 µs"},
@@ -124,6 +123,7 @@ func TestUnfit(t *testing.T) {
 		{"no horn to speak of", direct, choose.Candidate{Horn: 1e-300}, nil, ""},
 		{"an enormous horn", direct, choose.Candidate{Horn: 1e300}, nil, ""},
 		{"endless teeth", direct, choose.Candidate{Teeth: math.MaxInt}, nil, ""},
+		{"teeth on bell cranks", machine(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*choose.InputError), "only the horns"},
 		{"no machine", nil, choose.Candidate{}, new(*choose.InputError), "missing"},
 	} {
 		r := choose.Try(tt.rig, tt.candidate, 0)

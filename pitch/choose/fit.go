@@ -1,6 +1,7 @@
 package choose
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -47,6 +48,7 @@ func newFitting(rig *setup.Rig) *fitting {
 // what is to be done for it. The rig is the machine's own where that is nothing.
 func (f *fitting) build(c *Candidate) (rig *setup.Rig, fits []Fit, horn HornFit, err error) {
 	legs := f.parts.Plate.Legs
+	horn = HornFit{Radius: cmp.Or(c.Horn, f.parts.Grip.Horn), Link: f.parts.Grip.Link}
 	switch n := len(f.rig.Servos); {
 	case c.Arms != nil && len(c.Arms) != n:
 		return nil, nil, horn, &InputError{"arms", -1, fmt.Sprintf("%d of them for %d servos", len(c.Arms), n)}
@@ -55,7 +57,7 @@ func (f *fitting) build(c *Candidate) (rig *setup.Rig, fits []Fit, horn HornFit,
 	}
 	m, plate := *f.rig.Machine, f.parts.Plate
 	m.Plate.Legs, plate.Legs = slices.Clone(m.Plate.Legs), slices.Clone(legs)
-	present := c.Horn == 0 || c.Horn == f.parts.Grip.Horn
+	present := horn.Radius == f.parts.Grip.Horn
 	for i := range legs {
 		fit, err := f.leg(&m.Plate.Legs[i], &plate.Legs[i], i, c)
 		if err != nil {
@@ -64,7 +66,6 @@ func (f *fitting) build(c *Candidate) (rig *setup.Rig, fits []Fit, horn HornFit,
 		fits = append(fits, fit)
 		present = present && !fit.Changed
 	}
-	horn = HornFit{Radius: f.parts.Grip.Horn, Link: f.parts.Grip.Link}
 	if present {
 		return f.rig, fits, horn, nil
 	}
@@ -75,9 +76,6 @@ func (f *fitting) build(c *Candidate) (rig *setup.Rig, fits []Fit, horn HornFit,
 			return nil, fits, horn, err
 		}
 		stands = built.Neutral().Height
-	}
-	if c.Horn != 0 {
-		horn.Radius = c.Horn
 	}
 	if err := f.turn(&horn, stands); err != nil {
 		return nil, fits, horn, err
@@ -155,7 +153,8 @@ func (f *fitting) leg(leg *setup.Leg, spec *swash.LegSpec, i int, c *Candidate) 
 
 // square returns the angle, of the two, nearest to neutral at which an arm stands
 // square to a link that ends at a ball, seen along the shaft. The error is a
-// *linkage.ReachError where the ball is too near for that, or a *linkage.SpecError.
+// *SquareError where the ball is too near for that, a *linkage.ReachError where it is
+// too far out of the arm's plane, or a *linkage.SpecError.
 func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
 	spec.Link = spec.Radius // any will do to place the shaft
 	arm, err := linkage.NewArm(spec)
@@ -166,7 +165,7 @@ func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
 	reach := r3.Norm(r3.Sub(end.Vec(), arm.Shaft().Vec()))
 	gap := units.Length(reach) - spec.Radius
 	if !(gap > 0) {
-		return 0, &linkage.ReachError{Gap: gap}
+		return 0, &SquareError{spec.Radius, units.Length(reach)}
 	}
 	spec.Link = units.Length(math.Sqrt(float64(gap) * (reach + float64(spec.Radius))))
 	if arm, err = linkage.NewArm(spec); err != nil {

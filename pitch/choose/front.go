@@ -1,14 +1,12 @@
 package choose
 
-import (
-	"slices"
-)
+import "slices"
 
 // Member is one choice on the front.
 type Member struct {
 	Index int         // of its Result
-	Best  []Objective // in which no other member has less
-	// Behind is what it gives up: one for each objective that it is not best at.
+	Best  []Objective // in which no other member has less, and at least one has more
+	// Behind is what it gives up: one for each objective in which another has less.
 	Behind []Behind
 }
 
@@ -58,17 +56,20 @@ func members(points [][]float64, on []int, objectives []Objective) []Member {
 	for m, i := range on {
 		all[m].Index = i
 		for k, o := range objectives {
-			neighbour := -1
+			neighbour, ahead := -1, false
 			for n, other := range on {
-				if v := points[other][k]; v < points[i][k] && (neighbour < 0 || v > points[on[neighbour]][k]) {
+				v := points[other][k]
+				ahead = ahead || v > points[i][k]
+				if v < points[i][k] && (neighbour < 0 || v > points[on[neighbour]][k]) {
 					neighbour = n
 				}
 			}
-			if neighbour < 0 {
+			switch {
+			case neighbour >= 0:
+				all[m].Behind = append(all[m].Behind, Behind{o, neighbour, points[i][k] - points[on[neighbour]][k]})
+			case ahead:
 				all[m].Best = append(all[m].Best, o)
-				continue
 			}
-			all[m].Behind = append(all[m].Behind, Behind{o, neighbour, points[i][k] - points[on[neighbour]][k]})
 		}
 	}
 	return all

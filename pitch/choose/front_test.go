@@ -10,9 +10,10 @@ import (
 )
 
 // Worked by hand on squared paper: (2, 2) dominates (3, 2) and (2, 4), (1, 5) and
-// (4, 1) are best at one thing each, and (2, 2) is there twice.
+// (4, 1) are best at one thing each, and (2, 2) is there twice. In the load all are
+// alike, so that none is best at it.
 func TestFrontByHand(t *testing.T) {
-	points := [][]float64{{3, 2}, {2, 2}, {4, 1}, {2, 4}, {1, 5}, {2, 2}}
+	points := [][]float64{{3, 2, 7}, {2, 2, 7}, {4, 1, 7}, {2, 4, 7}, {1, 5, 7}, {2, 2, 7}}
 	on := front(points)
 	if diff := cmp.Diff([]int{4, 1, 5, 2}, on); diff != "" {
 		t.Errorf("front (-want +got):\n%s", diff)
@@ -23,7 +24,7 @@ func TestFrontByHand(t *testing.T) {
 		{Index: 5, Behind: []Behind{{Lean, 0, 1}, {Resolution, 3, 1}}},
 		{Index: 2, Best: []Objective{Resolution}, Behind: []Behind{{Lean, 1, 2}}},
 	}
-	if diff := cmp.Diff(want, members(points, on, []Objective{Lean, Resolution})); diff != "" {
+	if diff := cmp.Diff(want, members(points, on, []Objective{Lean, Resolution, Load})); diff != "" {
 		t.Errorf("members (-want +got):\n%s", diff)
 	}
 }
@@ -102,14 +103,16 @@ func TestMembers(t *testing.T) {
 		for m, member := range members(points, on, objectives[:max(1, dimension(points))]) {
 			mine := points[member.Index]
 			for k := range mine {
-				next := math.Inf(-1)
+				next, most := math.Inf(-1), mine[k]
 				for _, i := range on {
+					most = math.Max(most, points[i][k])
 					if points[i][k] < mine[k] {
 						next = math.Max(next, points[i][k])
 					}
 				}
 				at := slices.IndexFunc(member.Behind, func(b Behind) bool { return b.Objective == objectives[k] })
-				if best := slices.Contains(member.Best, objectives[k]); best != math.IsInf(next, -1) || best != (at < 0) {
+				none := math.IsInf(next, -1)
+				if best := slices.Contains(member.Best, objectives[k]); best != (none && most > mine[k]) || none != (at < 0) {
 					t.Fatalf("member %d, %v, objective %d: best %v, next %v", m, mine, k, best, next)
 				}
 				if at < 0 {

@@ -23,7 +23,8 @@ type Measures struct {
 	DeadCentre units.Angle      // least angle between an arm or a horn and its link
 	Cone       units.Angle      // of a ball link on an arm, out of the arm's plane
 	// Error is how far a target is missed with the radio's steps; in a mode without
-	// targets, how far the pitch is from what the machine gives now.
+	// targets, how far the pitch is from what the machine gives now. Of cyclic it takes
+	// the amplitude alone: unlike arms may turn its direction by a few degrees.
 	Error units.Angle
 	// Loaded reports that Load and Stroke are known: the machine file has a rotor,
 	// ratings of all servos, and a rotor speed in one mode at least.

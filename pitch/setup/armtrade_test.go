@@ -171,6 +171,9 @@ func TestOnShortArms(t *testing.T) {
 // Holes are those that all servo types offer.
 func TestArmHoles(t *testing.T) {
 	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		first := m.Servos["bench digital"]
+		first.ArmHoles = append(first.ArmHoles, 14*units.Millimetre)
+		m.Servos["bench digital"] = first
 		other := m.Servos["bench digital"]
 		other.ArmHoles = []units.Length{14 * units.Millimetre, 9 * units.Millimetre, 10 * units.Millimetre, 10 * units.Millimetre}
 		m.Servos["other"] = other
@@ -179,7 +182,7 @@ func TestArmHoles(t *testing.T) {
 	if diff := cmp.Diff([]units.Length{10 * units.Millimetre, 14 * units.Millimetre}, r.ArmHoles()); diff != "" {
 		t.Errorf("holes (-want +got):\n%s", diff)
 	}
-	if own := r.Servos[0].Type.ArmHoles; len(own) != 4 || own[0] != 8*units.Millimetre {
+	if own := r.Servos[0].Type.ArmHoles; len(own) != 5 || own[0] != 8*units.Millimetre {
 		t.Errorf("asking has changed the machine's holes to %v", own)
 	}
 	if none := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
@@ -188,5 +191,16 @@ func TestArmHoles(t *testing.T) {
 		m.Servos["bench digital"] = kind
 	}); len(none.ArmHoles()) != 0 {
 		t.Errorf("holes %v where none are given", none.ArmHoles())
+	}
+}
+
+// What is wrong with other arms is no fault of any line in the machine file.
+func TestWithArmsNamesNoLine(t *testing.T) {
+	for _, name := range []string{"direct", "bellcranks", "spatial"} {
+		r := build(t, read(t, demo+name+".json"))
+		var field *setup.FieldError
+		if _, err := r.WithArms(-1 * units.Millimetre); !errors.As(err, &field) || field.Line != 0 {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }

@@ -22,7 +22,7 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 			return nil, err
 		}
 		r.parts.Cranks[i] = f.chain.Chain
-		if err := r.addServo(path+".servo", f.name, f.chain.Servo, f.chain.arm()); err != nil {
+		if err := r.addServo(path+".servo", f.name, f.chain.Servo, firstArm(f.chain.Chain)); err != nil {
 			return nil, err
 		}
 		for k, member := range f.chain.Chain {
@@ -168,10 +168,10 @@ func (p Member) link() *units.Length {
 	return nil
 }
 
-// arm returns the radius of the servo's own arm, and 0 where the chain begins with
+// firstArm returns the radius of the servo's own arm, and 0 where the chain begins with
 // a lever.
-func (c *CrankChain) arm() units.Length {
-	switch first := c.Chain[0]; {
+func firstArm(chain []Member) units.Length {
+	switch first := chain[0]; {
 	case first.ArmToArm != nil:
 		return first.ArmToArm.Driving.Radius
 	case first.ArmToLine != nil:

@@ -494,6 +494,32 @@ func TestCompareClipped(t *testing.T) {
 	}
 }
 
+// A servo that clips with the cyclic stick centred alone makes the difference as much as
+// one that clips with it full over.
+func TestCompareClippedAtCentre(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Modes[0].Pitch.Points[1][1] = 60 * units.Percent
+		short := m.Servos["bench digital"]
+		short.Max = short.Neutral + 50*units.PulseMicrosecond
+		m.Servos["short"] = short
+		m.Plate.Legs[0].Servo.Type = "short"
+	})
+	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	forward := pitch.Stick{Collective: 0.5, Forward: 1} // lowers the front
+	demand, err := s.Mode.Setting.Demand(forward)
+	if err != nil {
+		t.Fatal(err)
+	}
+	state := r.Head.Drive.NewState()
+	if _, err := r.Head.Drive.Drive(state, demand); err != nil || state.Clipped[0] != 0 {
+		t.Fatalf("clipped by %v at full forward: %v", state.Clipped, err)
+	}
+	if got := compare(t, s, s).Cyclic[2].A; got.Clipped != "front" {
+		t.Errorf("%+v", got)
+	}
+}
+
 // The throttle is compared as it is in each mode, hold and all.
 func TestCompareThrottle(t *testing.T) {
 	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { m.Modes[2].ThrottleHold = 0.05 })

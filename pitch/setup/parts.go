@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"slices"
 
 	"example.org/levelhead/pitch"
@@ -60,8 +61,12 @@ func (p *Parts) Head() (*pitch.Head, error) {
 
 // With returns the rig with other parts, and with the targets of its modes solved again
 // for them. The machine file stays the one that it was. The errors are those of
-// Parts.Head, and a *FieldError for a mode whose targets cannot be worked out.
+// Parts.Head, a *swash.InputError for more or fewer servos than the rig has, and a
+// *FieldError for a mode whose targets cannot be worked out.
 func (r *Rig) With(p Parts) (*Rig, error) {
+	if have, want := len(p.Servos), len(r.Servos); have != want {
+		return nil, &swash.InputError{Field: "servos", Reason: fmt.Sprintf("%d of them where the machine has %d", have, want)}
+	}
 	head, err := p.Head()
 	if err != nil {
 		return nil, err
@@ -69,10 +74,18 @@ func (r *Rig) With(p Parts) (*Rig, error) {
 	changed := *r
 	changed.Head, changed.parts, changed.Modes = head, p.clone(), nil
 	changed.Servos = slices.Clone(r.Servos)
-	for i, leg := range p.Plate.Legs {
-		changed.Servos[i].Arm = leg.Arm.Radius
+	for i := range changed.Servos {
+		changed.Servos[i].Arm = p.arm(i)
 	}
 	return &changed, changed.buildModes()
+}
+
+// arm returns the radius of a servo's arm, and 0 where it has none.
+func (p *Parts) arm(servo int) units.Length {
+	if p.Plate.Legs != nil {
+		return p.Plate.Legs[servo].Arm.Radius
+	}
+	return firstArm(p.Cranks[servo])
 }
 
 // mechanism builds what stands between the servos and the plate.

@@ -1,6 +1,7 @@
 package setup_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -47,6 +48,9 @@ func TestParts(t *testing.T) {
 		if other, _, err := changed.Blade(changed.Drive.NewState(), 1, demand); other == was || err != nil {
 			t.Errorf("%s: changed parts give %v, as before (%v)", name, other, err)
 		}
+		if again := r.Parts(); again.Mix[0].Collective == parts.Mix[0].Collective || again.Servos[0].SubTrim == parts.Servos[0].SubTrim {
+			t.Errorf("%s: servos or mixing of the rig have changed with their copies", name)
+		}
 		if again := blade(); again != was {
 			t.Errorf("%s: the rig gives %v after a change of its parts, %v before", name, again, was)
 		}
@@ -83,5 +87,32 @@ func TestWith(t *testing.T) {
 	parts.Grip.Link = 1
 	if _, err := r.With(parts); err == nil {
 		t.Error("a horn link of a metre was taken")
+	}
+}
+
+// A servo on bell cranks has its arm in the first member of its chain.
+func TestWithCranks(t *testing.T) {
+	r := rigOf(t, read(t, demo+"bellcranks.json"), func(*setup.Machine) {})
+	parts := r.Parts()
+	first := parts.Cranks[0][0].ArmToArm
+	first.Driving.Radius += 0.5 * units.Millimetre
+	longer, err := r.With(parts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := longer.Servos[0].Arm; got != first.Driving.Radius || longer.Servos[1].Arm != r.Servos[1].Arm {
+		t.Errorf("arms of %v and %v", got, longer.Servos[1].Arm)
+	}
+}
+
+// A machine keeps its servos, whatever parts it is given.
+func TestWithOtherServos(t *testing.T) {
+	r := rigOf(t, read(t, demo+"direct.json"), func(*setup.Machine) {})
+	four := rigOf(t, read(t, demo+"fourservos.json"), func(*setup.Machine) {})
+	var input *swash.InputError
+	for _, parts := range []setup.Parts{four.Parts(), {}} {
+		if _, err := r.With(parts); !errors.As(err, &input) || input.Field != "servos" {
+			t.Errorf("%d servos on a machine of 3: %v", len(parts.Servos), err)
+		}
 	}
 }

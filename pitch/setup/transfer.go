@@ -42,7 +42,7 @@ type Transfer struct {
 	// Mode is the entered solution as a flight mode for the machine file of the
 	// machine carried to. Expo, throttle curve and throttle hold are carried over as
 	// they are, without a look at the drive: they give the same rotor speed only
-	// with an equal motor, gear, battery and rotor.
+	// with an equal motor, gear, battery and rotor. The rotor speed is left out.
 	Mode Mode `json:"mode"`
 	// Worst and WorstEntered are where over the whole stick, at every 1 % and at
 	// the points, the gauge of the machine carried to differs most from that of

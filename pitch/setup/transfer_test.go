@@ -281,7 +281,7 @@ func TestTransferWithMorePoints(t *testing.T) {
 	if f == nil || f.Severity != setup.Note {
 		t.Errorf("%+v", own.Findings)
 	}
-	if last := own.Findings[len(own.Findings)-1]; last.Severity != setup.Note || len(own.Findings) != 2 {
+	if last := own.Findings[len(own.Findings)-1]; last.Severity != setup.Note || own.Findings[0].Severity != setup.Fix {
 		t.Errorf("the gravest does not come first: %+v", own.Findings)
 	}
 	last := own
@@ -583,7 +583,8 @@ func TestTransferRefuses(t *testing.T) {
 	}
 }
 
-// A rate beyond the radio's is found, and so is a throttle curve of another drive.
+// A rate beyond the radio's is found, and so are corners that clip on the other machine
+// alone, a throttle curve of another drive, and one that is live at low stick.
 func TestTransferFindings(t *testing.T) {
 	data := read(t, demo+"direct.json")
 	a := rigOf(t, data, hover)
@@ -598,6 +599,21 @@ func TestTransferFindings(t *testing.T) {
 		t.Errorf("%+v", got.Findings)
 	}
 	if got = transfer(t, from, a, setup.TransferOptions{}); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
+		t.Errorf("%+v", got.Findings)
+	}
+	const corners, live = "Clipped corners", "Live throttle at low stick"
+	all := rigOf(t, data, func(*setup.Machine) {})
+	flown := setup.Setup{Rig: all, Mode: &all.Modes[1]}
+	same := transfer(t, flown, all, setup.TransferOptions{})
+	if f := findingOf(same, live); f == nil || f.Severity != setup.Stop || same.Findings[0] != *f || findingOf(same, corners) != nil || findingOf(got, live) != nil {
+		t.Errorf("%+v; hover: %+v", same.Findings, got.Findings)
+	}
+	short := rigOf(t, data, func(m *setup.Machine) {
+		kind := m.Servos["bench digital"]
+		kind.Max -= 150 * units.PulseMicrosecond
+		m.Servos["bench digital"] = kind
+	})
+	if got := transfer(t, flown, short, setup.TransferOptions{}); findingOf(got, corners) == nil {
 		t.Errorf("%+v", got.Findings)
 	}
 	// The setup carried over shares nothing with the one it came from.

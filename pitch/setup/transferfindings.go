@@ -14,9 +14,11 @@ const (
 	leadGrave = 45 * units.Degree // the machine goes more to another side than to the stick's
 )
 
-// check looks for what a transfer cannot carry over.
+// check looks for what a transfer cannot carry over, and for what it carries over that
+// a hand near the rotor must know of.
 func (c *carrier) check(t *Transfer) []Finding {
-	var found []Finding
+	mode := &RigMode{Mode: &t.Mode, Setting: t.Entered, Throttle: c.from.Mode.Throttle}
+	found := c.to.checkThrottle(mode)
 	for _, l := range t.Leads {
 		if size(l.Change) < leadNoted {
 			continue
@@ -34,7 +36,8 @@ func (c *carrier) check(t *Transfer) []Finding {
 			Figure: fmt.Sprintf("%s there, %s here", a, b),
 			Do:     "Cyclic is compared by the way each rotor turns. See to the tail rotor by itself."})
 	}
-	found = append(found, c.to.checkRates(&RigMode{Mode: &t.Mode, Setting: t.Entered})...)
+	found = append(found, c.to.checkRates(mode)...)
+	found = append(found, c.to.checkCorners(SheetMode{Corners: c.to.corners(mode)})...)
 	if size(t.Worst.Pitch) > c.within() {
 		do := fmt.Sprintf("A curve of %d points comes within it.", t.Enough)
 		if t.Enough == 0 {
@@ -49,5 +52,5 @@ func (c *carrier) check(t *Transfer) []Finding {
 			Do:     "Keep it only with an equal motor, gear, battery and rotor; else make a new one before the motor is connected."})
 	}
 	slices.SortStableFunc(found, bySeverity)
-	return inMode(&RigMode{Mode: &t.Mode}, found)
+	return inMode(mode, found)
 }

@@ -1,0 +1,121 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+)
+
+// page is what is shown.
+type page struct {
+	one, two setup.Setup // the setup asked for, and what it is compared with
+	compared *setup.Comparison
+	*carried // nil where there is no machine to carry the first over to
+}
+
+// carried is the first setup on the other machine.
+type carried struct {
+	to *setup.Rig
+	// failed is why there is nothing to enter there; nil where there is.
+	failed   error
+	transfer *setup.Transfer
+	compared *setup.Comparison // of the first setup and what it is there
+}
+
+func newPage(o options) (*page, error) {
+	rig, err := show.Rig(o.machine, demo.Direct)
+	if err != nil {
+		return nil, err
+	}
+	p := &page{one: setup.Setup{Rig: rig}, two: setup.Setup{Rig: rig}}
+	if o.with != "" || o.machine == "" {
+		p.carried = &carried{}
+		if p.to, err = show.Rig(o.with, demo.BellCranks); err != nil {
+			return nil, err
+		}
+	}
+	if o.with != "" {
+		p.two.Rig = p.to
+	}
+	if err := p.pick(o); err != nil {
+		return nil, err
+	}
+	if p.compared, err = setup.Compare(p.one, p.two); err != nil {
+		return nil, err
+	}
+	if p.carried != nil {
+		return p, p.carry(p.one, o.points)
+	}
+	return p, nil
+}
+
+// pick finds the flight modes to compare.
+func (p *page) pick(o options) (err error) {
+	same := p.one.Rig == p.two.Rig
+	if p.one.Mode, err = mode(p.one.Rig, o.mode, func(i int, _ *setup.RigMode) bool { return i == 1 }); err != nil {
+		return err
+	}
+	name := p.one.Mode.Mode.Name
+	p.two.Mode, err = mode(p.two.Rig, o.withMode, func(_ int, m *setup.RigMode) bool { return (m.Mode.Name == name) != same })
+	if err == nil && same && o.withMode == "" && p.one.Mode == p.two.Mode {
+		return errors.New("the machine has no second flight mode to compare with: name another machine by -with")
+	}
+	return err
+}
+
+// mode returns the flight mode of a name, or without one the first that suits, of those
+// that can be worked out, or else the first of those.
+func mode(rig *setup.Rig, name string, suits func(int, *setup.RigMode) bool) (*setup.RigMode, error) {
+	if name != "" {
+		return show.Mode(rig, name)
+	}
+	for i := range rig.Modes {
+		if m := &rig.Modes[i]; m.Works() && suits(i, m) {
+			return m, nil
+		}
+	}
+	if m := show.Working(rig); m != nil {
+		return m, nil
+	}
+	return &rig.Modes[0], nil
+}
+
+// carry carries a setup over. That the machine cannot do the same is an answer, too.
+func (c *carried) carry(from setup.Setup, points int) (err error) {
+	if c.transfer, c.failed = from.Transfer(c.to, setup.TransferOptions{MaxPoints: points}); c.failed != nil {
+		return nil
+	}
+	there := setup.Setup{Rig: c.to, Mode: &setup.RigMode{Mode: &c.transfer.Mode, Setting: c.transfer.Entered, Throttle: from.Mode.Throttle}}
+	c.compared, err = setup.Compare(from, there)
+	return err
+}
+
+// print writes the page, cautions first.
+func (p *page) print(w io.Writer) {
+	show.PrintCaution(w)
+	for i, s := range []setup.Setup{p.one, p.two} {
+		show.Print(w, "", "   ", fmt.Sprintf("%d: flight mode %s on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
+	}
+	said := map[string]bool{"": true}
+	for _, rig := range []*setup.Rig{p.one.Rig, p.two.Rig} {
+		if note := rig.Machine.Note; !said[note] {
+			show.Print(w, "", "", note)
+			said[note] = true
+		}
+	}
+	fmt.Fprintln(w)
+	p.collective().Print(w)
+	fmt.Fprintln(w)
+	p.cyclic().Print(w)
+	if p.carried != nil {
+		fmt.Fprintln(w)
+		p.carried.print(w, p.one)
+	}
+	fmt.Fprintln(w)
+	show.Print(w, "", "", "All of this is of the machines as their files have them: geometry is exact, and a figure is only as good as what was typed in. "+
+		"Read the gauge at the points, and see that every stick moves the blades the right way, before you trust it.")
+}

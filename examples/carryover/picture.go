@@ -1,0 +1,62 @@
+package main
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/plotter"
+
+	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
+)
+
+// svg draws pitch over the collective stick, and how far the setups differ there.
+func (p *page) svg() (string, error) {
+	const keyRows = 2
+	pitch := &show.Panel{Title: "Blade pitch", Y: "degrees", KeyRows: keyRows, Series: []show.Series{
+		over(p.compared, "1: "+p.one.Mode.Mode.Name, func(row *setup.ComparedRow) float64 { return gauge(&row.A) }),
+		over(p.compared, "2: "+p.two.Mode.Mode.Name, func(row *setup.ComparedRow) float64 { return gauge(&row.B) }),
+	}}
+	drawings := []show.Drawing{pitch, &show.Panel{Title: "How far 2 is from 1", Y: "degrees", KeyRows: keyRows,
+		Series: []show.Series{over(p.compared, "2 less 1", difference)}}}
+	if p.carried != nil && p.failed == nil {
+		c := p.carried.compared
+		drawings = append(drawings, &show.Panel{Title: "How far 1 carried over is from 1", Y: "degrees", KeyRows: keyRows,
+			Series: []show.Series{over(c, "as entered, radio's steps and all", difference), unread(c)}})
+	}
+	const width, height = 300, 250
+	return show.SVG(width, height, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", drawings...)
+}
+
+// over is one figure of a comparison over the stick.
+func over(c *setup.Comparison, name string, of func(*setup.ComparedRow) float64) show.Series {
+	s := show.Series{Name: name}
+	const atMarks = 25 // per cent of stick from one mark to the next
+	for i := range c.Rows {
+		row := &c.Rows[i]
+		s.Line = append(s.Line, plotter.XY{X: row.Stick.Percent(), Y: of(row)})
+		if math.Mod(row.Stick.Percent(), atMarks) == 0 {
+			s.Marks = append(s.Marks, s.Line[i])
+		}
+	}
+	return s
+}
+
+// unread is the band of differences that are less than half a step of the gauge.
+func unread(c *setup.Comparison) show.Series {
+	half := c.Resolution.Degrees() / 2
+	return show.Series{Name: "half a gauge step to either side", Line: plotter.XYs{{X: 0}, {X: 100}}, Band: []float64{half, half}}
+}
+
+func gauge(s *setup.ComparedSide) float64 {
+	if s.Stopped != nil {
+		return math.NaN()
+	}
+	return s.Gauge.Degrees()
+}
+
+func difference(row *setup.ComparedRow) float64 {
+	if row.Pitch == nil {
+		return math.NaN()
+	}
+	return row.Pitch.Degrees()
+}
