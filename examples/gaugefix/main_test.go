@@ -77,11 +77,25 @@ func TestRates(t *testing.T) {
 	file := readings(t, "blade,1,aerobatic,0 %,,,,-8°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,8°",
 		"blade,2,aerobatic,0 %,,,,-8°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,8°")
 	words := command.Words(t, "-readings", file)
-	showtest.InOrder(t, words, "What to do, in this order", "cyclic rate of mode aerobatic from 52.5 % to", "full ",
-		"collective rate of mode aerobatic from 42.5 % to", "stick 0 %: -", "stick 50 %: 0.0°", "stick 100 %: +", "at last")
+	showtest.InOrder(t, words, "What to do, in this order", "collective rate of mode aerobatic from 42.5 % to", "stick 0 %: -",
+		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 52.5 % to", "full ", "the machine file what the radio now has", "at last")
 	if strings.Contains(words, "Turn the") || strings.Contains(words, "sub-trim from") {
 		t.Errorf("more than rates:\n%s", words)
 	}
+}
+
+// What is off by less than the coarse steps of a radio mend is left, and nobody is sent to
+// measure it for ever.
+func TestCoarse(t *testing.T) {
+	machine := showtest.File(t, demo.Direct, `"step": "0.5°"`, `"step": "0.1°"`, `"pulse_step": "1 µs", "percent_step": "0.5 %"`, `"pulse_step": "20 µs", "percent_step": "5 %"`)
+	var rows []string
+	for _, blade := range []string{"1", "2"} {
+		for _, at := range []string{"hover,0 %,,,,-9.6°", "hover,50 %,,,,0°", "hover,100 %,,,,9.7°"} {
+			rows = append(rows, "blade,"+blade+","+at)
+		}
+	}
+	words := command.Words(t, "-machine", machine, "-readings", readings(t, rows...), "-zero", "0°", "-repeat", "0.02°")
+	showtest.InOrder(t, words, "What to do: nothing more", "half turn", "at last")
 }
 
 // Where next to nothing was read, nothing is found wrong, and nobody is told to stop.

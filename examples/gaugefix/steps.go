@@ -19,6 +19,8 @@ func (f *findings) printSteps(w io.Writer) {
 		show.Print(w, "", "  ", fmt.Sprintf("What to do: nothing. All blades are already within the gauge's resolution, half a step of %v, of what is wanted: stop adjusting.", f.pitch.Step))
 	case fix.Unsure:
 		show.Print(w, "", "  ", "What to do: measure first. These readings say too little to tell what is off: a change now could be for the worse.")
+	case len(fix.Steps) == 0:
+		show.Print(w, "", "  ", "What to do: nothing more. What is still off is less than a half turn of a link or a step of the radio mends.")
 	default:
 		show.Print(w, "", "  ", "What to do, in this order. Under each step: what the gauge should then show, blade after blade, in 95 cases of 100.")
 		for i := range fix.Steps {
@@ -28,6 +30,9 @@ func (f *findings) printSteps(w io.Writer) {
 		}
 		if f.rig.Machine.Plate.BellCranks == nil {
 			show.Print(w, "     ", "     ", "Set nothing by one servo's end point: it leans the plate.")
+		}
+		if last := fix.Steps[len(fix.Steps)-1].Action; last >= gauge.SubTrim {
+			show.Print(w, "     ", "     ", "Before you read again, write into the machine file what the radio now has: the sub-trims, and the rates and the curve of every mode, of those with targets too. Readings are held against the file.")
 		}
 	}
 	for i := range f.rig.Modes {

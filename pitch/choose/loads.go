@@ -4,24 +4,11 @@ import (
 	"errors"
 
 	"example.org/levelhead/pitch/setup"
-	"example.org/levelhead/servo"
 )
-
-// ratings returns those of a rig's servos, and nil where one has none.
-func ratings(rig *setup.Rig) []servo.Rating {
-	var all []servo.Rating
-	for _, s := range rig.Servos {
-		if s.Type.Rating == nil {
-			return nil
-		}
-		all = append(all, s.Type.Rating.Servo())
-	}
-	return all
-}
 
 // loaded reports whether a rig tells loads and strokes in one mode at least.
 func loaded(rig *setup.Rig) bool {
-	if rig.Machine.ServoVoltage == nil || ratings(rig) == nil {
+	if _, ok := rig.Ratings(); !ok {
 		return false
 	}
 	for i := range rig.Modes {
@@ -35,7 +22,7 @@ func loaded(rig *setup.Rig) bool {
 // load finds the servos' loads and strokes, where they are known.
 func (m *measurer) load(mode *setup.RigMode) bool {
 	spin, ok := m.rig.Spin(mode)
-	if !ok || m.rating == nil || m.rig.Machine.ServoVoltage == nil {
+	if !ok || m.rating == nil {
 		return true
 	}
 	const turning = "with the rotor turning"

@@ -31,7 +31,8 @@ type measurer struct {
 
 func newMeasurer(rig *setup.Rig) (*measurer, error) {
 	drive := rig.Head.Drive
-	m := &measurer{rig: rig, state: drive.NewState(), servos: drive.Servos(), rating: ratings(rig)}
+	m := &measurer{rig: rig, state: drive.NewState(), servos: drive.Servos()}
+	m.rating, _ = rig.Ratings()
 	mix := drive.Mix()
 	for i, s := range m.servos {
 		up := units.Angle(0)

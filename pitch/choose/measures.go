@@ -33,8 +33,9 @@ type Measures struct {
 	Stroke units.Time  // of the collective stick, against the largest load
 }
 
-// Resolution is what the blade's pitch cannot be set finer than.
-func (m *Measures) Resolution() units.Angle { return max(m.Step, m.Deadband) }
+// Resolution is what the blade's pitch cannot be set finer than: a radio step, or the
+// deadband from end to end.
+func (m *Measures) Resolution() units.Angle { return max(m.Step, 2*m.Deadband) }
 
 // worst takes over from o what is worse there.
 func (m *Measures) worst(o *Measures) {

@@ -15,7 +15,7 @@ const (
 	// Lean is the largest lean of the plate under collective alone.
 	Lean Objective = iota
 	// Resolution is what the blade's pitch cannot be set finer than: the greater of
-	// Measures.Step and Measures.Deadband.
+	// Measures.Step and the whole of the deadband, Measures.Deadband to either side.
 	Resolution
 	// Load is the largest load of a servo, as part of its stall torque: what is left
 	// is the torque margin.
@@ -34,8 +34,8 @@ func (o Objective) String() string {
 }
 
 // Of returns what measures have of an objective, rounded to what matters on a bench:
-// lean to 0.01°, resolution to 0.001°, load to 0.1 % of the stall torque and stroke to
-// 1 ms. It is in SI base units.
+// lean and resolution to 0.01°, load to 1 % of the stall torque and stroke to 5 ms. It is
+// in SI base units.
 //
 // Special cases are: NaN for an objective that is none of the above, and for a load or
 // stroke that is not known.
@@ -44,11 +44,12 @@ func (o Objective) Of(m *Measures) float64 {
 	case o == Lean:
 		return float64(units.Round(m.Lean, 2))
 	case o == Resolution:
-		return float64(units.Round(m.Resolution(), 3))
+		return float64(units.Round(m.Resolution(), 2))
 	case o == Load && m.Loaded:
-		return float64(units.Round(m.Load, 1))
+		return float64(units.Round(m.Load, 0))
 	case o == Stroke && m.Loaded:
-		return float64(units.Round(m.Stroke, 3))
+		const step = 5 * units.Millisecond
+		return float64(step) * math.Round(float64(m.Stroke/step))
 	}
 	return math.NaN()
 }

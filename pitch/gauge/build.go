@@ -153,9 +153,6 @@ func (b *build) turn(i int) float64 {
 func (b *build) effects() error {
 	switch m := b.mechanism.(type) {
 	case *swash.Plate:
-		if m.Servos() > 3 {
-			return b.differences()
-		}
 		if err := m.LegEffects(b.legs, b.pose, b.arms); err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package gauge
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -13,12 +14,13 @@ import (
 )
 
 // Correction is what to do to a build so that its blades do what its file wants of
-// them: the targets of its modes and, where a mode has none, what its curve and rates do
-// on a machine that is just as its file says.
+// them: the targets of its modes and, where a mode has none that it can reach, what its
+// curve and rates do on the machine as drawn, with its servo arms square.
 type Correction struct {
-	// Steps are in the order of the work: links, horn links and teeth on the spline
-	// first, then sub-trims, then function rates, then points of the pitch curve. An end
-	// point of one servo is never among them: it leans a plate that has several.
+	// Steps are in the order of the work: teeth on the spline, links under the plate and
+	// horn links first, then sub-trims, then, mode by mode, the collective rate, points of the pitch
+	// curve and the cyclic rates. An end point of one servo is never among them: it leans
+	// a plate that has several.
 	Steps []Step
 	// Before and After are the checks of all modes as the machine stands and once the
 	// steps are done.
@@ -26,10 +28,13 @@ type Correction struct {
 	// Within is set where all of Before are nearer to what is wanted than half a step of
 	// the gauge, and those over the collective stick are known to a step: stop adjusting.
 	Within bool
-	// Unsure is set where it is not Within, but the readings do not say enough to mend
-	// anything: take those of Next first.
+	// Unsure is set where it is not Within and there are no steps, because the readings do
+	// not say enough: take those of Next first. Where there are no steps and it is neither,
+	// what is off is less than a half turn or a step of the radio mends.
 	Unsure bool
-	// Unmet are the modes that the build cannot be made to do, and why.
+	// Unmet are the modes that cannot be made to do what is wanted, by name, and why: a
+	// *setup.TargetError within for targets that the file's machine or the build does not
+	// reach, or a *RateError.
 	Unmet map[string]error
 
 	work *work
@@ -108,6 +113,9 @@ type Check struct {
 	Reads Prediction
 }
 
+// cyclic reports whether the cyclic stick is out of its centre.
+func (c *Check) cyclic() bool { return c.Stick.Right != 0 || c.Stick.Forward != 0 }
+
 // Off returns by how much the pitch is more than what is wanted.
 func (c *Check) Off() units.Angle { return c.Pitch.Value - c.Wanted }
 
@@ -122,6 +130,7 @@ type work struct {
 	goals    []goal
 	steps    []Step
 	unmet    map[string]error
+	doubtful bool // a step was left out that may have been for the better
 }
 
 // Correct returns what to do about the build. The pitch gauge of the bench that comes
@@ -141,7 +150,7 @@ func (w *work) correct() (*Correction, error) {
 	if c.Before, err = w.checks(w.goals); err != nil {
 		return nil, err
 	}
-	if c.Within = w.within(c.Before); c.Within {
+	if c.Within = w.near(c.Before) && w.known(c.Before); c.Within {
 		c.After = c.Before
 		return c, nil
 	}
@@ -154,7 +163,7 @@ func (w *work) correct() (*Correction, error) {
 		return nil, err
 	}
 	c.Steps = w.steps
-	c.Unsure = len(c.Steps) == 0
+	c.Unsure = len(c.Steps) == 0 && (w.doubtful || !w.known(c.Before))
 	return c, nil
 }
 
@@ -170,10 +179,12 @@ func (r *Result) begin() (*work, error) {
 	if gauge < 0 {
 		return nil, &SpecError{Field: "gauges", Reason: "none measures blade pitch"}
 	}
-	// What is wanted is exact: without the radio's steps.
+	// What is wanted is the machine as drawn: the arms square without sub-trims, which are
+	// there to mend what it is not, and the radio without steps.
 	parts := rig.Parts()
 	for i := range parts.Servos {
-		parts.Servos[i].Step = 0
+		s := &parts.Servos[i]
+		s.Mount, s.SubTrim, s.Step = 0, 0, 0
 	}
 	wanted, err := rig.With(parts)
 	if err != nil {
@@ -187,9 +198,15 @@ func (r *Result) begin() (*work, error) {
 	for i := range rig.Modes {
 		m := &rig.Modes[i]
 		w.settings = append(w.settings, m.Setting)
-		w.wanted.Modes[i].Setting = m.Setting
-		if m.Solved != nil {
-			w.wanted.Modes[i].Setting = m.Solved.Exact
+		if m.Unmet != nil {
+			w.unmet[m.Mode.Name] = m.Unmet
+		}
+		wanted := &w.wanted.Modes[i]
+		switch {
+		case wanted.Solved != nil:
+			wanted.Setting = wanted.Solved.Exact
+		case m.Solved != nil: // within the file's reach only as it is mounted and trimmed
+			wanted.Setting = m.Solved.Exact
 		}
 	}
 	return w, w.move(r.fit.x)
@@ -204,6 +221,7 @@ func (w *work) setServos(servos []servo.Servo) error {
 	if err != nil {
 		return err
 	}
+	set.Modes = w.set.Modes // what was aimed for stays
 	w.set = set
 	return w.move(w.fit.x)
 }
@@ -219,6 +237,9 @@ func (w *work) move(x []float64) error {
 	bench := &Bench{model: &m, gauges: w.bench.gauges}
 	build, err := m.newBuild()
 	if err != nil {
+		return err
+	}
+	if err := build.set(x); err != nil {
 		return err
 	}
 	w.fit = &fit{bench: bench, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
@@ -237,26 +258,32 @@ func (w *work) turned(p Part, by float64) ([]float64, bool) {
 	return x, ok
 }
 
-// within reports whether all checks are as near as the gauge tells, and those over the
-// collective stick known well enough to say so.
-func (w *work) within(checks []Check) bool {
+// near reports whether all checks are as near to what is wanted as the gauge tells.
+func (w *work) near(checks []Check) bool {
 	step := w.bench.gauges[w.gauge].Step
-	for i := range checks {
-		c := &checks[i]
-		cyclic := c.Stick.Right != 0 || c.Stick.Forward != 0
-		if math.Abs(float64(c.Off())) > float64(step)/2 || !cyclic && c.Pitch.Sigma > step {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(checks, func(c Check) bool { return math.Abs(float64(c.Off())) > float64(step)/2 })
+}
+
+// known reports whether the checks over the collective stick are known to a step of the
+// gauge.
+func (w *work) known(checks []Check) bool {
+	step := w.bench.gauges[w.gauge].Step
+	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.cyclic() && c.Pitch.Sigma > step })
 }
 
 // worthwhile reports whether a step is: it brings an amount nearer to nothing by more
 // than the least that anyone would turn a hand for, and by more than half the standard
-// error of that amount, so that it is for the better in two cases of three or more.
-func worthwhile(before, after float64, least, sigma units.Angle) bool {
+// error of that amount, so that it is for the better in three cases of five or more:
+// where the amount is below 0.5 standard errors, and all of it is taken away, the truth
+// is beyond half of it with a probability of Φ(0.25) = 0.60.
+func (w *work) worthwhile(before, after float64, least, sigma units.Angle) bool {
 	gain := math.Abs(before) - math.Abs(after)
-	return gain > float64(least) && gain > float64(sigma)/2
+	if gain <= float64(least) {
+		return false
+	}
+	sure := gain > float64(sigma)/2
+	w.doubtful = w.doubtful || !sure
+	return sure
 }
 
 // leastPitch is the least change of pitch that is worth a step: a quarter of one of the
@@ -289,6 +316,21 @@ func (w *work) see(places ...place) ([]look, error) {
 		looks[i] = look{value: values[i], slope: mat.NewVecDense(n, slopes[i*n:][:n])}
 	}
 	return looks, nil
+}
+
+// mean returns the mean of looks.
+func mean(looks []look) look {
+	all := look{slope: mat.NewVecDense(looks[0].slope.Len(), nil)}
+	for _, l := range looks {
+		all.value += l.value / float64(len(looks))
+		all.slope.AddScaledVec(all.slope, 1/float64(len(looks)), l.slope)
+	}
+	return all
+}
+
+// sigma returns the standard error of a look.
+func (w *work) sigma(l look) units.Angle {
+	return units.Angle(math.Sqrt(w.fit.variance(l.slope)))
 }
 
 // reads returns what the gauge should show of a look, its own errors included.

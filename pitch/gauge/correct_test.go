@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -40,9 +42,8 @@ func worstOff(checks []Check) units.Angle {
 
 // sharp is a bench whose tools read to a hundredth of a degree, its pitch gauge set to
 // zero with certainty.
-func sharp(t testing.TB, name string, tolerances Tolerances) *Bench {
+func sharp(t testing.TB, rig *setup.Rig, tolerances Tolerances) *Bench {
 	t.Helper()
-	rig := rigOf(t, name)
 	gauge, level, protractor := PitchGauge(rig), Level(0.01*units.Degree), Protractor(0.01*units.Degree)
 	gauge.Step, gauge.Zero, gauge.Repeat = 0.4*units.Degree, 0, 0.005*units.Degree
 	gauge.Low, gauge.High = -30*units.Degree, 30*units.Degree
@@ -82,19 +83,23 @@ func TestCorrectsOneFault(t *testing.T) {
 			[]Step{{Action: MoveTooth, What: "left rear servo", Count: -1}}},
 		{"all servos short", "direct", servos, map[Part]float64{{ServoGain, 0}: -0.06, {ServoGain, 1}: -0.06, {ServoGain, 2}: -0.06},
 			[]Step{
+				{Action: Rate, What: "collective rate", Mode: "hover", Count: 6},
 				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: 9},
 				{Action: Rate, What: "forward cyclic rate", Mode: "hover", Count: 9},
-				{Action: Rate, What: "collective rate", Mode: "hover", Count: 6},
+				{Action: Rate, What: "collective rate", Mode: "aerobatic", Count: 5},
 				{Action: Rate, What: "right cyclic rate", Mode: "aerobatic", Count: 7},
 				{Action: Rate, What: "forward cyclic rate", Mode: "aerobatic", Count: 7},
-				{Action: Rate, What: "collective rate", Mode: "aerobatic", Count: 5},
+				{Action: Rate, What: "collective rate", Mode: "glide, throttle held", Count: 6},
 				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: 7},
 				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: 6},
-				{Action: Rate, What: "collective rate", Mode: "glide, throttle held", Count: 6},
 			}},
+		// The lean shows on the blades; their links are right.
+		{"a plate that leans", "direct", only(func(t *Tolerances) { t.ServoCentre, t.HornLink = 3*units.Degree, 0.3*units.Millimetre }),
+			map[Part]float64{{ServoCentre, 1}: float64(3 * units.Degree), {ServoCentre, 2}: float64(-3 * units.Degree)},
+			[]Step{{Action: SubTrim, What: "right rear servo", Count: -33}, {Action: SubTrim, What: "left rear servo", Count: -33}}},
 		{"nothing", "direct", DefaultTolerances(), nil, nil},
 	} {
-		b := sharp(t, c.machine, c.tolerances)
+		b := sharp(t, rigOf(t, c.machine), c.tolerances)
 		x := make([]float64, len(b.Parts()))
 		for p, off := range c.off {
 			x[placeOf(t, b, p)] = off
@@ -128,75 +133,80 @@ func TestCorrectsOneFault(t *testing.T) {
 // On builds with every part off and tools of ordinary make, what is foretold holds at
 // its stated rate, and the truth comes nearer to what is wanted.
 func TestCorrectsBuilds(t *testing.T) {
-	const builds = 20
+	t.Parallel()
 	for _, name := range machines {
-		b := benchOf(t, name)
-		chance := rand.New(rand.NewPCG(1, 2))
-		var covered, all, nearer, steps int
-		var before, after float64
-		for range builds {
-			x := make([]float64, len(b.model.sd))
-			for i, sd := range b.model.sd {
-				x[i] = sd * chance.NormFloat64()
-			}
-			readings := simulate(t, b, x, chance, append(pitchSpots(), leanSpots()...)...)
-			var off *ReadingError
-			if _, err := b.Fit(readings); errors.As(err, &off) {
-				continue // this build is off the gauge's scale
-			}
-			c, w, r := corrected(t, b, readings)
-			steps += len(c.Steps)
-			if c.Unsure && len(c.Steps) > 0 || c.Within && len(c.Steps) > 0 {
-				t.Fatalf("%s: within %v, unsure %v, %d steps", name, c.Within, c.Unsure, len(c.Steps))
-			}
-			order := slices.IsSortedFunc(c.Steps, func(p, q Step) int { return int(min(p.Action, Rate)) - int(min(q.Action, Rate)) })
-			if !order {
-				t.Errorf("%s: steps out of order: %+v", name, c.Steps)
-			}
-			// The same turns on the true build.
-			truth := slices.Clone(x)
-			for i := range truth {
-				truth[i] += w.fit.x[i] - r.fit.x[i]
-			}
-			start, err := r.begin()
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := start.move(x); err != nil {
-				t.Fatal(err)
-			}
-			was, err := start.checks(start.goals)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := w.move(truth); err != nil {
-				t.Fatal(err)
-			}
-			is, err := w.checks(w.goals)
-			if err != nil {
-				t.Fatal(err)
-			}
-			for i := range is {
-				all++
-				if math.Abs(float64(is[i].Pitch.Value-c.After[i].Pitch.Value)) <= 1.96*float64(c.After[i].Pitch.Sigma) {
-					covered++
-				}
-			}
-			before += float64(worstOff(was))
-			after += float64(worstOff(is))
-			if worstOff(is) <= worstOff(was) {
-				nearer++
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			correctsBuilds(t, name)
+		})
+	}
+}
+
+func correctsBuilds(t *testing.T, name string) {
+	const builds = 20
+	b := benchOf(t, name)
+	b.gauges[0].Low, b.gauges[0].High = -20*units.Degree, 20*units.Degree // so that no build is off its scale
+	chance := rand.New(rand.NewPCG(1, 2))
+	var covered, all, nearer, steps int
+	var before, after float64
+	for range builds {
+		x := make([]float64, len(b.model.sd))
+		for i, sd := range b.model.sd {
+			x[i] = sd * chance.NormFloat64()
+		}
+		readings := simulate(t, b, x, chance, append(pitchSpots(), leanSpots()...)...)
+		c, w, r := corrected(t, b, readings)
+		steps += len(c.Steps)
+		if c.Unsure && len(c.Steps) > 0 || c.Within && len(c.Steps) > 0 {
+			t.Fatalf("%s: within %v, unsure %v, %d steps", name, c.Within, c.Unsure, len(c.Steps))
+		}
+		order := slices.IsSortedFunc(c.Steps, func(p, q Step) int { return int(min(p.Action, Rate)) - int(min(q.Action, Rate)) })
+		if !order {
+			t.Errorf("%s: steps out of order: %+v", name, c.Steps)
+		}
+		// The same turns on the true build.
+		truth := slices.Clone(x)
+		for i := range truth {
+			truth[i] += w.fit.x[i] - r.fit.x[i]
+		}
+		start, err := r.begin()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := start.move(x); err != nil {
+			t.Fatal(err)
+		}
+		was, err := start.checks(start.goals)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := w.move(truth); err != nil {
+			t.Fatal(err)
+		}
+		is, err := w.checks(w.goals)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range is {
+			all++
+			if math.Abs(float64(is[i].Pitch.Value-c.After[i].Pitch.Value)) <= 1.96*float64(c.After[i].Pitch.Sigma) {
+				covered++
 			}
 		}
-		t.Logf("%s: %.1f steps, off by %.2f° before and %.2f° after on average, nearer in %d of %d; 95 %% intervals hold in %.1f %%",
-			name, float64(steps)/builds, before/builds*180/math.Pi, after/builds*180/math.Pi, nearer, builds, 100*float64(covered)/float64(all))
-		// The checks of one build go together: 20 builds may miss by this much.
-		if rate := float64(covered) / float64(all); rate < 0.88 {
-			t.Errorf("%s: the intervals hold in %.1f %%, want 95 %%", name, 100*rate)
+		before += float64(worstOff(was))
+		after += float64(worstOff(is))
+		if worstOff(is) <= worstOff(was) {
+			nearer++
 		}
-		if after > 0.6*before {
-			t.Errorf("%s: off by %v before and %v after", name, before/builds, after/builds)
-		}
+	}
+	t.Logf("%s: %.1f steps, off by %.2f° before and %.2f° after on average, nearer in %d of %d; 95 %% intervals hold in %.1f %%",
+		name, float64(steps)/builds, before/builds*180/math.Pi, after/builds*180/math.Pi, nearer, builds, 100*float64(covered)/float64(all))
+	// The checks of one build go together: 20 builds may miss by this much.
+	if rate := float64(covered) / float64(all); rate < 0.88 {
+		t.Errorf("%s: the intervals hold in %.1f %%, want 95 %%", name, 100*rate)
+	}
+	if after > 0.6*before {
+		t.Errorf("%s: off by %v before and %v after", name, before/builds, after/builds)
 	}
 }
 
@@ -231,7 +241,7 @@ func TestCorrectUnsure(t *testing.T) {
 // What is foretold of the checks is what Predict says of them, and levelling the plate
 // leaves the blades where the horn links brought them.
 func TestCorrectPredicts(t *testing.T) {
-	b := sharp(t, "direct", DefaultTolerances())
+	b := sharp(t, rigOf(t, "direct"), DefaultTolerances())
 	x := make([]float64, len(b.Parts()))
 	x[placeOf(t, b, Part{ServoCentre, 0})] = float64(1 * units.Degree)
 	x[placeOf(t, b, Part{HornLink, 1})] = 0.0003
@@ -255,6 +265,249 @@ func TestCorrectPredicts(t *testing.T) {
 	}
 	if _, err := c.Predict(Spot{Mode: "none"}); err == nil {
 		t.Error("a mode that is not there was taken")
+	}
+}
+
+// demoWith is the direct demonstration machine, edited.
+func demoWith(t testing.TB, edit func(*setup.Machine)) *setup.Rig {
+	t.Helper()
+	m := rigOf(t, "direct").Machine
+	edit(m)
+	rig, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rig
+}
+
+// What is wanted does not move with the sub-trims: once they are entered in the file, the
+// same build has nothing left to do.
+func TestCorrectAgain(t *testing.T) {
+	servos := Tolerances{ServoCentre: 2 * units.Degree}
+	rig := rigOf(t, "direct")
+	x := []float64{float64(2 * units.Degree), float64(-1.3 * units.Degree), float64(0.8 * units.Degree)}
+	spots := append(pitchSpots(), leanSpots()...)
+	b := sharp(t, rig, servos)
+	first, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+	again := demoWith(t, func(m *setup.Machine) {
+		for _, s := range first.Steps {
+			for i := range m.Plate.Legs {
+				if s.Action == SubTrim && s.What == m.Plate.Legs[i].Name+" servo" {
+					m.Plate.Legs[i].Servo.SubTrim = units.PulseWidth(s.To)
+				}
+			}
+		}
+		for i := range m.Modes { // what the radio has, also where there are targets
+			set := rig.Modes[i].Setting
+			m.Modes[i].Rates, m.Modes[i].Pitch = &set.Rates, &setup.Curve{Kind: set.Pitch.Kind()}
+			for _, p := range set.Pitch.Points() {
+				m.Modes[i].Pitch.Points = append(m.Modes[i].Pitch.Points, [2]units.Ratio{units.Ratio(p.X), units.Ratio(p.Y)})
+			}
+		}
+	})
+	b = sharp(t, again, servos)
+	second, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+	if len(first.Steps) != 3 || len(second.Steps) > 0 || !second.Within {
+		t.Errorf("first %+v, then within %v, %+v", first.Steps, second.Within, second.Steps)
+	}
+	for i := range second.Before {
+		if d := second.Before[i].Wanted - first.Before[i].Wanted; math.Abs(d.Degrees()) > 1e-9 {
+			t.Errorf("%s: wanted moved by %v", second.Before[i].Where, d)
+		}
+	}
+}
+
+// A rate stops at the radio's limit, and it is said what the build needs.
+func TestCorrectRateLimit(t *testing.T) {
+	limit := 80 * units.Percent
+	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoGain: 5 * units.Percent})
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.06, -0.06, -0.06}, nil, pitchSpots()...))
+	var rate *RateError
+	if !errors.As(c.Unmet["hover"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.825) > 1e-9 {
+		t.Errorf("unmet: %v", c.Unmet)
+	}
+	for _, s := range c.Steps {
+		if s.Action == Rate && s.To > float64(limit)+1e-9 {
+			t.Errorf("beyond the limit: %s", s.Do())
+		}
+	}
+	if len(c.Unmet) != 1 {
+		t.Errorf("unmet: %v", c.Unmet)
+	}
+}
+
+// Sub-trims beyond the pulse limits are not set, not even in part.
+func TestCorrectPulseLimit(t *testing.T) {
+	rig := demoWith(t, func(m *setup.Machine) {
+		s := m.Servos["bench digital"]
+		s.Min = 1100 * units.PulseMicrosecond
+		m.Servos["bench digital"] = s
+		m.Plate.Legs[0].Servo.SubTrim, m.Plate.Legs[0].Servo.Mount = -400*units.PulseMicrosecond, 36*units.Degree
+	})
+	b := sharp(t, rig, Tolerances{ServoCentre: 4 * units.Degree})
+	var spots []Spot
+	for servo := range 3 {
+		spots = append(spots, Spot{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
+	}
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{float64(5 * units.Degree), float64(1 * units.Degree), 0}, nil, spots...))
+	for _, s := range c.Steps {
+		if s.Action == SubTrim {
+			t.Errorf("set: %s", s.Do())
+		}
+	}
+}
+
+// A point of the curve that is no target's is brought to the curve that the targets want.
+func TestCorrectPoint(t *testing.T) {
+	rig := demoWith(t, func(m *setup.Machine) {
+		m.Modes[1].Rates = &swash.Rates{Collective: 0.425, Right: 0.525, Forward: 0.525}
+		m.Modes[1].Pitch = &setup.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.98}}}
+	})
+	b := sharp(t, rig, Tolerances{HornLink: 0.3 * units.Millimetre})
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
+	var steps []string
+	for _, s := range c.Steps {
+		steps = append(steps, s.Do())
+	}
+	if want := []string{"Set the pitch curve's point at 25 % stick of mode aerobatic from -40 % to -49.5 %."}; !slices.Equal(steps, want) {
+		t.Errorf("%q, want %q", steps, want)
+	}
+}
+
+// Targets out of reach are told, also where the mode's own curve stands in.
+func TestCorrectUnmet(t *testing.T) {
+	rig := demoWith(t, func(m *setup.Machine) {
+		m.Modes[0].Targets = &setup.Targets{Kind: m.Modes[1].Targets.Kind, Collective: m.Modes[1].Targets.Collective, Cyclic: 40 * units.Degree}
+	})
+	c, _, _ := corrected(t, sharp(t, rig, DefaultTolerances()), nil)
+	var target *setup.TargetError
+	if !errors.As(c.Unmet["hover"], &target) || len(c.Unmet) != 1 {
+		t.Errorf("unmet: %v", c.Unmet)
+	}
+}
+
+// What is off by less than a link or the radio mends is no matter of more readings, and is
+// not stirred by steps that gain nothing.
+func TestCorrectCoarse(t *testing.T) {
+	rig := demoWith(t, func(m *setup.Machine) {
+		m.Radio.PulseStep, m.Radio.PercentStep = 20*units.PulseMicrosecond, 5*units.Percent
+	})
+	b := sharp(t, rig, Tolerances{HornLink: 0.3 * units.Millimetre})
+	b.gauges[0].Step = 0.1 * units.Degree
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
+	if c.Within || c.Unsure || len(c.Steps) > 0 {
+		t.Errorf("within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
+	}
+	// Both blades 0.1° high: a higher rate, and points that take it back, leave them there.
+	c, _, _ = corrected(t, b, simulate(t, b, []float64{0.00003, 0.00003}, nil, pitchSpots()...))
+	for _, s := range c.Steps {
+		if s.Mode == "hover" {
+			t.Errorf("it gains nothing to %s", s.Do())
+		}
+	}
+}
+
+// On a radio without steps a sub-trim is set to the microsecond.
+func TestCorrectStepless(t *testing.T) {
+	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), Tolerances{ServoCentre: 3 * units.Degree})
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, float64(3 * units.Degree), float64(-3 * units.Degree)}, nil, append(pitchSpots(), leanSpots()...)...))
+	if len(c.Steps) != 2 || c.Steps[0].Count != -33 || math.Abs(c.Steps[0].To+33e-6) > 1e-12 {
+		t.Errorf("%+v", c.Steps)
+	}
+}
+
+// The rig that the modes are carried over to is the fitted build, with blades alike.
+func TestFittedRig(t *testing.T) {
+	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), DefaultTolerances())
+	r, err := b.Fit(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := r.begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := make([]float64, len(b.model.sd))
+	for i, sd := range b.model.sd {
+		x[i] = 3 * sd * math.Sin(float64(i*i))
+	}
+	if err := w.move(x); err != nil {
+		t.Fatal(err)
+	}
+	rig, err := w.fitted()
+	if err != nil {
+		t.Fatal(err)
+	}
+	checks, err := w.checks(w.ofMode(0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const mean = 0.02 * units.Degree // horns that differ by some 1 % each: the pitch of an average blade is not quite the average pitch
+	for i := 0; i < len(checks); i += 2 {
+		if checks[i].cyclic() {
+			continue
+		}
+		row, err := rig.Row(&setup.RigMode{Mode: rig.Modes[0].Mode, Setting: w.settings[0], Throttle: rig.Modes[0].Throttle}, checks[i].Stick.Collective)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := (checks[i].Pitch.Value + checks[i+1].Pitch.Value) / 2; math.Abs(float64(row.Gauge-want)) > float64(mean) {
+			t.Errorf("%s: the rig gives %v, the build %v", checks[i].Where, row.Gauge, want)
+		}
+	}
+}
+
+// Blades that read right over the collective stick are left alone, whatever the cyclic stick
+// does; those that read wrong by a gauge that may be, too, are read again first.
+func TestCorrectDoubt(t *testing.T) {
+	rig := rigOf(t, "direct")
+	gauge := PitchGauge(rig)
+	b, err := NewBench(rig, 2, DefaultTolerances(), gauge)
+	if err != nil {
+		t.Fatal(err)
+	}
+	right := simulate(t, b, make([]float64, len(b.Parts())), nil, pitchSpots()[:6]...)
+	if c, _, _ := corrected(t, b, right); !c.Within || c.Unsure || len(c.Steps) > 0 {
+		t.Errorf("right: within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
+	}
+	gauge.Zero, gauge.Repeat = 2*units.Degree, 1*units.Degree
+	if b, err = NewBench(rig, 2, DefaultTolerances(), gauge); err != nil {
+		t.Fatal(err)
+	}
+	wrong := []Reading{{Spot: Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}, Value: 1.5 * units.Degree}}
+	if c, _, _ := corrected(t, b, wrong); c.Within || !c.Unsure || len(c.Steps) > 0 {
+		t.Errorf("doubtful: within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
+	}
+}
+
+// What is looked at stays the same while sub-trims change, even where the machine of the
+// file would no longer reach its targets with them.
+func TestCorrectSameChecks(t *testing.T) {
+	reaching := func(most units.Angle) *setup.Rig {
+		return demoWith(t, func(m *setup.Machine) {
+			m.Modes[0].Targets = &setup.Targets{Kind: m.Modes[1].Targets.Kind, Cyclic: 1 * units.Degree, Collective: []setup.Target{
+				{Stick: 0.1, Pitch: -5 * units.Degree}, {Stick: 0.9, Pitch: most},
+			}}
+		})
+	}
+	var out *setup.TargetError
+	if !errors.As(reaching(60 * units.Degree).Modes[0].Unmet, &out) {
+		t.Fatal("60° is within reach")
+	}
+	rig := reaching(out.Nearest - 0.05*units.Degree)
+	if rig.Modes[0].Unmet != nil {
+		t.Fatal(rig.Modes[0].Unmet)
+	}
+	b := sharp(t, rig, Tolerances{ServoCentre: 5 * units.Degree})
+	x := []float64{float64(-4 * units.Degree), float64(-3 * units.Degree), float64(-3 * units.Degree)}
+	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), leanSpots()...)...))
+	if len(c.Steps) < 3 || len(c.Before) != len(c.After) {
+		t.Fatalf("%d steps, %d checks before, %d after", len(c.Steps), len(c.Before), len(c.After))
+	}
+	for i := range c.Before {
+		if c.Before[i].Where != c.After[i].Where {
+			t.Errorf("%s became %s", c.Before[i].Where, c.After[i].Where)
+		}
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 // Intervals hold the truth as often as they say: of many builds drawn from the
 // tolerances and read with realistic errors, rounded to the gauge's step.
 func TestCoverage(t *testing.T) {
+	t.Parallel()
 	const (
 		builds = 2000
 		// A rate is looked at for each prediction and each part alone; of so many rates

@@ -17,8 +17,7 @@
 // height, and each blade's horn link and horn. The gauge's own zero is a part too. The
 // radio is as in the file, its steps and limits included: a reading is compared with the
 // pulse that the radio really sends. All of the geometry is exact, and so are its
-// derivatives, but for plates of more than three legs, whose links strain each other: there
-// they are differences, good to 1e-8.
+// derivatives.
 //
 // Before anything is measured each part is taken to be off by a normal number with the
 // standard deviation of Tolerances. A reading is off by a normal number whose standard
@@ -60,12 +59,19 @@
 //
 // Result.Correct goes about a build as a practitioner does: teeth on the spline, half
 // turns of the links that level the plate, half turns of the horn links that bring the
-// blades into track and to zero, then sub-trims, function rates and points of the pitch
-// curves. One servo's end point is never among them: on a plate of several servos it makes
-// the plate lean. Each step is in whole units that a hand or the radio can make, and is
-// taken only where it brings what it mends nearer by more than a quarter of the gauge's
-// step, or half of the limit of lean, and by more than half of that amount's standard error.
-// Where all is within half a step of the gauge there are no steps: stop adjusting. The
+// blades into track and to zero, then sub-trims, and then, mode by mode, the collective rate,
+// points of the pitch curve and the cyclic rates. One servo's end point is never among them:
+// on a plate of several servos it makes the plate lean. Each step is in whole units that a
+// hand or the radio can make. Steps are taken only where they bring what they mend nearer by
+// more than a quarter of the gauge's step, or half of the limit of lean, and where that gain
+// is more than half the standard error of what is off: they are then for the better in three
+// cases of five or more. Where all is within half a step of the gauge there are no steps:
+// stop adjusting.
+//
+// What is wanted is what the file's machine does as drawn, its servo arms square: mounts and
+// sub-trims of the file are of the build and the radio as they are. So that readings taken
+// after the steps say what they should, the file must first be given what the radio then
+// has: sub-trims, and rates and curve of every mode, also where there are targets. The
 // geometry and the blades' pitch after each step are exact for the build that was found,
 // and their standard errors are those of the readings; turns and radio steps are taken to
 // be exact.

@@ -1,6 +1,11 @@
 package gauge
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+
+	"example.org/levelhead/units"
+)
 
 // SpecError reports a part of a description that makes no sense.
 type SpecError struct {
@@ -12,6 +17,17 @@ type SpecError struct {
 func (e *SpecError) Error() string { return "gauge: " + e.Field + ": " + e.Reason }
 
 func (e *SpecError) Unwrap() error { return e.Err }
+
+// RateError reports a function rate that a build needs, and that the radio does not take.
+type RateError struct {
+	What        string      // such as "right cyclic rate"
+	Rate, Limit units.Ratio // what it needs, and setup.Radio.RateLimit
+}
+
+func (e *RateError) Error() string {
+	return fmt.Sprintf("gauge: the %s would have to be %v, which is %v beyond the radio's limit of %v",
+		e.What, units.Round(e.Rate, 2), units.Round(units.Ratio(math.Abs(float64(e.Rate)))-e.Limit, 2), units.Round(e.Limit, 2))
+}
 
 // MisfitError reports readings that do not belong to this build: no build with its parts
 // anywhere near their tolerances shows them.

@@ -3,6 +3,7 @@ package gauge
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
@@ -19,8 +20,23 @@ type goal struct {
 	place  place
 }
 
-// plainSticks are where the pitch of a mode without targets is looked at.
-var plainSticks = []units.Ratio{0, 0.5, 1}
+// collectiveSticks returns where a mode's pitch over the collective stick is looked at: at
+// its targets, or the ends and the middle where it has none to meet, and at the points of
+// its curve, which are what can be changed.
+func collectiveSticks(m *setup.RigMode) []units.Ratio {
+	sticks := []units.Ratio{0, 0.5, 1}
+	if t := m.Mode.Targets; t != nil && m.Unmet == nil {
+		sticks = sticks[:0]
+		for _, target := range t.Collective {
+			sticks = append(sticks, target.Stick)
+		}
+	}
+	for _, p := range m.Setting.Pitch.Points() {
+		sticks = append(sticks, units.Ratio(p.X))
+	}
+	slices.Sort(sticks)
+	return slices.Compact(sticks)
+}
 
 // fullSticks are where cyclic pitch is looked at.
 var fullSticks = []struct {
@@ -37,18 +53,10 @@ func (w *work) aim() error {
 	for i := range w.set.Modes {
 		m := &w.set.Modes[i]
 		if !m.Works() {
-			w.unmet[m.Mode.Name] = m.Unmet
 			continue
 		}
-		sticks := plainSticks
-		if t := m.Mode.Targets; t != nil && m.Unmet == nil {
-			sticks = nil
-			for _, target := range t.Collective {
-				sticks = append(sticks, target.Stick)
-			}
-		}
 		bearing := w.set.Machine.Gauge.Bearing
-		for _, stick := range sticks {
+		for _, stick := range collectiveSticks(m) {
 			where := fmt.Sprintf("mode %s, stick %v", m.Mode.Name, stick)
 			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing, false); err != nil {
 				return err
@@ -155,7 +163,7 @@ func (w *work) offAtZero() (off []look, level bool, err error) {
 		return nil, false, err
 	}
 	tilt := math.Hypot(right.value, forward.value)
-	level = worthwhile(tilt, 0, w.leastLean(), w.leanSigma(right, forward))
+	level = w.worthwhile(tilt, 0, w.leastLean(), w.leanSigma(right, forward))
 	for i := range off {
 		off[i].value -= float64(goals[i].wanted)
 		if !level {

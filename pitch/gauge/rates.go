@@ -12,8 +12,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// radio brings the modes to what is wanted of them, by their function rates first and
-// then by points of their pitch curves.
+// radio brings the modes to what is wanted of them, over the collective stick first: by
+// their collective rates and then by points of their pitch curves.
 func (w *work) radio() error {
 	for i := range w.set.Modes {
 		if !w.set.Modes[i].Works() {
@@ -29,7 +29,7 @@ func (w *work) radio() error {
 // radioMode brings one mode to what is wanted of it.
 func (w *work) radioMode(i int) error {
 	collective, cyclic, err := w.offBy(i)
-	if err != nil || !collective.much() && !cyclic.much() {
+	if err != nil || !w.much(collective) && !w.much(cyclic) {
 		return err
 	}
 	fitted, err := w.fitted()
@@ -38,33 +38,62 @@ func (w *work) radioMode(i int) error {
 	}
 	// What is wanted, carried over to the build as it is.
 	carried, err := (setup.Setup{Rig: w.wanted, Mode: &w.wanted.Modes[i]}).Transfer(fitted, setup.TransferOptions{})
-	var target *setup.TargetError
+	var mode *setup.ModeError
 	switch {
-	case errors.As(err, &target):
+	case errors.As(err, &mode): // the build does not reach it, or what is wanted clips a servo by itself
 		w.unmet[w.set.Modes[i].Mode.Name] = err
 		return nil
 	case err != nil:
 		return err
 	}
-	if cyclic.much() {
-		if err := w.setRate(i, "right cyclic rate", carried.Enter.Rates.Right, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Right }); err != nil {
+	if w.much(collective) {
+		if err := w.setCollective(i, &carried.Exact, collective); err != nil {
 			return err
 		}
-		if err := w.setRate(i, "forward cyclic rate", carried.Enter.Rates.Forward, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Forward }); err != nil {
+		if _, cyclic, err = w.offBy(i); err != nil { // the collective is in it
 			return err
 		}
 	}
-	if !collective.much() {
+	if !w.much(cyclic) {
 		return nil
 	}
-	rate := w.rateFor(i, &carried.Exact, collective.ratio)
-	if err := w.setRate(i, "collective rate", rate, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Collective }); err != nil {
+	right, forward := carried.Enter.Rates.Right, carried.Enter.Rates.Forward
+	if err := w.setRate(i, "right cyclic rate", right, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Right }, func(c *Check) bool { return c.Stick.Right != 0 }); err != nil {
 		return err
 	}
-	if collective, _, err = w.offBy(i); err != nil || !collective.much() {
-		return err
+	return w.setRate(i, "forward cyclic rate", forward, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Forward }, func(c *Check) bool { return c.Stick.Forward != 0 })
+}
+
+// setCollective brings a mode's pitch over the collective stick to that of a setting, by its
+// rate and the points of its curve together, or by the points alone: where that brings it
+// nearer by what is worth a step.
+func (w *work) setCollective(mode int, exact *pitch.Setting, before miss) error {
+	was, done := w.settings[mode], len(w.steps)
+	for _, rate := range []units.Ratio{w.rateFor(mode, exact, before.ratio), was.Rates.Collective} {
+		if err := w.setRate(mode, "collective rate", rate, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Collective }, nil); err != nil {
+			return err
+		}
+		after, _, err := w.offBy(mode)
+		if err != nil {
+			return err
+		}
+		if w.much(after) {
+			if err := w.setPoints(mode, exact); err != nil {
+				return err
+			}
+			if after, _, err = w.offBy(mode); err != nil {
+				return err
+			}
+		}
+		if before.worst-after.worst >= float64(w.leastPitch()) {
+			return nil
+		}
+		w.settings[mode], w.steps = was, w.steps[:done]
+		if err := w.move(w.fit.x); err != nil {
+			return err
+		}
 	}
-	return w.setPoints(i, &carried.Exact)
+	return nil
 }
 
 // miss is how far a mode is from what is wanted of it.
@@ -76,12 +105,16 @@ type miss struct {
 }
 
 // much reports whether it is too far, and known to be.
-func (m miss) much() bool { return worthwhile(m.worst, 0, m.least, m.sigma) }
+func (w *work) much(m miss) bool { return w.worthwhile(m.worst, 0, m.least, m.sigma) }
 
 // offBy returns how far a mode is from its goals of collective and of cyclic.
 func (w *work) offBy(mode int) (collective, cyclic miss, err error) {
 	goals := w.ofMode(mode)
-	checks, err := w.checks(goals)
+	places := make([]place, len(goals))
+	for k := range goals {
+		places[k] = goals[k].place
+	}
+	looks, err := w.see(places...)
 	if err != nil {
 		return miss{}, miss{}, err
 	}
@@ -89,18 +122,15 @@ func (w *work) offBy(mode int) (collective, cyclic miss, err error) {
 	var wanted, got []float64
 	for k := 0; k < len(goals); k += w.bench.model.blades {
 		// Only what the blades have in common is the radio's to mend.
-		var mean float64
-		for _, c := range checks[k:][:w.bench.model.blades] {
-			mean += float64(c.Pitch.Value) / float64(w.bench.model.blades)
-		}
+		all := mean(looks[k:][:w.bench.model.blades])
 		m := &collective
 		if goals[k].cyclic {
 			m = &cyclic
 		} else {
-			wanted, got = append(wanted, float64(goals[k].wanted)), append(got, mean)
+			wanted, got = append(wanted, float64(goals[k].wanted)), append(got, all.value)
 		}
-		if off := math.Abs(mean - float64(goals[k].wanted)); off > m.worst {
-			m.worst, m.sigma = off, checks[k].Pitch.Sigma
+		if off := math.Abs(all.value - float64(goals[k].wanted)); off > m.worst {
+			m.worst, m.sigma = off, w.sigma(all)
 		}
 	}
 	if span := got[len(got)-1] - got[0]; span != 0 {
@@ -143,24 +173,32 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 	s.High += units.Ratio(at(HighEnd))
 }
 
-// setRate sets a function rate of a mode, where that changes the pitch of a blade at one
-// of the mode's checks by what is worth a step.
-func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio) error {
-	was := w.settings[mode]
-	from := *of(&was)
+// setRate sets a function rate of a mode, as far as the radio takes it.
+func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio, mends func(*Check) bool) error {
 	step := float64(w.set.Machine.Radio.PercentStep)
+	limit := units.Ratio(1)
+	if l := w.set.Machine.Radio.RateLimit; l != nil {
+		limit = *l
+	}
+	const rounding = 1e-9 // of a step
+	if units.Ratio(math.Abs(float64(to))) > limit+units.Ratio(rounding*step) {
+		w.unmet[w.set.Modes[mode].Mode.Name] = &RateError{What: what, Rate: to, Limit: limit}
+		to = units.Ratio(math.Copysign(math.Floor(float64(limit)/step+rounding)*step, float64(to)))
+	}
+	set := w.settings[mode]
+	from := *of(&set)
 	count := math.Round(float64(to-from) / step)
 	if count == 0 {
 		return nil
 	}
-	set := was
 	*of(&set) = to
-	return w.try(mode, set, Step{Action: Rate, What: what, Count: count, From: float64(from), To: float64(to)})
+	return w.try(mode, set, Step{Action: Rate, What: what, Count: count, From: float64(from), To: float64(to)}, mends)
 }
 
-// try enters a setting in a mode, notes it as a step, and takes it back where no check of
-// the mode changes by what is worth a step.
-func (w *work) try(mode int, set pitch.Setting, s Step) error {
+// try enters a setting in a mode and notes it as a step. It takes it back unless the blades
+// on average come nearer to what is wanted, by what is worth a step, at one of the checks
+// that it is to mend; or, where those are nil, have pitch that differs by as much anywhere.
+func (w *work) try(mode int, set pitch.Setting, s Step, mends func(*Check) bool) error {
 	was := w.settings[mode]
 	before, err := w.checks(w.ofMode(mode))
 	if err != nil {
@@ -174,8 +212,14 @@ func (w *work) try(mode int, set pitch.Setting, s Step) error {
 		return err
 	}
 	var most float64
-	for i := range before {
-		most = math.Max(most, math.Abs(float64(s.After[i].Pitch.Value-before[i].Pitch.Value)))
+	for i := 0; i < len(before); i += w.bench.model.blades {
+		was, is := averageOff(before[i:][:w.bench.model.blades]), averageOff(s.After[i:][:w.bench.model.blades])
+		switch {
+		case mends == nil:
+			most = math.Max(most, math.Abs(is-was))
+		case mends(&before[i]):
+			most = math.Max(most, math.Abs(was)-math.Abs(is))
+		}
 	}
 	if most < float64(w.leastPitch()) {
 		w.settings[mode] = was
@@ -184,6 +228,16 @@ func (w *work) try(mode int, set pitch.Setting, s Step) error {
 	s.Mode = w.set.Modes[mode].Mode.Name
 	w.steps = append(w.steps, s)
 	return nil
+}
+
+// averageOff returns by how much the pitch of all blades on average is more than what is
+// wanted.
+func averageOff(blades []Check) float64 {
+	var off float64
+	for i := range blades {
+		off += float64(blades[i].Off()) / float64(len(blades))
+	}
+	return off
 }
 
 // rateFor returns the collective rate, in the radio's steps: the present one in proportion
@@ -228,7 +282,9 @@ func (w *work) setPoints(mode int, exact *pitch.Setting) error {
 			return err
 		}
 		what := fmt.Sprintf("pitch curve's point at %v stick", units.Ratio(points[i].X))
-		if err := w.try(mode, set, Step{Action: CurvePoint, What: what, Count: count, From: from, To: to}); err != nil {
+		if err := w.try(mode, set, Step{Action: CurvePoint, What: what, Count: count, From: from, To: to}, func(c *Check) bool {
+			return !c.cyclic() && c.Stick.Collective == p.X
+		}); err != nil {
 			return err
 		}
 	}

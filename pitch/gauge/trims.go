@@ -3,8 +3,6 @@ package gauge
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -17,13 +15,8 @@ func (w *work) subTrims() error {
 	if err != nil {
 		return err
 	}
-	var off float64 // of the blades on average
-	slope := mat.NewVecDense(len(w.fit.x), nil)
-	for _, l := range blades {
-		off += l.value / float64(len(blades))
-		slope.AddScaledVec(slope, 1/float64(len(blades)), l.slope)
-	}
-	zero := worthwhile(off, 0, w.leastPitch(), units.Angle(math.Sqrt(w.fit.variance(slope))))
+	off := mean(blades)
+	zero := w.worthwhile(off.value, 0, w.leastPitch(), w.sigma(off))
 	if !level && !zero {
 		return nil
 	}
@@ -67,7 +60,7 @@ func (w *work) heightFor(pose swash.Pose) (units.Length, error) {
 }
 
 // trim sets the sub-trims that stand the arms nearest to some angles, and notes those
-// that change.
+// that change; none where one of them would be beyond the pulse limits.
 func (w *work) trim(arms []units.Angle) error {
 	parts := w.set.Parts()
 	was := w.set.Parts().Servos
@@ -88,6 +81,9 @@ func (w *work) trim(arms []units.Angle) error {
 			continue
 		}
 		s.SubTrim += units.PulseWidth(count) * step
+		if centre := s.Neutral + s.SubTrim; centre < s.Min || centre > s.Max {
+			return nil // the rest alone would make the plate lean
+		}
 		changed = append(changed, i)
 	}
 	if changed == nil {

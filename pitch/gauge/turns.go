@@ -20,7 +20,7 @@ func (w *work) teeth() error {
 		tooth := float64(s.Type.Spline.Step())
 		off, sigma := w.fit.x[k], math.Sqrt(w.fit.covariance.At(k, k))
 		count := -math.Round(off / tooth)
-		if count == 0 || !worthwhile(off, off+count*tooth, 0, units.Angle(sigma)) {
+		if count == 0 || !w.worthwhile(off, off+count*tooth, 0, units.Angle(sigma)) {
 			continue
 		}
 		x, _ := w.turned(p, count*tooth)
@@ -77,7 +77,7 @@ func (w *work) links() error {
 			}
 		}
 		before := math.Hypot(right.value, forward.value)
-		if best < 0 || !worthwhile(before, after, w.leastLean(), w.leanSigma(right, forward)) {
+		if best < 0 || !w.worthwhile(before, after, w.leastLean(), w.leanSigma(right, forward)) {
 			break
 		}
 		x, _ := w.turned(Part{ServoLink, best}, count*half)
@@ -143,8 +143,8 @@ func (w *work) hornLinks() error {
 	var apart mat.VecDense
 	apart.SubVec(blades[high].slope, blades[low].slope)
 	sigma := func(slope mat.Vector) units.Angle { return units.Angle(math.Sqrt(w.fit.variance(slope))) }
-	if !worthwhile(off[furthest(off)], after[furthest(after)], w.leastPitch(), sigma(worst.slope)) &&
-		!worthwhile(spread(off), spread(after), w.leastPitch(), sigma(&apart)) {
+	if !w.worthwhile(off[furthest(off)], after[furthest(after)], w.leastPitch(), sigma(worst.slope)) &&
+		!w.worthwhile(spread(off), spread(after), w.leastPitch(), sigma(&apart)) {
 		return nil
 	}
 	for i, count := range counts {

@@ -161,8 +161,8 @@ func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error
 	return s, err
 }
 
-// ratings returns those of the rig's servos, and false where one has none.
-func (r *Rig) ratings() ([]servo.Rating, bool) {
+// Ratings returns those of the rig's servos, in their order, and false where one has none.
+func (r *Rig) Ratings() ([]servo.Rating, bool) {
 	var ratings []servo.Rating
 	for _, s := range r.Servos {
 		if s.Type.Rating == nil {

@@ -104,7 +104,7 @@ func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
 	for i, servo := range r.Servos {
 		s.Servos = append(s.Servos, SheetServo{Name: servo.Name, Peak: duty.Peaks[i], Hold: duty.High[i].Mean})
 	}
-	ratings, ok := r.ratings()
+	ratings, ok := r.Ratings()
 	if !ok {
 		return nil
 	}
