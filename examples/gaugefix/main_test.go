@@ -119,6 +119,17 @@ func TestOutlier(t *testing.T) {
 	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "CAUTION", "-4.", "LEFT OUT", "Reading 1 does not go with the others", "give or take", "stop adjusting")
 }
 
+// Several that do not go with the others may all have been taken wrong: nothing is to be
+// turned before they are read again.
+func TestOutliersTogether(t *testing.T) {
+	rows := append([]string{"lean right,,hover,0 %,,,,5°", "lean right,,hover,100 %,,,,5°"}, sound...)
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "Reading 1 does not go", "Reading 2 does not go", "Turn nothing before you have read these again", "at last")
+	one := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
+	if words := command.Words(t, "-readings", readings(t, one...)); strings.Contains(words, "Turn nothing") {
+		t.Errorf("for one reading:\n%s", words)
+	}
+}
+
 func TestOutOfReach(t *testing.T) {
 	machine := showtest.File(t, demo.Direct, `{"stick": "100 %", "pitch": "10°"}`, `{"stick": "100 %", "pitch": "60°"}`)
 	showtest.InOrder(t, command.Words(t, "-machine", machine, "-readings", readings(t, "blade,1,hover,50 %,,,,1°")), "OUT OF REACH: mode glide, throttle held")

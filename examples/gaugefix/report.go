@@ -79,6 +79,10 @@ func (f *findings) printOutliers(w io.Writer) {
 		show.Print(w, "  ", "    ", fmt.Sprintf("Reading %d does not go with the others: it is %s from what they say, give or take %s. It is left out of all that follows. Read it again: the clip, the sign, the stick.",
 			o.Index+1, show.Signed(o.By), show.Angle(sure*o.Sigma)))
 	}
+	if len(f.result.Outliers) > 1 {
+		show.Print(w, "  ", "    ", "Turn nothing before you have read these again: more than one, and they may all have been taken in another way than the rest, "+
+			"with the blade on the other side, the sticks in another mode, or left for right. Then what follows is wrong too.")
+	}
 }
 
 // say says a spot in words that fit a table.
