@@ -81,6 +81,18 @@ func TestCorrectsOneFault(t *testing.T) {
 		{"a crank link short", "bellcranks", only(func(t *Tolerances) { t.ServoLink = 0.5 * units.Millimetre }), map[Part]float64{{ServoLink, 2}: -float64(thread) / 2}, nil},
 		{"a tooth off", "direct", servos, map[Part]float64{{ServoCentre, 2}: 2 * math.Pi / 25},
 			[]Step{{Action: MoveTooth, What: "left rear servo", Count: -1}}},
+		{"all servos long", "direct", servos, map[Part]float64{{ServoGain, 0}: 0.06, {ServoGain, 1}: 0.06, {ServoGain, 2}: 0.06},
+			[]Step{
+				{Action: Rate, What: "collective rate", Mode: "hover", Count: -4},
+				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: -8},
+				{Action: Rate, What: "forward cyclic rate", Mode: "hover", Count: -8},
+				{Action: Rate, What: "collective rate", Mode: "aerobatic", Count: -4},
+				{Action: Rate, What: "right cyclic rate", Mode: "aerobatic", Count: -5},
+				{Action: Rate, What: "forward cyclic rate", Mode: "aerobatic", Count: -5},
+				{Action: Rate, What: "collective rate", Mode: "glide, throttle held", Count: -5},
+				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: -5},
+				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: -5},
+			}},
 		{"all servos short", "direct", servos, map[Part]float64{{ServoGain, 0}: -0.06, {ServoGain, 1}: -0.06, {ServoGain, 2}: -0.06},
 			[]Step{
 				{Action: Rate, What: "collective rate", Mode: "hover", Count: 6},
