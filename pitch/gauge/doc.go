@@ -17,7 +17,9 @@
 // height, and each blade's horn link and horn. The gauge's own zero is a part too. The
 // radio is as in the file, its steps and limits included: a reading is compared with the
 // pulse that the radio really sends. All of the geometry is exact, and so are its
-// derivatives.
+// derivatives. What an end point is off by turns the arm without the radio's steps: a gauge
+// that reads finer than one pulse step shows at the blade, some 0.05°, is asked for more
+// than that, and its intervals come out too narrow.
 //
 // Before anything is measured each part is taken to be off by a normal number with the
 // standard deviation of Tolerances. A reading is off by a normal number whose standard
