@@ -33,11 +33,11 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // options are what the command is asked for. What is nil is as the library has it.
 type options struct {
-	machine, readings, picture string
-	example, ask               bool
-	blades                     int          // 0 is as the machine file says
-	zero, repeat               *units.Angle // of the pitch gauge
-	level, protractor          units.Angle  // steps of the tools; 0 is none at hand
+	machine, readings, picture, save string
+	example, ask                     bool
+	blades                           int          // 0 is as the machine file says
+	zero, repeat                     *units.Angle // of the pitch gauge
+	level, protractor                units.Angle  // steps of the tools; 0 is none at hand
 }
 
 // run is the command; it returns the exit status.
@@ -50,6 +50,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.BoolVar(&o.ask, "ask", false, "ask for readings one at a time, the one that tells most first")
 	flags.IntVar(&o.blades, "blades", 0, "`number` of blades; without it, the machine file's, or 2")
 	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the text")
+	flags.StringVar(&o.save, "save", "", "write the machine file for what the radio has once the steps are done to this `file`, for the readings after them")
 	show.Optional(flags, &o.zero, "zero", "how far off the pitch gauge commonly is at zero, a standard `deviation`; without it, 0.3°")
 	show.Optional(flags, &o.repeat, "repeat", "by how much its readings commonly differ when taken again, a standard `deviation`; without it, 0.1°")
 	flags.TextVar(&o.level, "level", 0.1*units.Degree, "smallest `step` of the level for the plate; 0° if you have none")

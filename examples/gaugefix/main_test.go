@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/setup"
 )
 
 // command is the command without a person to ask.
@@ -128,6 +130,26 @@ func TestOutliersTogether(t *testing.T) {
 	if words := command.Words(t, "-readings", readings(t, one...)); strings.Contains(words, "Turn nothing") {
 		t.Errorf("for one reading:\n%s", words)
 	}
+}
+
+// The file that is saved is the machine as the radio is then set: readings of a build that
+// the steps have put right are within it.
+func TestSave(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "after.json")
+	command.Text(t, "-save", path)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := setup.Parse(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if trim := m.Plate.Legs[1].Servo.SubTrim; math.Abs(trim.Microseconds()-9) > 1e-9 || m.Modes[1].Rates == nil {
+		t.Errorf("the right rear servo's sub-trim is %v, mode aerobatic has rates %v", trim, m.Modes[1].Rates)
+	}
+	showtest.InOrder(t, command.Words(t, "-machine", path, "-readings", readings(t, sound...)), "Readings", "at last")
+	command.Fails(t, 1, "after.json", "-save", filepath.Join(path, "after.json"))
 }
 
 func TestOutOfReach(t *testing.T) {

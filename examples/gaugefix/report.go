@@ -14,7 +14,12 @@ import (
 // readings that do not belong to this build, or of writing.
 func (f *findings) write(w io.Writer, o options) error {
 	if f.misfit != nil {
-		o.picture = "" // there is nothing to draw
+		o.picture, o.save = "", "" // there is nothing to draw, and nothing to set
+	}
+	if o.save != "" {
+		if err := save(o.save, f.fix.File()); err != nil {
+			return err
+		}
 	}
 	err := show.Output(w, o.picture, f.svg, func(w io.Writer) {
 		if !o.ask { // or else they have been shown

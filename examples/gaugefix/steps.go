@@ -32,7 +32,7 @@ func (f *findings) printSteps(w io.Writer) {
 			show.Print(w, "     ", "     ", "Set nothing by one servo's end point: it leans the plate.")
 		}
 		if last := fix.Steps[len(fix.Steps)-1].Action; last >= gauge.SubTrim {
-			show.Print(w, "     ", "     ", "Before you read again, write into the machine file what the radio now has: the sub-trims, and the rates and the curve of every mode, of those with targets too. Readings are held against the file.")
+			show.Print(w, "     ", "     ", "Before you read again, write into the machine file what the radio now has: the sub-trims, and the rates and the curve of every mode, of those with targets too. Readings are held against the file; -save writes such a file.")
 		}
 	}
 	for i := range f.rig.Modes {

@@ -47,6 +47,12 @@ func (c *Correction) Predict(s Spot) (Prediction, error) {
 	return c.work.fit.prediction(value, slope), err
 }
 
+// File returns the machine file for what the radio has once the steps are done: its
+// sub-trims, and the rates and curves of all modes. The next readings are to be held
+// against it. Links and arms stay as they were drawn, which is what turning them brings
+// the build nearer to.
+func (c *Correction) File() *setup.Machine { return c.work.set.File() }
+
 // Action is a kind of step.
 type Action int
 
