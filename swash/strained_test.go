@@ -98,7 +98,7 @@ func TestStrainedEffectsAgainstDifferences(t *testing.T) {
 			{"radius", effects[i].PerRadius, lengthStep, 1, func(l *swash.LegSpec, _ *units.Angle, x float64) { l.Arm.Radius += units.Length(x) }},
 			{"offset", effects[i].PerOffset, lengthStep, 1, func(l *swash.LegSpec, _ *units.Angle, x float64) { l.Ball.Offset += units.Length(x) }},
 		} {
-			want := poseSlopesBy(eighth, func(x float64) swash.Pose {
+			want := poseSlopes(func(x float64) swash.Pose {
 				changed, moved := spec, append([]units.Angle(nil), arms...)
 				changed.Legs = append([]swash.LegSpec(nil), spec.Legs...)
 				c.turn(&changed.Legs[i], &moved[i], x)
