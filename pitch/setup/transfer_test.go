@@ -595,8 +595,18 @@ func TestTransferFindings(t *testing.T) {
 		t.Errorf("%+v: %+v", got.Enter, got.Findings)
 	}
 	const throttle = "The throttle curve is another drive's"
-	if f := findingOf(got, throttle); f == nil || f.Severity != setup.Fix {
-		t.Errorf("%+v", got.Findings)
+	if findingOf(got, throttle) != nil {
+		t.Errorf("the files give one drive: %+v", got.Findings)
+	}
+	for _, edit := range []func(*setup.Machine){
+		func(m *setup.Machine) { m.Power.Battery.Cells++ },
+		func(m *setup.Machine) { m.Rotor.Radius += 10 * units.Millimetre },
+		func(m *setup.Machine) { m.Power = nil },
+	} {
+		other := rigOf(t, data, func(m *setup.Machine) { hover(m); edit(m) })
+		if f := findingOf(transfer(t, from, other, setup.TransferOptions{}), throttle); f == nil || f.Severity != setup.Fix {
+			t.Errorf("another drive: %+v", f)
+		}
 	}
 	if got = transfer(t, from, a, setup.TransferOptions{}); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
 		t.Errorf("%+v", got.Findings)

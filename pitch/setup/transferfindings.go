@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 
 	"example.org/levelhead/curve"
@@ -46,11 +47,18 @@ func (c *carrier) check(t *Transfer) []Finding {
 		found = append(found, Finding{Severity: Note, What: "Blade pitch differs between the points of the curve",
 			Figure: fmt.Sprintf("by %+.2f° at stick %v, half a gauge step is %.2f°", t.Worst.Pitch.Degrees(), t.Worst.Stick, c.within().Degrees()), Do: do})
 	}
-	if c.from.Rig != c.to {
+	if !sameDrive(c.from.Rig, c.to) {
 		found = append(found, Finding{Severity: Fix, What: "The throttle curve is another drive's",
 			Figure: "carried over as it is from " + t.From,
 			Do:     "Keep it only with an equal motor, gear, battery and rotor; else make a new one before the motor is connected."})
 	}
 	slices.SortStableFunc(found, bySeverity)
 	return inMode(mode, found)
+}
+
+// sameDrive reports whether two rigs are known to turn like rotors by like drives: one
+// rig, or two whose files say so.
+func sameDrive(a, b *Rig) bool {
+	p, q := a.Machine, b.Machine
+	return a == b || p.Power != nil && p.Rotor != nil && reflect.DeepEqual(p.Power, q.Power) && reflect.DeepEqual(p.Rotor, q.Rotor)
 }
