@@ -556,3 +556,29 @@ func BenchmarkCorrect(b *testing.B) {
 		}
 	}
 }
+
+// Sub-trims are for the servos as they are: where those turn too far for their pulses,
+// less of a pulse levels the plate.
+func TestTrimOfServosThatTurnTooFar(t *testing.T) {
+	b := sharp(t, rigOf(t, "direct"), Tolerances{ServoCentre: 3 * units.Degree, ServoGain: 0.1})
+	x := make([]float64, len(b.Parts()))
+	for servo, off := range []units.Angle{0, 3 * units.Degree, -3 * units.Degree} {
+		x[placeOf(t, b, Part{ServoCentre, servo})] = float64(off)
+		x[placeOf(t, b, Part{ServoGain, servo})] = 0.15
+	}
+	spots := append(pitchSpots(), leanSpots()...)
+	for servo := range 3 {
+		for _, stick := range []float64{0, 0.5, 1} {
+			spots = append(spots, Spot{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: stick}})
+		}
+	}
+	_, w, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+	right, forward, err := w.lean()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A pulse step leans the plate by 0.02°; 15 % of the trims would be four of them.
+	if lean := units.Angle(math.Hypot(right.value, forward.value)); lean > 0.03*units.Degree {
+		t.Errorf("the plate still leans by %v", lean)
+	}
+}
