@@ -7,13 +7,10 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"flag"
-	"fmt"
 	"io"
 	"os"
 	"slices"
-	"strings"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
@@ -58,10 +55,7 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 	}
 	switch {
 	case asJSON:
-		e := json.NewEncoder(&out)
-		e.SetIndent("", "  ")
-		e.SetEscapeHTML(false)
-		if err := e.Encode(sheet); err != nil {
+		if err := show.JSON(&out, sheet); err != nil {
 			return err
 		}
 	case page == "":
@@ -74,12 +68,8 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 // only leaves one flight mode on the sheet. Findings that say stop stay, of
 // whatever mode they speak: they are about the bench.
 func only(rig *setup.Rig, sheet *setup.Sheet, name string) error {
-	var names []string
-	for _, m := range rig.Modes {
-		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
-	}
-	if !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == name }) {
-		return fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
+	if _, err := show.Mode(rig, name); err != nil {
+		return err
 	}
 	sheet.Modes = slices.DeleteFunc(sheet.Modes, func(m setup.SheetMode) bool { return m.Name != name })
 	sheet.Findings = slices.DeleteFunc(sheet.Findings, func(f setup.Finding) bool {

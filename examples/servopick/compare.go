@@ -69,50 +69,42 @@ func newComparison(o options) (*comparison, error) {
 // find finds the flight mode of a name, or the first that works and has a rotor speed
 // where it is empty.
 func (c *comparison) find(name string) error {
-	var names []string
-	for i := range c.rig.Modes {
-		m := &c.rig.Modes[i]
-		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
-		if name != "" && name != m.Mode.Name {
-			continue
-		}
-		var turns bool
-		c.spin, turns = c.rig.Spin(m)
-		switch {
-		case m.Works() && turns:
-			c.mode = m
-			return nil
-		case name != "" && !turns:
-			return fmt.Errorf("flight mode %q has no rotor speed in the file: give one with -speed", name)
-		case name != "":
-			return fmt.Errorf("flight mode %q cannot be worked out: %w", name, m.Unmet)
-		}
-	}
 	if name == "" {
+		for i := range c.rig.Modes {
+			c.mode = &c.rig.Modes[i]
+			var turns bool
+			if c.spin, turns = c.rig.Spin(c.mode); turns && c.mode.Works() {
+				return nil
+			}
+		}
 		return errors.New("no flight mode can be worked out and has a rotor speed in the file: give one with -speed")
 	}
-	return fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
+	var err error
+	if c.mode, err = show.Mode(c.rig, name); err != nil {
+		return err
+	}
+	var turns bool
+	switch c.spin, turns = c.rig.Spin(c.mode); {
+	case !turns:
+		return fmt.Errorf("flight mode %q has no rotor speed in the file: give one with -speed", name)
+	case !c.mode.Works():
+		return fmt.Errorf("flight mode %q cannot be worked out: %w", name, c.mode.Unmet)
+	}
+	return nil
 }
 
 // choices are the machine's own servos, where the file rates all of them, and the
 // candidates, the same one everywhere.
 func (c *comparison) choices() []result {
-	own := result{own: true}
-	var kinds []string
-	for i, s := range c.rig.Servos {
-		if s.Type.Rating == nil {
-			own.ratings = nil
-			break
-		}
-		own.ratings = append(own.ratings, s.Type.Rating.Servo())
-		if i == 0 || s.Spec.Type != c.rig.Servos[i-1].Spec.Type {
-			kinds = append(kinds, s.Spec.Type)
-		}
-	}
 	var all []result
-	if own.ratings != nil {
-		own.name = "own: " + strings.Join(kinds, ", ")
-		all = append(all, own)
+	if ratings, ok := c.rig.Ratings(); ok {
+		var kinds []string
+		for i, s := range c.rig.Servos {
+			if i == 0 || s.Spec.Type != c.rig.Servos[i-1].Spec.Type {
+				kinds = append(kinds, s.Spec.Type)
+			}
+		}
+		all = append(all, result{own: true, name: "own: " + strings.Join(kinds, ", "), ratings: ratings})
 	}
 	for _, candidate := range candidates {
 		r := result{name: candidate.name}

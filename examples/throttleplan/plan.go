@@ -1,9 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"strings"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
@@ -66,16 +63,16 @@ func newPlan(o options) (*plan, error) {
 		}
 		p.supplies = append(p.supplies, supply{charge, drive})
 	}
-	var names []string
-	for i := range p.rig.Modes {
-		m := &p.rig.Modes[i]
-		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
-		if o.mode == "" || o.mode == m.Mode.Name {
-			p.modes = append(p.modes, p.mode(m))
+	if o.mode != "" {
+		m, err := show.Mode(p.rig, o.mode)
+		if err != nil {
+			return nil, err
 		}
+		p.modes = []mode{p.mode(m)}
+		return p, nil
 	}
-	if len(p.modes) == 0 {
-		return nil, fmt.Errorf("there is no flight mode %q; the machine has %s", o.mode, strings.Join(names, ", "))
+	for i := range p.rig.Modes {
+		p.modes = append(p.modes, p.mode(&p.rig.Modes[i]))
 	}
 	return p, nil
 }

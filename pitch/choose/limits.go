@@ -7,10 +7,7 @@ import (
 // limits holds what was measured in a mode to the machine's limits.
 func (m *measurer) limits(mode string, clip units.PulseWidth) {
 	limits := m.rig.Limits
-	rate := units.Ratio(1)
-	if l := m.rig.Machine.Radio.RateLimit; l != nil {
-		rate = *l
-	}
+	rate := m.rig.RateLimit()
 	if m.Error > limits.PitchError {
 		m.unfit = append(m.unfit, beyond("miss of a pitch target", mode, m.Error, limits.PitchError))
 	}

@@ -120,7 +120,9 @@ type Check struct {
 }
 
 // cyclic reports whether the cyclic stick is out of its centre.
-func (c *Check) cyclic() bool { return c.Stick.Right != 0 || c.Stick.Forward != 0 }
+func (c *Check) cyclic() bool { return cyclic(c.Stick) }
+
+func cyclic(s pitch.Stick) bool { return s.Right != 0 || s.Forward != 0 }
 
 // Off returns by how much the pitch is more than what is wanted.
 func (c *Check) Off() units.Angle { return c.Pitch.Value - c.Wanted }
@@ -176,12 +178,7 @@ func (w *work) correct() (*Correction, error) {
 func (r *Result) begin() (*work, error) {
 	b := r.fit.bench
 	rig := b.model.rig
-	gauge := -1
-	for i := range b.gauges {
-		if gauge < 0 && b.gauges[i].measures(BladePitch) {
-			gauge = i
-		}
-	}
+	gauge := slices.IndexFunc(b.gauges, func(g Instrument) bool { return g.measures(BladePitch) })
 	if gauge < 0 {
 		return nil, &SpecError{Field: "gauges", Reason: "none measures blade pitch"}
 	}
@@ -322,6 +319,15 @@ func (w *work) see(places ...place) ([]look, error) {
 		looks[i] = look{value: values[i], slope: mat.NewVecDense(n, slopes[i*n:][:n])}
 	}
 	return looks, nil
+}
+
+// seeGoals looks at the places of goals.
+func (w *work) seeGoals(goals []goal) ([]look, error) {
+	places := make([]place, len(goals))
+	for i := range goals {
+		places[i] = goals[i].place
+	}
+	return w.see(places...)
 }
 
 // mean returns the mean of looks.

@@ -14,7 +14,6 @@ import (
 // goal is a pitch that is wanted of a blade somewhere.
 type goal struct {
 	mode   int // -1 for all functions at zero
-	cyclic bool
 	where  string
 	wanted units.Angle
 	place  place
@@ -58,7 +57,7 @@ func (w *work) aim() error {
 		bearing := w.set.Machine.Gauge.Bearing
 		for _, stick := range collectiveSticks(m) {
 			where := fmt.Sprintf("mode %s, stick %v", m.Mode.Name, stick)
-			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing, false); err != nil {
+			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing); err != nil {
 				return err
 			}
 		}
@@ -68,7 +67,7 @@ func (w *work) aim() error {
 				return err
 			}
 			where := fmt.Sprintf("mode %s, %s, blade at %.0f°", m.Mode.Name, full.name, bearing.Degrees())
-			if err := w.aimAt(i, where, full.stick, bearing, true); err != nil {
+			if err := w.aimAt(i, where, full.stick, bearing); err != nil {
 				return err
 			}
 		}
@@ -77,7 +76,7 @@ func (w *work) aim() error {
 }
 
 // aimAt adds the goals of all blades at one position of the sticks.
-func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.Angle, cyclic bool) error {
+func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.Angle) error {
 	wanted := &w.wanted.Modes[mode]
 	demand, err := wanted.Setting.Demand(stick)
 	if err != nil {
@@ -94,7 +93,7 @@ func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.An
 	}
 	for blade := range w.bench.model.blades {
 		w.goals = append(w.goals, goal{
-			mode: mode, cyclic: cyclic, where: where, wanted: want,
+			mode: mode, where: where, wanted: want,
 			place: place{mode: mode, stick: stick, at: at, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
 		})
 	}
@@ -151,11 +150,7 @@ func (w *work) offAtZero() (off []look, level bool, err error) {
 	if err != nil {
 		return nil, false, err
 	}
-	places := make([]place, len(goals))
-	for i := range goals {
-		places[i] = goals[i].place
-	}
-	if off, err = w.see(places...); err != nil {
+	if off, err = w.seeGoals(goals); err != nil {
 		return nil, false, err
 	}
 	right, forward, err := w.lean()
@@ -195,11 +190,7 @@ func zeroPosition(rig *setup.Rig) position {
 
 // checks looks at goals on the build as it now is.
 func (w *work) checks(goals []goal) ([]Check, error) {
-	places := make([]place, len(goals))
-	for i := range goals {
-		places[i] = goals[i].place
-	}
-	looks, err := w.see(places...)
+	looks, err := w.seeGoals(goals)
 	if err != nil {
 		return nil, err
 	}

@@ -108,24 +108,20 @@ type miss struct {
 func (w *work) much(m miss) bool { return w.worthwhile(m.worst, 0, m.least, m.sigma) }
 
 // offBy returns how far a mode is from its goals of collective and of cyclic.
-func (w *work) offBy(mode int) (collective, cyclic miss, err error) {
+func (w *work) offBy(mode int) (collective, swing miss, err error) {
 	goals := w.ofMode(mode)
-	places := make([]place, len(goals))
-	for k := range goals {
-		places[k] = goals[k].place
-	}
-	looks, err := w.see(places...)
+	looks, err := w.seeGoals(goals)
 	if err != nil {
 		return miss{}, miss{}, err
 	}
-	collective, cyclic = miss{least: w.leastPitch(), ratio: 1}, miss{least: 2 * w.leastPitch(), ratio: 1}
+	collective, swing = miss{least: w.leastPitch(), ratio: 1}, miss{least: 2 * w.leastPitch(), ratio: 1}
 	var wanted, got []float64
 	for k := 0; k < len(goals); k += w.bench.model.blades {
 		// Only what the blades have in common is the radio's to mend.
 		all := mean(looks[k:][:w.bench.model.blades])
 		m := &collective
-		if goals[k].cyclic {
-			m = &cyclic
+		if cyclic(goals[k].place.stick) {
+			m = &swing
 		} else {
 			wanted, got = append(wanted, float64(goals[k].wanted)), append(got, all.value)
 		}
@@ -136,7 +132,7 @@ func (w *work) offBy(mode int) (collective, cyclic miss, err error) {
 	if span := got[len(got)-1] - got[0]; span != 0 {
 		collective.ratio = (wanted[len(wanted)-1] - wanted[0]) / span
 	}
-	return collective, cyclic, nil
+	return collective, swing, nil
 }
 
 // fitted returns the build as a rig, its blades' horns and links those of the mean.
@@ -176,10 +172,7 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 // setRate sets a function rate of a mode, as far as the radio takes it.
 func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio, mends func(*Check) bool) error {
 	step := float64(w.set.Machine.Radio.PercentStep)
-	limit := units.Ratio(1)
-	if l := w.set.Machine.Radio.RateLimit; l != nil {
-		limit = *l
-	}
+	limit := w.set.RateLimit()
 	const rounding = 1e-9 // of a step
 	if units.Ratio(math.Abs(float64(to))) > limit+units.Ratio(rounding*step) {
 		w.unmet[w.set.Modes[mode].Mode.Name] = &RateError{What: what, Rate: to, Limit: limit}

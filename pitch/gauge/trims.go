@@ -62,11 +62,10 @@ func (w *work) heightFor(pose swash.Pose) (units.Length, error) {
 // trim sets the sub-trims that stand the arms nearest to some angles, and notes those
 // that change; none where one of them would be beyond the pulse limits.
 func (w *work) trim(arms []units.Angle) error {
-	parts := w.set.Parts()
-	was := w.set.Parts().Servos
-	var changed []int
-	for i := range parts.Servos {
-		s := &parts.Servos[i]
+	was, next := w.set.Parts().Servos, w.set.Parts().Servos
+	counts := make([]float64, len(next)) // radio steps of each
+	for i := range next {
+		s := &next[i]
 		gain := 1.
 		if g := w.bench.model.of(ServoGain, w.fit.x); len(g) > 0 {
 			gain += g[i]
@@ -76,34 +75,27 @@ func (w *work) trim(arms []units.Angle) error {
 		if step == 0 {
 			step = 1 * units.PulseMicrosecond // of a stepless radio, as finely as anyone sets it
 		}
-		count := math.Round(float64(units.PulseWidth(turn/float64(s.Travel))*s.Throw) / float64(step))
-		if count == 0 {
+		counts[i] = math.Round(float64(units.PulseWidth(turn/float64(s.Travel))*s.Throw) / float64(step))
+		if counts[i] == 0 {
 			continue
 		}
-		s.SubTrim += units.PulseWidth(count) * step
+		s.SubTrim += units.PulseWidth(counts[i]) * step
 		if centre := s.Neutral + s.SubTrim; centre < s.Min || centre > s.Max {
 			return nil // the rest alone would make the plate lean
 		}
-		changed = append(changed, i)
 	}
-	if changed == nil {
-		return nil
-	}
-	next := parts.Servos
-	for _, i := range changed {
+	for i, count := range counts {
+		if count == 0 {
+			continue
+		}
 		servos := w.set.Parts().Servos
 		servos[i] = next[i]
 		if err := w.setServos(servos); err != nil {
 			return err
 		}
-		step := was[i].Step
-		if step == 0 {
-			step = 1 * units.PulseMicrosecond
-		}
 		if err := w.did(Step{
 			Action: SubTrim, What: w.set.Servos[i].Name + " servo",
-			Count: math.Round(float64((next[i].SubTrim - was[i].SubTrim) / step)),
-			From:  float64(was[i].SubTrim), To: float64(next[i].SubTrim),
+			Count: count, From: float64(was[i].SubTrim), To: float64(next[i].SubTrim),
 		}); err != nil {
 			return err
 		}

@@ -110,7 +110,7 @@ func (w *work) leanSigma(right, forward look) units.Angle {
 	var slope mat.VecDense
 	slope.ScaleVec(right.value/size, right.slope)
 	slope.AddScaledVec(&slope, forward.value/size, forward.slope)
-	return units.Angle(math.Sqrt(w.fit.variance(&slope)))
+	return w.sigma(look{slope: &slope})
 }
 
 // hornLinks brings the blades into track and to what is wanted of them, all functions at
@@ -142,9 +142,8 @@ func (w *work) hornLinks() error {
 	low, high := extremes(off)
 	var apart mat.VecDense
 	apart.SubVec(blades[high].slope, blades[low].slope)
-	sigma := func(slope mat.Vector) units.Angle { return units.Angle(math.Sqrt(w.fit.variance(slope))) }
-	if !w.worthwhile(off[furthest(off)], after[furthest(after)], w.leastPitch(), sigma(worst.slope)) &&
-		!w.worthwhile(spread(off), spread(after), w.leastPitch(), sigma(&apart)) {
+	if !w.worthwhile(off[furthest(off)], after[furthest(after)], w.leastPitch(), w.sigma(worst)) &&
+		!w.worthwhile(spread(off), spread(after), w.leastPitch(), w.sigma(look{slope: &apart})) {
 		return nil
 	}
 	for i, count := range counts {

@@ -137,8 +137,8 @@ func (r *Rig) mostPitch(right, forward float64) units.Angle {
 	return swash.Bearing(sin, cos)
 }
 
-// rateLimit returns the largest rate that the radio takes.
-func (r *Rig) rateLimit() units.Ratio { return orFull(r.Machine.Radio.RateLimit) }
+// RateLimit returns the largest function rate that the radio takes.
+func (r *Rig) RateLimit() units.Ratio { return orFull(r.Machine.Radio.RateLimit) }
 
 // checkRates looks for function rates beyond the radio's.
 func (r *Rig) checkRates(m *RigMode) []Finding {
@@ -148,9 +148,9 @@ func (r *Rig) checkRates(m *RigMode) []Finding {
 		name string
 		rate units.Ratio
 	}{{"collective", rates.Collective}, {"right cyclic", rates.Right}, {"forward cyclic", rates.Forward}} {
-		if f.rate > r.rateLimit() || f.rate < -r.rateLimit() {
+		if f.rate > r.RateLimit() || f.rate < -r.RateLimit() {
 			found = append(found, Finding{Severity: Fix, What: "Function rate beyond the radio's",
-				Figure: fmt.Sprintf("%s rate %v, limit %v", f.name, units.Round(f.rate, 1), r.rateLimit()),
+				Figure: fmt.Sprintf("%s rate %v, limit %v", f.name, units.Round(f.rate, 1), r.RateLimit()),
 				Do:     "Use a longer servo arm or a shorter horn, so that less rate gives the same pitch; or ask for less."})
 		}
 	}
