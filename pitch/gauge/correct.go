@@ -212,6 +212,9 @@ func (r *Result) begin() (*work, error) {
 			wanted.Setting = m.Solved.Exact
 		}
 	}
+	if err := w.aim(); err != nil {
+		return nil, err
+	}
 	return w, w.move(r.fit.x)
 }
 
@@ -246,7 +249,7 @@ func (w *work) move(x []float64) error {
 		return err
 	}
 	w.fit = &fit{bench: bench, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
-	return w.aim()
+	return w.send()
 }
 
 // turned returns what the parts are off by once one of them is changed by an amount, and

@@ -13,10 +13,9 @@ import (
 
 // goal is a pitch that is wanted of a blade somewhere.
 type goal struct {
-	mode   int // -1 for all functions at zero
 	where  string
 	wanted units.Angle
-	place  place
+	place  place // its mode is -1 for all functions at zero
 }
 
 // collectiveSticks returns where a mode's pitch over the collective stick is looked at: at
@@ -46,9 +45,8 @@ var fullSticks = []struct {
 	{"full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
 }
 
-// aim sets the goals of all modes that work, for the radio as it is set.
+// aim sets the goals of all modes that work. What the radio sends there is up to send.
 func (w *work) aim() error {
-	w.goals = w.goals[:0]
 	for i := range w.set.Modes {
 		m := &w.set.Modes[i]
 		if !m.Works() {
@@ -87,15 +85,28 @@ func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.An
 	if err != nil {
 		return err
 	}
-	at, err := positionOf(w.set.Head.Drive, &w.set.Modes[mode], stick)
-	if err != nil {
-		return err
-	}
 	for blade := range w.bench.model.blades {
 		w.goals = append(w.goals, goal{
-			mode: mode, where: where, wanted: want,
-			place: place{mode: mode, stick: stick, at: at, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
+			where: where, wanted: want,
+			place: place{mode: mode, stick: stick, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
 		})
+	}
+	return nil
+}
+
+// send works out what the radio, as it is set, sends at the goals: one stick after the
+// other, all blades alike.
+func (w *work) send() error {
+	var at position
+	for i := range w.goals {
+		p := &w.goals[i].place
+		if p.sight.blade == 0 {
+			var err error
+			if at, err = positionOf(w.set.Head.Drive, &w.set.Modes[p.mode], p.stick); err != nil {
+				return err
+			}
+		}
+		p.at = at
 	}
 	return nil
 }
@@ -112,14 +123,14 @@ func (w *work) mostPitch(mode int, stick pitch.Stick) (units.Angle, error) {
 		return 0, err
 	}
 	rev, err := head.Grip.Revolution(pose)
-	return units.Round(swash.Bearing(float64(rev.Sine), float64(rev.Cosine)), 0), err
+	return units.Round(rev.Phase(), 0), err
 }
 
 // ofMode returns the goals of a mode.
 func (w *work) ofMode(mode int) []goal {
 	var goals []goal
 	for _, g := range w.goals {
-		if g.mode == mode {
+		if g.place.mode == mode {
 			goals = append(goals, g)
 		}
 	}
@@ -137,7 +148,7 @@ func (w *work) atZero() ([]goal, error) {
 	}
 	goals := make([]goal, w.bench.model.blades)
 	for blade := range goals {
-		goals[blade] = goal{mode: -1, where: "all functions at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
+		goals[blade] = goal{where: "all functions at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
 	}
 	return goals, nil
 }
@@ -201,8 +212,8 @@ func (w *work) checks(goals []goal) ([]Check, error) {
 			Pitch: w.fit.prediction(looks[i].value, looks[i].slope),
 			Reads: w.reads(looks[i]),
 		}
-		if g.mode >= 0 {
-			checks[i].Mode = w.set.Modes[g.mode].Mode.Name
+		if g.place.mode >= 0 {
+			checks[i].Mode = w.set.Modes[g.place.mode].Mode.Name
 		}
 	}
 	return checks, nil
