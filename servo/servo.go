@@ -155,6 +155,17 @@ func (s *Servo) ArmPerStep() units.Angle {
 	return units.Angle(math.Abs(float64(s.Step/s.Throw) * float64(s.Travel)))
 }
 
+// Use returns how much of the way from neutral, sub-trim and all, to the nearer pulse limit
+// pulse p takes: 1 is that limit. It is 0 where neutral stands at a limit.
+func (s *Servo) Use(p units.PulseWidth) units.Ratio {
+	centre := s.Neutral + s.SubTrim
+	room := min(s.Max-centre, centre-s.Min)
+	if !(room > 0) {
+		return 0
+	}
+	return units.Ratio(math.Abs(float64((p - centre) / room)))
+}
+
 // ArmRange returns the arm angles at the two pulse limits, lower first.
 func (s *Servo) ArmRange() (low, high units.Angle) {
 	a, b := s.Arm(s.Min), s.Arm(s.Max)

@@ -325,3 +325,17 @@ func BenchmarkDrive(b *testing.B) {
 		s.Drive(0.3)
 	}
 }
+
+// A pulse uses the way to the nearer limit: from 1600 µs, 520 µs to one of 2120 µs.
+func TestUse(t *testing.T) {
+	s := servo.Servo{Neutral: 1520 * units.PulseMicrosecond, SubTrim: 80 * units.PulseMicrosecond, Min: 920 * units.PulseMicrosecond, Max: 2120 * units.PulseMicrosecond}
+	for pulse, want := range map[units.PulseWidth]float64{1600: 0, 2120: 1, 1860: 0.5, 1340: 0.5} {
+		if got := float64(s.Use(pulse * units.PulseMicrosecond)); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%v µs uses %v, want %v", float64(pulse), got, want)
+		}
+	}
+	s.SubTrim = 600 * units.PulseMicrosecond
+	if got := s.Use(s.Min); got != 0 {
+		t.Errorf("from a limit %v is used", got)
+	}
+}

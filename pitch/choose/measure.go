@@ -147,11 +147,8 @@ func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
 		m.Cone = max(m.Cone, e.Cone)
 		m.Clip = max(m.Clip, m.state.Clipped[i], -m.state.Clipped[i])
 	}
-	for i, s := range m.servos {
-		centre := s.Neutral + s.SubTrim
-		if room := min(s.Max-centre, centre-s.Min); room > 0 {
-			m.Use = max(m.Use, units.Ratio(math.Abs(float64((m.state.Pulses[i]-centre)/room))))
-		}
+	for i := range m.servos {
+		m.Use = max(m.Use, m.servos[i].Use(m.state.Pulses[i]))
 	}
 	const bearings = 8
 	for k := range bearings {

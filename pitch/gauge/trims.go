@@ -64,6 +64,7 @@ func (w *work) heightFor(pose swash.Pose) (units.Length, error) {
 func (w *work) trim(arms []units.Angle) error {
 	was, next := w.set.Parts().Servos, w.set.Parts().Servos
 	counts := make([]float64, len(next)) // radio steps of each
+	step := w.set.TrimStep()
 	for i := range next {
 		s := &next[i]
 		gain := 1.
@@ -71,10 +72,6 @@ func (w *work) trim(arms []units.Angle) error {
 			gain += g[i]
 		}
 		turn := float64(arms[i]-w.fit.build.arms[i]) / gain
-		step := s.Step
-		if step == 0 {
-			step = 1 * units.PulseMicrosecond // of a stepless radio, as finely as anyone sets it
-		}
 		counts[i] = math.Round(float64(units.PulseWidth(turn/float64(s.Travel))*s.Throw) / float64(step))
 		if counts[i] == 0 {
 			continue

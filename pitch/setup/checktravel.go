@@ -79,11 +79,7 @@ func (r *Rig) takeServos(legs []extremes, state *swash.State, place func() strin
 		if e.Cone > l.cone {
 			l.cone, l.coneAt = e.Cone, place()
 		}
-		s := r.parts.Servos[i]
-		centre := s.Neutral + s.SubTrim
-		if room := min(s.Max-centre, centre-s.Min); room > 0 {
-			l.use = math.Max(l.use, math.Abs(float64((state.Pulses[i]-centre)/room)))
-		}
+		l.use = math.Max(l.use, float64(r.parts.Servos[i].Use(state.Pulses[i])))
 	}
 }
 

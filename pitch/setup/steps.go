@@ -183,13 +183,19 @@ func (s *stepper) withLink(i int, longer units.Length) (*pitch.Head, error) {
 	return &pitch.Head{Drive: drive, Grip: s.head.Grip}, nil
 }
 
+// TrimStep returns the step in which sub-trims are set: the radio's, or for a stepless one
+// 1 µs, as finely as anyone sets it.
+func (r *Rig) TrimStep() units.PulseWidth {
+	if step := r.Machine.Radio.PulseStep; step > 0 {
+		return step
+	}
+	return 1 * units.PulseMicrosecond
+}
+
 // servos moves each servo by a tooth, by a step of the radio, and by one per cent
 // of its end points.
 func (s *stepper) servos() error {
-	pulse := s.rig.Machine.Radio.PulseStep
-	if pulse == 0 {
-		pulse = 1 * units.PulseMicrosecond // a stepless radio
-	}
+	pulse := s.rig.TrimStep()
 	for i, was := range s.head.Drive.Servos() {
 		name := s.rig.Servos[i].Name
 		tooth, trim, end := was, was, was
