@@ -39,22 +39,15 @@ def e(b):
     return np.array([math.sin(b), math.cos(b), 0.0])
 
 
-def lean(v, right, forward):
-    t = math.hypot(right, forward)
-    if t == 0:
-        return v
-    k = np.array([-forward / t, right / t, 0.0])
-    return v * math.cos(t) + np.cross(k, v) * math.sin(t) + k * np.dot(k, v) * (1 - math.cos(t))
-
-
-def place(v, pose, pin):
-    """A point of the plate, whose pin keeps its bearing, in space."""
+def place(v, pose, mark):
+    """A point of the plate or the ring, drawn about the centre of the level plate, in space: both are square to the
+    normal n, and turned about n so that the mark, drawn at that bearing, is in the vertical plane of the bearing."""
     h, right, forward = pose
-    p = lean(e(pin), right, forward)
-    turn = pin - math.atan2(p[0], p[1])                        # clockwise from above
-    x, y, z = lean(v, right, forward)
-    c, s = math.cos(turn), math.sin(turn)
-    return np.array([c * x + s * y, c * y - s * x, h + z])
+    t = math.hypot(right, forward)                             # np.sinc(x) is sin(pi x)/(pi x)
+    n = np.array([0, 0, math.cos(t)]) + np.sinc(t / math.pi) * np.array([right, forward, 0])
+    p = n[2] * e(mark) - np.dot(n, e(mark)) * np.array([0, 0, 1.0])
+    p /= np.linalg.norm(p)
+    return np.array([0, 0, h]) + np.dot(v, e(mark)) * p + np.dot(v, e(mark + math.pi / 2)) * np.cross(p, n) + v[2] * n
 
 
 def turns(stick):
