@@ -8,7 +8,7 @@ Needs mpmath 1.2.1; the check also needs scipy 1.10.1. The constraint equations 
 to mpmath.findroot, which takes its derivatives numerically. Nothing here is shared with the library under test.
 
 Frame: x right, y forward, z up; a bearing is clockwise from the nose seen from above; millimetres, degrees in the
-files, radians inside. A pose is (h, right, forward): height of the plate's centre on the mast and its lean.
+files, radians inside. A pose is (h, right, forward): height of the plate's centre on the mast, and the plate's tilt.
 
 A solution is the one continuous with neutral: all arms go from 0 to their final angle in STEPS equal steps, each solved
 from the one before. The fields of both files are described in README.md.
@@ -28,7 +28,7 @@ STEPS = 20           # from neutral to the final arm angles
 PATH_DIGITS = 20     # precision on the way, where a solution is only the next one's start
 DIGITS = 40          # precision of the solution itself
 PRINTED = 18         # digits written
-MAX_LEAN_DEG = 20
+MAX_TILT_DEG = 20
 
 HERE = Path(__file__).parent
 
@@ -84,28 +84,35 @@ def deg(radians):
 
 # Constraint equations.
 
-def lean(v, right, forward):
-    """Turn v by the smallest rotation that takes z to the plate's normal: by t about (-cos b, sin b, 0)."""
+def normal(right, forward):
+    """The plate's normal: tilted by t = hypot(right, forward), towards the bearing of the plate's low side."""
     t = mpmath.hypot(right, forward)
     if t == 0:
-        return v
-    axis = (-forward / t, right / t, mpf(0))
-    return add(times(mpmath.cos(t), v), times(mpmath.sin(t), cross(axis, v)),
-               times(2 * mpmath.sin(t / 2) ** 2 * dot(axis, v), axis))
+        return Z
+    return (mpmath.sin(t) * right / t, mpmath.sin(t) * forward / t, mpmath.cos(t))
 
 
-def plate(pose, pin):
-    """Return the map from points of the plate to space. Its pin keeps its bearing; pin is None where it has none."""
+def plate(pose, mark):
+    """Return the map from points of the plate or the ring, as drawn about the centre of the level plate, to space.
+
+    Both are square to the normal n. Each is turned about n so that its mark, drawn at that bearing, is in the vertical
+    plane of the bearing. A plate without a mark (None) takes the smallest turn that carries z to n.
+    """
     h, right, forward = pose
-    turn = mpf(0)
-    if pin is not None:
-        x, y, _ = lean(e(pin), right, forward)
-        turn = pin - mpmath.atan2(x, y)
-    c, s = mpmath.cos(turn), mpmath.sin(turn)
+    centre, n = times(h, Z), normal(right, forward)
+    if mark is None:
+        v = cross(Z, n)
 
-    def place(point):
-        x, y, z = lean(point, right, forward)
-        return (c * x + s * y, c * y - s * x, h + z)
+        def place(point):
+            once = cross(v, point)
+            return add(centre, point, once, times(1 / (1 + n[2]), cross(v, once)))
+    else:
+        ahead, aside = e(mark), cross(e(mark), Z)   # as drawn: towards the mark, and a right angle clockwise from it
+        p = unit(sub(times(n[2], ahead), times(dot(n, ahead), Z)))
+        q = cross(p, n)
+
+        def place(point):
+            return add(centre, times(dot(point, ahead), p), times(dot(point, aside), q), times(point[2], n))
     return place
 
 
@@ -135,15 +142,16 @@ class Leg:
 
 class Grip:
     def __init__(self, grip):
-        self.ring_radius, self.horn, self.horn_x, self.hub, self.link = (
-            mpf(grip.get(k, 0)) for k in ("ring_radius_mm", "horn_mm", "horn_x_mm", "hub_height_mm", "link_mm"))
+        self.ring_radius, self.ring_offset, self.horn, self.horn_x, self.hub, self.link = (
+            mpf(grip.get(k + "_mm", 0)) for k in ("ring_radius", "ring_offset", "horn", "horn_x", "hub_height", "link"))
         self.phase, self.driver, self.rest, self.neutral = (
             rad(grip.get(k, 0)) for k in ("phase_deg", "driver_deg", "rest_deg", "neutral_deg"))
         self.ahead = rad(90) if grip["turn"] == "clockwise" else rad(-90)  # leading edge, from the blade
         self.side = 1 if grip["horn"] == "leading" else -1
 
     def ring_ball(self, psi, pose):
-        return plate(pose, psi + self.driver)(times(self.ring_radius, e(psi + self.phase)))
+        drawn = add(times(self.ring_radius, e(psi + self.phase)), times(self.ring_offset, Z))
+        return plate(pose, psi + self.driver)(drawn)
 
     def horn_ball(self, theta, psi):
         arm = self.side * self.horn
@@ -155,7 +163,7 @@ class Grip:
         return length(sub(self.horn_ball(theta, psi), ring_ball)) - self.link
 
     def margin(self, theta, psi, ring_ball):
-        """Cosine between the horn link and the way the horn ball moves: 0 at the horn's dead centre."""
+        """Cosine between the pitch link and the way the horn ball moves: 0 at the horn's dead centre."""
         way = add(times(-mpmath.sin(theta + self.rest), e(psi + self.ahead)), times(mpmath.cos(theta + self.rest), Z))
         return self.side * dot(way, unit(sub(self.horn_ball(theta, psi), ring_ball)))
 
@@ -225,8 +233,8 @@ def solve(machine):
             place = plate(pose, pin)
             seen.append(([leg.margin(q, place) for leg, q in zip(legs, arms)], [jacobian],
                          [grip.margin(*blade) for blade in zip(thetas, bearings, ring)]))
-            if deg(mpmath.hypot(pose[1], pose[2])) > MAX_LEAN_DEG:
-                raise Rejected("plate leans too far")
+            if deg(mpmath.hypot(pose[1], pose[2])) > MAX_TILT_DEG:
+                raise Rejected("plate tilts too far")
 
     residuals = [grip.strain(*blade) for blade in zip(thetas, bearings, ring)]
     if len(legs) == 3:
@@ -291,6 +299,7 @@ def random_grip(rng, height):
         horn_bearing = -horn_bearing
     grip["phase_deg"] = round(horn_bearing + rng.uniform(-12, 12), 2)
     grip["ring_radius_mm"] = round(math.hypot(grip["horn_mm"], grip["horn_x_mm"]) * rng.uniform(0.8, 1.2), 2)
+    grip["ring_offset_mm"] = rng.choice([0, round(rng.uniform(-3, 3), 2)])
     cut = Grip(grip)
     grip["link_mm"] = repr(float(cut.strain(cut.neutral, mpf(0), cut.ring_ball(mpf(0), (mpf(height), mpf(0), mpf(0))))))
     return grip
@@ -378,26 +387,27 @@ def generate():
 # Check: the first method against poses.json, and a second method against the first.
 
 def answers(machine):
-    """The file's answers as one list: height, lean, blade pitches; strains where it has them."""
+    """The file's answers as one list: height, tilt, blade pitches; strains where it has them."""
     return [*machine["pose"].values(), *(theta for _, theta in machine.get("blade_deg", [])),
             *machine.get("strain_mm", [])]
 
 
 def solve_in_doubles(machine):
-    """Second method: scipy's rotations and solvers for the plate, the closed form p cos + s sin = c for the blade."""
+    """Second method. Plate and ring: scipy's rotations, and a root finder for the turn about the normal that brings the
+    mark into its vertical plane. Pose: scipy's least squares. Blade: the closed form p cos + s sin = c."""
     import numpy as np
-    from scipy.optimize import least_squares
+    from scipy.optimize import brentq, least_squares
     from scipy.spatial.transform import Rotation
 
     def ebar(bearing):
         return np.array([np.sin(bearing), np.cos(bearing), 0])
 
-    def place(pose, pin):
+    def place(pose, mark):
         turn = Rotation.from_rotvec([-pose[2], pose[1], 0])
-        if pin is not None:
-            x, y, _ = turn.apply(ebar(pin))
-            drift = np.angle(np.exp(1j * (np.arctan2(x, y) - pin)))
-            turn = Rotation.from_rotvec([0, 0, drift]) * turn  # positive about z lessens a bearing
+        if mark is not None:
+            normal, aside = turn.apply([0, 0, 1]), ebar(mark + np.pi / 2)
+            spun = lambda spin: Rotation.from_rotvec(spin * normal) * turn
+            turn = spun(brentq(lambda spin: aside @ spun(spin).apply(ebar(mark)), -1, 1, xtol=1e-16, rtol=1e-15))
         return lambda point: turn.apply(point) + [0, 0, pose[0]]
 
     legs = machine["legs"]
@@ -428,10 +438,10 @@ def solve_in_doubles(machine):
         pose = pose - np.linalg.lstsq(jacobian(pose, final), strains(pose, final), rcond=None)[0]
 
     def horn(grip, psi, pose):
-        """Both blade pitches at which the horn link fits."""
+        """Both blade pitches at which the pitch link fits."""
         lead = ebar(psi + np.radians(90 if grip["turn"] == "clockwise" else -90))
         ring_ball = place(pose, psi + np.radians(grip["driver_deg"]))(
-            grip["ring_radius_mm"] * ebar(psi + np.radians(grip["phase_deg"])))
+            grip["ring_radius_mm"] * ebar(psi + np.radians(grip["phase_deg"])) + [0, 0, grip.get("ring_offset_mm", 0)])
         apart = np.array([0, 0, grip["hub_height_mm"]]) + grip["horn_x_mm"] * ebar(psi) - ring_ball
         q = grip["horn_mm"] * (1 if grip["horn"] == "leading" else -1)
         p, s = 2 * q * apart @ lead, 2 * q * apart[2]
