@@ -143,5 +143,5 @@ func (p *Plate) LegLinkage(i int) (*linkage.ArmToLine, error) {
 		return nil, &SpecError{Leg: i, Field: "leg", Reason: fmt.Sprintf("there are %d", len(p.legs))}
 	}
 	f := Pose{Height: p.neutral.Height}.Frame(p.guide)
-	return linkage.LineOf(p.legs[i].arm, f.point(f.tilt.carry(p.legs[i].ball)), linkage.Direction{Z: 1})
+	return linkage.LineOf(p.legs[i].arm, f.point(p.legs[i].ball), linkage.Direction{Z: 1})
 }

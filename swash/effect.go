@@ -41,44 +41,51 @@ func (p *Plate) eachEffect(n int, pose Pose, arms []units.Angle, put func(i int,
 	if n != len(p.legs) {
 		return &InputError{"dst", fmt.Sprintf("%d effects for %d legs", n, len(p.legs))}
 	}
-	f, normal, err := p.effectSystem(pose, arms)
+	w, normal, err := p.effectSystem(pose, arms)
 	if err != nil {
 		return err
 	}
 	for i := range p.legs {
-		put(i, p.legEffect(i, &f, normal, arms[i]))
+		put(i, p.legEffect(i, &w, normal, arms[i]))
 	}
 	return nil
 }
 
+// turning is the frame of a pose, and how it turns with the lean.
+type turning struct {
+	Frame
+	right, forward r3.Vec
+}
+
 // effectSystem returns the frame of a pose that the legs hold, and the normal
 // equations of small changes there.
-func (p *Plate) effectSystem(pose Pose, arms []units.Angle) (f Frame, normal system, err error) {
+func (p *Plate) effectSystem(pose Pose, arms []units.Angle) (w turning, normal system, err error) {
 	if err := p.checkArms(arms); err != nil {
-		return f, normal, err
+		return w, normal, err
 	}
 	if err := pose.Validate(); err != nil {
-		return f, normal, err
+		return w, normal, err
 	}
 	if err := p.held(pose, arms); err != nil {
-		return f, normal, err
+		return w, normal, err
 	}
-	f = pose.Frame(p.guide)
+	w.Frame = pose.Frame(p.guide)
+	w.right, w.forward = w.turns()
 	for i := range p.legs {
 		l := &p.legs[i]
-		s := l.slopes(&f, arms[i])
+		s := l.slopes(&w, arms[i])
 		normal.addSquare(r3.Scale(l.weight, s.scaled(p.size)))
 	}
 	if len(p.legs) > 3 {
-		err = p.stiffen(&normal, &f, arms)
+		err = p.stiffen(&normal, &w, arms)
 	}
-	return f, normal, err
+	return w, normal, err
 }
 
 // legEffect solves the normal equations for one leg.
-func (p *Plate) legEffect(i int, f *Frame, normal system, arm units.Angle) LegEffect {
+func (p *Plate) legEffect(i int, w *turning, normal system, arm units.Angle) LegEffect {
 	l := &p.legs[i]
-	s := l.slopes(f, arm)
+	s := l.slopes(w, arm)
 	normal.rhs = r3.Scale(l.weight*l.weight, s.scaled(p.size))
 	x, _, _ := normal.solve() // the legs hold the plate here
 	// A longer link relaxes its strain one for one, and the plate gives way
@@ -97,7 +104,7 @@ func (p *Plate) legEffect(i int, f *Frame, normal system, arm units.Angle) LegEf
 		ArmPer:    s.pose.Scale(-1 / float64(s.Lever)),
 	}
 	if len(p.legs) > 3 {
-		p.swung(&e, l, f, normal, arm)
+		p.swung(&e, l, w, normal, arm)
 	}
 	return e
 }
@@ -119,14 +126,14 @@ func (s *strainSlopes) scaled(size float64) r3.Vec {
 	return r3.Vec{X: s.pose.Height, Y: s.pose.Right / size, Z: s.pose.Forward / size}
 }
 
-func (l *leg) slopes(f *Frame, q units.Angle) strainSlopes {
-	at, right, forward := f.slopes(l.ball)
-	at.Z += float64(f.pose.Height)
-	s := l.arm.Stance(q, linkage.PointOf(at))
-	w := r3.Vec(s.Along)
+func (l *leg) slopes(w *turning, q units.Angle) strainSlopes {
+	at := w.stand.carry(l.ball)
+	s := l.arm.Stance(q, w.raised(at))
+	along := r3.Vec(s.Along)
+	moment := r3.Cross(along, at)
 	return strainSlopes{
 		Stance: s,
-		pose:   PoseRate{-w.Z, -r3.Dot(w, right), -r3.Dot(w, forward)},
-		offset: -r3.Dot(w, f.tilt.carry(r3.Vec{Z: 1})),
+		pose:   PoseRate{-along.Z, r3.Dot(moment, w.right), r3.Dot(moment, w.forward)},
+		offset: -r3.Dot(along, w.stand.n),
 	}
 }

@@ -67,7 +67,7 @@ func (p *Plate) Fights(dst []Fight, pose Pose, arms []units.Angle) error {
 	f := pose.Frame(p.guide)
 	for i := range p.legs {
 		l := &p.legs[i]
-		at := f.point(f.tilt.carry(l.ball))
+		at := f.point(l.ball)
 		s := l.arm.Stance(arms[i], at)
 		ball, _ := l.arm.Ball(arms[i])
 		strain := r3.Norm(r3.Sub(ball.Vec(), at.Vec())) - float64(l.arm.Link())

@@ -9,9 +9,9 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Guide is what keeps a plate or a ring from turning about the mast: a pin at
-// a bearing, held in the vertical plane of that bearing. The zero Guide is
-// none: the plate then takes its lean by the smallest turn alone.
+// Guide is what keeps a plate or a ring from turning about its own normal: a pin
+// or a driver at a bearing, held in the vertical plane of that bearing. The zero
+// Guide is none: the plate then leans by the smallest turn from level.
 type Guide struct {
 	bearing  units.Angle
 	sin, cos float64
@@ -27,95 +27,107 @@ func GuideAt(bearing units.Angle) Guide {
 // Bearing returns the guide's bearing, and whether there is one.
 func (g Guide) Bearing() (units.Angle, bool) { return g.bearing, g.fitted }
 
-// Ball is a ball on the plate, in the plate's own terms.
+// Ball is a ball on the plate or on a ring, in that one's own terms.
 type Ball struct {
 	Bearing units.Angle
 	Radius  units.Length // from the plate's axis
 	Offset  units.Length // along the plate's normal, above 0 over its centre
 }
 
-func (b Ball) vec() r3.Vec {
-	sin, cos := math.Sincos(float64(b.Bearing))
-	return r3.Vec{X: float64(b.Radius) * sin, Y: float64(b.Radius) * cos, Z: float64(b.Offset)}
+// on returns the ball's parts along the p, q and n of a stand with the guide.
+func (b Ball) on(g Guide) r3.Vec {
+	sin, cos := math.Sincos(float64(b.Bearing - g.bearing))
+	return r3.Vec{X: float64(b.Radius) * cos, Y: float64(b.Radius) * sin, Z: float64(b.Offset)}
 }
 
-// tilt is the turn that a lean and a guide give to everything fixed to the
-// plate, in terms of the level parts of the plate's normal, n = (nx, ny, nz).
-// They make the smallest turn from z to n algebraic:
+// stand is how a plate or a ring stands: n is its normal, and p and q are fixed to
+// it, square to n and to one another. On the level plate p points along the guide's
+// bearing and q a right angle clockwise from there; without a guide, p points to the
+// nose.
+type stand struct {
+	p, q, n r3.Vec
+	// a tells how the stand turns with its normal: as n changes by dn it turns
+	// about a x dn. (a x dn) x n = dn for any a with a . n = 1; which one it is
+	// tells how much it turns about n itself.
+	a r3.Vec
+}
+
+// stand returns the stand whose normal has the level parts nx and ny.
 //
-//	T v = (vx + nx a, vy + ny a, nz d - p)
-//	p = nx vx + ny vy,  a = d - c p,  c = 1/(1+nz),  v = (vx, vy, d)
-type tilt struct {
-	nx, ny, nz, c float64
-	sin, cos      float64 // of the guide's turn about z
-	gx, gy        float64 // derivative of that turn over nx and ny
+// A guide holds p in the vertical plane of its bearing m, where only one direction is
+// square to n; a is then square to the plane's own normal k, as any turn of p in the
+// plane is about k:
+//
+//	p = (nz e(m) - (n . e(m)) z) / |...|,  a = (n - (n . k) k) / (1 - (n . k)^2)
+//
+// Without a guide p is where the smallest turn from z to n takes the nose, and a is
+// (z + n) / (1 + nz).
+func (g *Guide) stand(nx, ny float64) (s stand) {
+	g.set(&s, nx, ny)
+	return s
 }
 
-func newTilt(nx, ny float64, g Guide) tilt {
-	nz := math.Sqrt(1 - nx*nx - ny*ny)
-	t := tilt{nx: nx, ny: ny, nz: nz, c: 1 / (1 + nz), cos: 1}
-	if !g.fitted {
-		return t
+// set is stand into s.
+func (g *Guide) set(s *stand, nx, ny float64) {
+	n := r3.Vec{X: nx, Y: ny, Z: math.Sqrt(1 - nx*nx - ny*ny)}
+	var p, a r3.Vec
+	if g.fitted {
+		along, across := nx*g.sin+ny*g.cos, nx*g.cos-ny*g.sin // n . e(m), n . k
+		k2 := 1 / (1 - across*across)
+		k := math.Sqrt(k2)
+		p = r3.Vec{X: n.Z * k * g.sin, Y: n.Z * k * g.cos, Z: -along * k}
+		a = r3.Vec{X: along * k2 * g.sin, Y: along * k2 * g.cos, Z: n.Z * k2}
+	} else {
+		k := 1 / (1 + n.Z)
+		p = r3.Vec{X: -k * nx * ny, Y: 1 - k*ny*ny, Z: -ny}
+		a = r3.Vec{X: k * nx, Y: k * ny, Z: 1}
 	}
-	// The pin after the smallest turn stands at w, level parts only.
-	pin := r3.Vec{X: g.sin, Y: g.cos}
-	w := t.smallest(pin)
-	wx, wy := t.smallestSlopes(pin)
-	n2 := w.X*w.X + w.Y*w.Y
-	inv := 1 / math.Sqrt(n2)
-	t.cos = (w.X*g.sin + w.Y*g.cos) * inv
-	t.sin = (w.X*g.cos - w.Y*g.sin) * inv
-	t.gx = -(w.X*wx.Y - w.Y*wx.X) / n2
-	t.gy = -(w.X*wy.Y - w.Y*wy.X) / n2
-	return t
+	s.p, s.q, s.n, s.a = p, r3.Cross(p, n), n, a
 }
 
-// smallest applies the smallest turn from z to the normal.
-func (t *tilt) smallest(v r3.Vec) r3.Vec {
-	p := t.nx*v.X + t.ny*v.Y
-	a := v.Z - t.c*p
-	return r3.Vec{X: v.X + t.nx*a, Y: v.Y + t.ny*a, Z: t.nz*v.Z - p}
+// carry returns where what has the parts v along p, q and n stands, counted from
+// the centre.
+func (s *stand) carry(v r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: v.X*s.p.X + v.Y*s.q.X + v.Z*s.n.X,
+		Y: v.X*s.p.Y + v.Y*s.q.Y + v.Z*s.n.Y,
+		Z: v.X*s.p.Z + v.Y*s.q.Z + v.Z*s.n.Z,
+	}
 }
 
-// smallestSlopes returns the derivatives of smallest over nx and ny.
-func (t *tilt) smallestSlopes(v r3.Vec) (dx, dy r3.Vec) {
-	p := t.nx*v.X + t.ny*v.Y
-	a := v.Z - t.c*p
-	k := t.c * t.c * p / t.nz // -p dc/dn = -k n
-	ax, ay := -t.c*v.X-k*t.nx, -t.c*v.Y-k*t.ny
-	q := v.Z / t.nz
-	dx = r3.Vec{X: a + t.nx*ax, Y: t.ny * ax, Z: -t.nx*q - v.X}
-	dy = r3.Vec{X: t.nx * ay, Y: a + t.ny*ay, Z: -t.ny*q - v.Y}
-	return dx, dy
+// swing returns the change of the normal with a step i of its level parts.
+func (s *stand) swing(i r3.Vec) r3.Vec {
+	return r3.Vec{X: i.X, Y: i.Y, Z: -(s.n.X*i.X + s.n.Y*i.Y) / s.n.Z}
 }
 
-// turn applies the guide's turn about z.
-func (t *tilt) turn(v r3.Vec) r3.Vec {
-	return r3.Vec{X: t.cos*v.X - t.sin*v.Y, Y: t.sin*v.X + t.cos*v.Y, Z: v.Z}
+// turn returns how the stand turns with a step i of the normal's level parts: by a
+// vector along the axis, in radians over the step.
+func (s *stand) turn(i r3.Vec) r3.Vec { return r3.Cross(s.a, s.swing(i)) }
+
+// bend returns the derivative of turn, of a step i, over a further step j.
+func (g *Guide) bend(s *stand, i, j r3.Vec) r3.Vec {
+	di, dj := s.swing(i), s.swing(j)
+	dij := r3.Vec{Z: -(i.X*j.X + i.Y*j.Y + di.Z*dj.Z) / s.n.Z}
+	var da r3.Vec
+	if g.fitted {
+		across, dAcross := s.n.X*g.cos-s.n.Y*g.sin, j.X*g.cos-j.Y*g.sin
+		k2 := 1 / (1 - across*across)
+		da = r3.Sub(dj, r3.Vec{X: dAcross * g.cos, Y: -dAcross * g.sin})
+		da = r3.Scale(k2, r3.Add(da, r3.Scale(2*across*dAcross, s.a)))
+	} else {
+		da = r3.Scale(1/(1+s.n.Z), r3.Sub(dj, r3.Scale(dj.Z, s.a)))
+	}
+	return r3.Add(r3.Cross(da, di), r3.Cross(s.a, dij))
 }
 
-// carry returns where the tilt takes v.
-func (t *tilt) carry(v r3.Vec) r3.Vec { return t.turn(t.smallest(v)) }
-
-// slopes returns where the tilt takes v, and its derivatives over nx and ny.
-func (t *tilt) slopes(v r3.Vec) (at, dx, dy r3.Vec) {
-	at = t.carry(v)
-	dx, dy = t.smallestSlopes(v)
-	dx, dy = t.turn(dx), t.turn(dy)
-	// The guide's turn changes too: z x at, times its derivative.
-	dx.X, dx.Y = dx.X-t.gx*at.Y, dx.Y+t.gx*at.X
-	dy.X, dy.Y = dy.X-t.gy*at.Y, dy.Y+t.gy*at.X
-	return at, dx, dy
-}
-
-// lean returns the lean whose normal has the level parts nx and ny.
-func (t *tilt) lean() Lean {
-	sin := math.Hypot(t.nx, t.ny)
+// lean returns the lean whose normal is n.
+func lean(n r3.Vec) Lean {
+	sin := math.Sqrt(n.X*n.X + n.Y*n.Y)
 	if sin == 0 {
 		return Lean{}
 	}
-	k := math.Atan2(sin, t.nz) / sin
-	return Lean{units.Angle(k * t.nx), units.Angle(k * t.ny)}
+	k := math.Atan(sin/n.Z) / sin
+	return Lean{units.Angle(k * n.X), units.Angle(k * n.Y)}
 }
 
 // normal returns the level parts of the normal for a lean.
@@ -124,15 +136,13 @@ func (l Lean) normal() (nx, ny float64) {
 	return k * float64(l.Right), k * float64(l.Forward)
 }
 
-// perLean turns slopes over nx and ny at lean l into slopes over the lean's
-// two parts.
-func perLean(l Lean, dx, dy r3.Vec) (right, forward r3.Vec) {
+// steps returns the derivatives of the level parts of the normal over the lean's two
+// parts.
+func (l Lean) steps() (right, forward r3.Vec) {
 	r, f := float64(l.Right), float64(l.Forward)
 	k, k2 := sinc(l.square())
 	// n = k (r, f), so dn/dr = (k + k2 r r, k2 r f), and so on.
-	right = r3.Add(r3.Scale(k+k2*r*r, dx), r3.Scale(k2*r*f, dy))
-	forward = r3.Add(r3.Scale(k2*r*f, dx), r3.Scale(k+k2*f*f, dy))
-	return right, forward
+	return r3.Vec{X: k + k2*r*r, Y: k2 * r * f}, r3.Vec{X: k2 * r * f, Y: k + k2*f*f}
 }
 
 // sinc returns k = sin t / t and (dk/dt) / t, which is finite at t = 0, for the
@@ -151,10 +161,12 @@ func sinc(t2 float64) (k, k2 float64) {
 }
 
 // Frame is a pose worked out for reuse: where it takes what is fixed to the
-// plate, or to a ring held by a guide of its own.
+// plate, or to a ring on it that a guide of its own holds. Plate and ring share
+// their centre and their normal.
 type Frame struct {
-	tilt tilt
-	pose Pose
+	guide Guide
+	stand stand
+	pose  Pose
 }
 
 // Frame returns the frame of a pose for what is held by guide. A pose that
@@ -164,31 +176,32 @@ func (p Pose) Frame(guide Guide) Frame {
 	if !p.possible() {
 		nx = math.NaN()
 	}
-	return Frame{newTilt(nx, ny, guide), p}
+	return Frame{guide, guide.stand(nx, ny), p}
 }
 
 // Point returns where the ball stands.
-func (f *Frame) Point(b Ball) linkage.Point {
-	return f.point(f.tilt.carry(b.vec()))
-}
+func (f *Frame) Point(b Ball) linkage.Point { return f.point(b.on(f.guide)) }
 
 // Slopes returns where the ball stands, and the derivatives of that over the
 // lean's right and forward parts, in metres per radian. Over the height the
 // derivative is (0, 0, 1).
 func (f *Frame) Slopes(b Ball) (at, perRight, perForward linkage.Point) {
-	v, right, forward := f.slopes(b.vec())
-	return f.point(v), linkage.PointOf(right), linkage.PointOf(forward)
+	v := f.stand.carry(b.on(f.guide))
+	right, forward := f.turns()
+	return f.raised(v), linkage.PointOf(r3.Cross(right, v)), linkage.PointOf(r3.Cross(forward, v))
 }
 
-// slopes returns where v stands, counted from the plate's centre, and its
-// derivatives over the lean's two parts.
-func (f *Frame) slopes(v r3.Vec) (at, right, forward r3.Vec) {
-	at, dx, dy := f.tilt.slopes(v)
-	right, forward = perLean(f.pose.Lean, dx, dy)
-	return at, right, forward
+// turns returns how the stand turns with the lean's two parts.
+func (f *Frame) turns() (right, forward r3.Vec) {
+	r, fw := f.pose.Lean.steps()
+	return f.stand.turn(r), f.stand.turn(fw)
 }
 
-func (f *Frame) point(v r3.Vec) linkage.Point {
+// point returns where what has the parts v along the stand's p, q and n stands.
+func (f *Frame) point(v r3.Vec) linkage.Point { return f.raised(f.stand.carry(v)) }
+
+// raised returns what is at v from the plate's centre.
+func (f *Frame) raised(v r3.Vec) linkage.Point {
 	p := linkage.PointOf(v)
 	p.Z += f.pose.Height
 	return p

@@ -2,6 +2,7 @@ package swash
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
@@ -64,9 +65,8 @@ const (
 // the link. A name for toward that is none of the four is a *SpecError; the
 // rest is checked by NewPlate.
 func Upright(ball Ball, height, arm, link units.Length, toward Toward) (LegSpec, error) {
-	at := ball.vec()
-	end := Ball{Bearing: ball.Bearing, Radius: 1}.vec()
-	out := linkage.Direction{X: end.X, Y: end.Y}
+	sin, cos := math.Sincos(float64(ball.Bearing))
+	out := linkage.Direction{X: sin, Y: cos}
 	var dir linkage.Direction
 	switch toward {
 	case Outward:
@@ -85,8 +85,8 @@ func Upright(ball Ball, height, arm, link units.Length, toward Toward) (LegSpec,
 		Ball: ball,
 		Arm: linkage.ArmSpec{
 			Shaft: linkage.Point{
-				X: units.Length(at.X) - arm*units.Length(dir.X),
-				Y: units.Length(at.Y) - arm*units.Length(dir.Y),
+				X: ball.Radius*units.Length(out.X) - arm*units.Length(dir.X),
+				Y: ball.Radius*units.Length(out.Y) - arm*units.Length(dir.Y),
 				Z: height + ball.Offset - link,
 			},
 			Axis:    linkage.Direction{X: dir.Y, Y: -dir.X}, // dir x z: a positive turn raises the ball

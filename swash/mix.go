@@ -62,8 +62,9 @@ func (l Layout) Mix() Mix {
 	}
 	m := make(Mix, len(l))
 	for i, b := range l {
-		v := b.vec()
-		m[i] = Demand{1, 0 - v.X/float64(far), 0 - v.Y/float64(far)} // no negative zeros
+		sin, cos := math.Sincos(float64(b.Bearing))
+		share := float64(b.Radius / far)
+		m[i] = Demand{1, 0 - share*sin, 0 - share*cos} // no negative zeros
 	}
 	return m
 }

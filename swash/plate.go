@@ -31,11 +31,13 @@ type PlateSpec struct {
 
 // leg is a checked LegSpec.
 type leg struct {
-	ball      r3.Vec // in the plate
+	ball      r3.Vec // along p, q and n of the plate's stand
 	arm       linkage.Arm
 	branch    linkage.Branch
 	stiffness float64 // N/m; 0 where it is not known
 	weight    float64 // root of the stiffness over the stiffest leg's; 1 where it is not known
+	link2     float64 // square of the link's length
+	scale     float64 // 1 over link and plate's size
 }
 
 // Plate is a checked PlateSpec. It is safe for use by several goroutines.
@@ -45,6 +47,7 @@ type Plate struct {
 	size    float64 // mean distance of the balls from the plate's axis
 	neutral Pose
 	hold    float64 // determinant of the legs' hold at neutral
+	begin   start   // of three legs
 }
 
 const (
@@ -89,8 +92,13 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 			}
 			return nil, &SpecError{Leg: i, Field: field, Reason: err.Error(), Err: err}
 		}
-		p.legs[i] = leg{ball: b.vec(), arm: arm, stiffness: float64(s.Stiffness)}
+		p.legs[i] = leg{ball: b.on(spec.Guide), arm: arm, stiffness: float64(s.Stiffness)}
 		p.size += float64(b.Radius) / float64(len(spec.Legs))
+	}
+	for i := range p.legs {
+		l := &p.legs[i]
+		link := float64(l.arm.Link())
+		l.link2, l.scale = link*link, 1/(link*p.size)
 	}
 	if err := p.weigh(); err != nil {
 		return nil, err
@@ -106,17 +114,17 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 func (p *Plate) settle(height units.Length) error {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], make([]units.Angle, len(p.legs)))
-	at, hold, err := p.newton(attitude{h: float64(height)}, balls)
+	var v view
+	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls)
 	if err != nil {
 		return err
 	}
-	p.neutral, p.hold = at.pose(p.guide), hold
+	p.neutral, p.hold = at.pose(), hold
 	if !(math.Abs(hold) > singular) {
 		return &SingularError{0}
 	}
-	t := newTilt(at.nx, at.ny, p.guide)
 	for i := range p.legs {
-		m := p.legs[i].margin(&t, at.h, balls[i])
+		m := p.legs[i].margin(&v, &balls[i])
 		if !(math.Abs(m) > singular) {
 			return &LegError{i, &DeadCentreError{m}}
 		}
@@ -124,6 +132,9 @@ func (p *Plate) settle(height units.Length) error {
 		if m > 0 {
 			p.legs[i].branch = linkage.Ahead
 		}
+	}
+	if len(p.legs) == 3 {
+		p.begin = p.start(at, balls)
 	}
 	return nil
 }
@@ -149,8 +160,10 @@ func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	// More than three legs can have several poses of least strain: only
 	// following tells which is the neutral one's.
 	if len(p.legs) == 3 {
-		if at, err := p.step(p.neutral.attitude(), arms); err == nil {
-			return at.pose(p.guide), nil
+		var buf [inline]armBall
+		balls := p.balls(buf[:0], arms)
+		if at, err := p.solve(p.begin.of(balls), balls); err == nil {
+			return at.pose(), nil
 		}
 	}
 	return p.follow(arms)
@@ -168,7 +181,7 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 		from := guess.attitude()
 		at, err := p.step(from, arms)
 		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.nx-from.nx, at.ny-from.ny) < nearby {
-			return at.pose(p.guide), nil
+			return at.pose(), nil
 		}
 	}
 	return p.Pose(arms)
@@ -200,7 +213,7 @@ func (p *Plate) Arms(dst []units.Angle, pose Pose) error {
 	f := pose.Frame(p.guide)
 	for i := range p.legs {
 		l := &p.legs[i]
-		q, err := l.arm.AngleTo(f.point(f.tilt.carry(l.ball)), l.branch)
+		q, err := l.arm.AngleTo(f.point(l.ball), l.branch)
 		if err != nil {
 			return &LegError{i, err}
 		}

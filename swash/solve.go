@@ -12,9 +12,8 @@ import (
 // of the normal.
 type attitude struct{ h, nx, ny float64 }
 
-func (a attitude) pose(g Guide) Pose {
-	t := newTilt(a.nx, a.ny, g)
-	return Pose{units.Length(a.h), t.lean()}
+func (a attitude) pose() Pose {
+	return Pose{units.Length(a.h), lean(r3.Vec{X: a.nx, Y: a.ny, Z: math.Sqrt(1 - a.nx*a.nx - a.ny*a.ny)})}
 }
 
 func (p Pose) attitude() attitude {
@@ -22,16 +21,45 @@ func (p Pose) attitude() attitude {
 	return attitude{float64(p.Height), nx, ny}
 }
 
+// less returns the attitude less a step, whose height counts in sizes, and keeps
+// the lean below maxTilt.
+func (a attitude) less(step r3.Vec, size float64) attitude {
+	a.h -= step.X * size
+	a.nx -= step.Y
+	a.ny -= step.Z
+	if s2 := a.nx*a.nx + a.ny*a.ny; s2 > maxTilt*maxTilt {
+		k := maxTilt / math.Sqrt(s2)
+		a.nx, a.ny = a.nx*k, a.ny*k
+	}
+	return a
+}
+
 // step solves from one attitude to the arms, and sees that the answer lies on
 // the neutral pose's branch.
 func (p *Plate) step(from attitude, arms []units.Angle) (attitude, error) {
 	var buf [inline]armBall
-	balls := p.balls(buf[:0], arms)
-	at, hold, err := p.newton(from, balls)
+	return p.solve(from, p.balls(buf[:0], arms))
+}
+
+// solve finds where the legs let the plate stand, or with more than three where it
+// has the least sum of squared strains, weighted by stiffness, and sees that the
+// answer lies on the neutral pose's branch.
+func (p *Plate) solve(from attitude, balls []armBall) (attitude, error) {
+	var v view
+	at, hold, err := p.iterate(&v, from, balls)
 	if err != nil {
 		return at, err
 	}
-	return at, p.sound(at, hold, balls)
+	return at, p.sound(&v, hold, balls)
+}
+
+// iterate is solve without the look at the branch. It leaves v at the answer, and
+// returns the determinant of the legs' hold on the plate too.
+func (p *Plate) iterate(v *view, from attitude, balls []armBall) (at attitude, hold float64, err error) {
+	if len(p.legs) == 3 {
+		return p.newton(v, from, balls)
+	}
+	return p.gaussNewton(v, from, balls)
 }
 
 // follow goes from neutral to arms in small steps, so that the pose found is
@@ -55,7 +83,7 @@ func (p *Plate) follow(arms []units.Angle) (Pose, error) {
 			return Pose{}, err
 		}
 	}
-	return at.pose(p.guide), nil
+	return at.pose(), nil
 }
 
 // armBall is an arm's ball and its derivative over the arm's angle.
@@ -70,49 +98,145 @@ func (p *Plate) balls(dst []armBall, arms []units.Angle) []armBall {
 	return dst
 }
 
-// newton solves for the least sum of squared strains, weighted by stiffness,
-// which is none at all for three legs, by the Gauss-Newton iteration with the
-// analytic Jacobian. It returns the determinant of the legs' hold on the plate too.
-func (p *Plate) newton(at attitude, balls []armBall) (attitude, float64, error) {
-	// Three legs converge quadratically: the error after a step is of the
-	// order of its square. More than three, in conflict, converge linearly, by
-	// about the strain over the link's length each step, and only to a place of
-	// least strain: elsewhere the iteration leads away.
-	small := 1e-8
-	if len(p.legs) > 3 {
-		small = 1e-14
+// view is what the solver looks at in an attitude: the plate's stand, and how it turns
+// with the level parts of the normal.
+type view struct {
+	h float64
+	stand
+	right, forward r3.Vec
+}
+
+// move puts v at an attitude, but for how it turns there.
+func (v *view) move(p *Plate, at attitude) {
+	v.h = at.h
+	p.guide.set(&v.stand, at.nx, at.ny)
+}
+
+// set puts v at an attitude.
+func (v *view) set(p *Plate, at attitude) {
+	v.move(p, at)
+	// These are turn(x) and turn(y).
+	k := -1 / v.n.Z
+	zx, zy := k*v.n.X, k*v.n.Y
+	v.right = r3.Vec{X: v.a.Y * zx, Y: v.a.Z - v.a.X*zx, Z: -v.a.Y}
+	v.forward = r3.Vec{X: v.a.Y*zy - v.a.Z, Y: -v.a.X * zy, Z: v.a.X}
+}
+
+// span returns the vector from a leg's arm ball to its plate ball, and where that ball
+// is from the plate's centre.
+func (l *leg) span(v *view, ball r3.Vec) (d, at r3.Vec) {
+	at = v.carry(l.ball)
+	return r3.Vec{X: at.X - ball.X, Y: at.Y - ball.Y, Z: at.Z + v.h - ball.Z}, at
+}
+
+// row returns the work that pull, at the plate's ball at, does over the unknowns: over
+// the height in the plate's sizes, and over the level parts of the normal.
+func (p *Plate) row(v *view, at, pull r3.Vec) r3.Vec {
+	moment := r3.Cross(at, pull)
+	return r3.Vec{X: p.size * pull.Z, Y: r3.Dot(moment, v.right), Z: r3.Dot(moment, v.forward)}
+}
+
+// excess returns by how much half the square of a leg's span is more than half that
+// of its link, over link and size, so that it is a number near 1.
+func (l *leg) excess(d r3.Vec) float64 { return 0.5 * l.scale * (r3.Norm2(d) - l.link2) }
+
+// newton solves three legs by Newton's iteration on their excess, with the analytic
+// Jacobian.
+func (p *Plate) newton(v *view, at attitude, balls []armBall) (attitude, float64, error) {
+	// It converges quadratically: the error after a step is of the order of its
+	// square. A step that uses the last one's Jacobian again makes the error less by
+	// about twice the ratio of the two.
+	const (
+		small = 1e-8
+		close = 1e-5
+	)
+	var s system
+	var inv inverse
+	for range maxSteps {
+		v.set(p, at)
+		p.three(&s, v, balls)
+		det := s.invert(&inv)
+		if det == 0 {
+			return at, 0, &SingularError{0}
+		}
+		step := inv.times(s.rhs)
+		at = at.less(step, p.size)
+		size := amount(step)
+		if size < small {
+			return at, det, nil
+		}
+		if size < close {
+			v.move(p, at)
+			step = inv.times(p.excesses(v, balls))
+			if last := amount(step); last*last < small*small*size {
+				return at.less(step, p.size), det, nil
+			}
+		}
 	}
+	return at, 0, p.misfit(at, balls)
+}
+
+// amount returns the sum of the amounts of a step's parts.
+func amount(step r3.Vec) float64 { return math.Abs(step.X) + math.Abs(step.Y) + math.Abs(step.Z) }
+
+// excesses returns the excess of each of three legs.
+func (p *Plate) excesses(v *view, balls []armBall) r3.Vec {
+	a, _ := p.legs[0].span(v, balls[0].at)
+	b, _ := p.legs[1].span(v, balls[1].at)
+	c, _ := p.legs[2].span(v, balls[2].at)
+	return r3.Vec{X: p.legs[0].excess(a), Y: p.legs[1].excess(b), Z: p.legs[2].excess(c)}
+}
+
+// three puts into s the equations of one step for three legs.
+func (p *Plate) three(s *system, v *view, balls []armBall) {
+	s.rhs.X = p.equation(&s.a, &p.legs[0], v, balls[0].at)
+	s.rhs.Y = p.equation(&s.b, &p.legs[1], v, balls[1].at)
+	s.rhs.Z = p.equation(&s.c, &p.legs[2], v, balls[2].at)
+}
+
+func (p *Plate) equation(row *r3.Vec, l *leg, v *view, ball r3.Vec) (excess float64) {
+	b := &l.ball
+	atX := b.X*v.p.X + b.Y*v.q.X + b.Z*v.n.X
+	atY := b.X*v.p.Y + b.Y*v.q.Y + b.Z*v.n.Y
+	atZ := b.X*v.p.Z + b.Y*v.q.Z + b.Z*v.n.Z
+	dx, dy, dz := atX-ball.X, atY-ball.Y, atZ+v.h-ball.Z
+	excess = 0.5 * l.scale * (dx*dx + dy*dy + dz*dz - l.link2)
+	dx, dy, dz = l.scale*dx, l.scale*dy, l.scale*dz
+	mx, my, mz := atY*dz-atZ*dy, atZ*dx-atX*dz, atX*dy-atY*dx
+	row.X = p.size * dz
+	row.Y = mx*v.right.X + my*v.right.Y + mz*v.right.Z
+	row.Z = mx*v.forward.X + my*v.forward.Y + mz*v.forward.Z
+	return excess
+}
+
+// gaussNewton solves more than three legs by the Gauss-Newton iteration with the
+// analytic Jacobian.
+func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall) (attitude, float64, error) {
+	// In conflict they converge linearly, by about the strain over the link's
+	// length each step, and only to a place of least strain: elsewhere the
+	// iteration leads away.
+	const small = 1e-14
 	last := math.Inf(1)
 	for range maxSteps {
-		n := p.normal(at, balls)
+		v.set(p, at)
+		n := p.normal(v, balls)
 		step, det, ok := n.solve()
 		if !ok {
 			return at, 0, &SingularError{0}
 		}
-		at.h -= step.X * p.size
-		at.nx -= step.Y
-		at.ny -= step.Z
-		if s2 := at.nx*at.nx + at.ny*at.ny; s2 > maxTilt*maxTilt {
-			k := maxTilt / math.Sqrt(s2)
-			at.nx, at.ny = at.nx*k, at.ny*k
-		}
+		at = at.less(step, p.size)
 		size := math.Abs(step.X) + math.Abs(step.Y) + math.Abs(step.Z)
 		if size < small || (size < 1e-12 && size >= last) {
-			return at, p.holdOf(det), nil
+			return at, holdOfSquares(det), nil
 		}
 		last = size
 	}
 	return at, 0, p.misfit(at, balls)
 }
 
-// holdOf returns the determinant of the legs' hold on the plate from that of
-// one step's equations, which for more than three legs are the normal ones.
-func (p *Plate) holdOf(det float64) float64 {
-	if len(p.legs) > 3 {
-		return math.Sqrt(math.Max(det, 0))
-	}
-	return det
-}
+// holdOfSquares returns the determinant of the legs' hold from that of the normal
+// equations.
+func holdOfSquares(det float64) float64 { return math.Sqrt(max(det, 0)) }
 
 // system is three linear equations for a step of height (over the plate's
 // size) and of the normal's level parts.
@@ -121,49 +245,53 @@ type system struct {
 	rhs     r3.Vec
 }
 
-// solve uses Cramer's rule, by cross products of the rows. It returns the
-// determinant too.
+// det returns the determinant.
+func (s *system) det() float64 { return r3.Dot(s.a, r3.Cross(s.b, s.c)) }
+
+// solve returns the solution and the determinant.
 func (s *system) solve() (x r3.Vec, det float64, ok bool) {
+	var inv inverse
+	det = s.invert(&inv)
+	return inv.times(s.rhs), det, det != 0
+}
+
+// inverse is the columns of the inverse of a system's matrix.
+type inverse [3]r3.Vec
+
+// invert uses Cramer's rule, by cross products of the rows. It returns the
+// determinant, and 0 where that is nothing beside rounding or no number.
+func (s *system) invert(inv *inverse) (det float64) {
 	bc := r3.Cross(s.b, s.c)
 	det = r3.Dot(s.a, bc)
 	if !(math.Abs(det) > 1e-18) || math.IsInf(det, 0) {
-		return r3.Vec{}, det, false
+		return 0
 	}
-	ca, ab := r3.Cross(s.c, s.a), r3.Cross(s.a, s.b)
-	k := s.rhs
-	return r3.Scale(1/det, r3.Vec{
-		X: k.X*bc.X + k.Y*ca.X + k.Z*ab.X,
-		Y: k.X*bc.Y + k.Y*ca.Y + k.Z*ab.Y,
-		Z: k.X*bc.Z + k.Y*ca.Z + k.Z*ab.Z,
-	}), det, true
+	k := 1 / det
+	inv[0], inv[1], inv[2] = r3.Scale(k, bc), r3.Scale(k, r3.Cross(s.c, s.a)), r3.Scale(k, r3.Cross(s.a, s.b))
+	return det
+}
+
+func (v *inverse) times(k r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: k.X*v[0].X + k.Y*v[1].X + k.Z*v[2].X,
+		Y: k.X*v[0].Y + k.Y*v[1].Y + k.Z*v[2].Y,
+		Z: k.X*v[0].Z + k.Y*v[1].Z + k.Z*v[2].Z,
+	}
 }
 
 // strain returns one leg's strain and its gradient over the unknowns, all over
 // the plate's size so that they are numbers near 1.
-func (p *Plate) strain(l *leg, t *tilt, h float64, ball r3.Vec) (e float64, row r3.Vec) {
-	at, dx, dy := t.slopes(l.ball)
-	at.Z += h
-	d := r3.Sub(ball, at)
+func (p *Plate) strain(l *leg, v *view, ball r3.Vec) (e float64, row r3.Vec) {
+	d, at := l.span(v, ball)
 	length := math.Sqrt(r3.Norm2(d))
-	k := -1 / (length * p.size)
-	e = (length - float64(l.arm.Link())) / p.size
-	return e, r3.Vec{X: -d.Z / length, Y: k * r3.Dot(d, dx), Z: k * r3.Dot(d, dy)}
+	return (length - float64(l.arm.Link())) / p.size, p.row(v, at, r3.Scale(1/(length*p.size), d))
 }
 
-// normal returns the equations of one step: the strains themselves for three
-// legs, the normal equations for more.
-func (p *Plate) normal(at attitude, balls []armBall) system {
-	t := newTilt(at.nx, at.ny, p.guide)
-	var s system
-	if len(p.legs) == 3 {
-		s.rhs.X, s.a = p.strain(&p.legs[0], &t, at.h, balls[0].at)
-		s.rhs.Y, s.b = p.strain(&p.legs[1], &t, at.h, balls[1].at)
-		s.rhs.Z, s.c = p.strain(&p.legs[2], &t, at.h, balls[2].at)
-		return s
-	}
+// normal returns the normal equations of one step for the strains.
+func (p *Plate) normal(v *view, balls []armBall) (s system) {
 	for i := range p.legs {
 		l := &p.legs[i]
-		e, row := p.strain(l, &t, at.h, balls[i].at)
+		e, row := p.strain(l, v, balls[i].at)
 		row = r3.Scale(l.weight, row)
 		s.addSquare(row)
 		s.rhs = r3.Add(s.rhs, r3.Scale(l.weight*e, row))
@@ -180,22 +308,19 @@ func (s *system) addSquare(row r3.Vec) {
 
 // margin returns the lever of the link about the shaft over the arm's radius: 0
 // is a dead centre, and its sign is that of the leg's branch.
-func (l *leg) margin(t *tilt, h float64, ball armBall) float64 {
-	at := t.carry(l.ball)
-	at.Z += h
-	d := r3.Sub(ball.at, at)
-	return r3.Dot(d, ball.slope) / (math.Sqrt(r3.Norm2(d)) * float64(l.arm.Radius()))
+func (l *leg) margin(v *view, ball *armBall) float64 {
+	d, _ := l.span(v, ball.at)
+	return -r3.Dot(d, ball.slope) / (math.Sqrt(r3.Norm2(d)) * float64(l.arm.Radius()))
 }
 
 // sound reports whether a pose lies on the neutral one's branch.
-func (p *Plate) sound(at attitude, hold float64, balls []armBall) error {
+func (p *Plate) sound(v *view, hold float64, balls []armBall) error {
 	if m := hold / p.hold; !(m > singular) {
 		return &SingularError{m}
 	}
-	t := newTilt(at.nx, at.ny, p.guide)
 	for i := range p.legs {
 		l := &p.legs[i]
-		if m := l.margin(&t, at.h, balls[i]) * float64(l.branch); !(m > singular) {
+		if m := l.margin(v, &balls[i]) * float64(l.branch); !(m > singular) {
 			return &LegError{i, &DeadCentreError{m}}
 		}
 	}
@@ -206,18 +331,27 @@ func (p *Plate) sound(at attitude, hold float64, balls []armBall) error {
 func (p *Plate) held(pose Pose, arms []units.Angle) error {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], arms)
-	at := pose.attitude()
-	s := p.normal(at, balls)
-	return p.sound(at, p.holdOf(r3.Dot(s.a, r3.Cross(s.b, s.c))), balls)
+	var v view
+	v.set(p, pose.attitude())
+	var s system
+	if len(p.legs) == 3 {
+		p.three(&s, &v, balls)
+		return p.sound(&v, s.det(), balls)
+	}
+	s = p.normal(&v, balls)
+	return p.sound(&v, holdOfSquares(s.det()), balls)
 }
 
 // misfit reports the leg that fits worst.
 func (p *Plate) misfit(at attitude, balls []armBall) error {
-	t := newTilt(at.nx, at.ny, p.guide)
+	var v view
+	v.move(p, at)
 	worst := &NoPoseError{}
 	for i := range p.legs {
-		e, _ := p.strain(&p.legs[i], &t, at.h, balls[i].at)
-		if m := units.Length(e * p.size); math.Abs(float64(m)) >= math.Abs(float64(worst.Misfit)) {
+		l := &p.legs[i]
+		d, _ := l.span(&v, balls[i].at)
+		m := units.Length(r3.Norm(d)) - l.arm.Link()
+		if math.Abs(float64(m)) >= math.Abs(float64(worst.Misfit)) {
 			worst.Leg, worst.Misfit = i, m
 		}
 	}

@@ -25,19 +25,18 @@ type strained struct {
 	along  r3.Vec  // of the link, from the plate's ball to the arm's, at length 1
 	length float64 // between the balls
 
-	at, right, forward r3.Vec // the plate's ball, and its slopes over the lean times the plate's size
+	at, right, forward r3.Vec // the plate's ball from the centre, and its slopes over the lean, over the plate's size
 }
 
-func (p *Plate) strained(l *leg, f *Frame, arm r3.Vec) strained {
-	at, right, forward := f.slopes(l.ball)
-	at.Z += float64(f.pose.Height)
-	link := r3.Sub(arm, at)
+func (p *Plate) strained(l *leg, w *turning, arm r3.Vec) strained {
+	at := w.stand.carry(l.ball)
+	link := r3.Sub(arm, w.raised(at).Vec())
 	length := r3.Norm(link)
 	return strained{
 		pull:   l.weight * l.weight * (length - float64(l.arm.Link())),
 		along:  r3.Scale(1/length, link),
 		length: length,
-		at:     at, right: r3.Scale(1/p.size, right), forward: r3.Scale(1/p.size, forward),
+		at:     at, right: r3.Scale(1/p.size, r3.Cross(w.right, at)), forward: r3.Scale(1/p.size, r3.Cross(w.forward, at)),
 	}
 }
 
@@ -50,24 +49,28 @@ func (s *strained) swing(v r3.Vec) r3.Vec {
 
 // stiffen adds the strains' own part to the equations of small changes. The error
 // is a *SingularError where the pose is then no longer one of least strain.
-func (p *Plate) stiffen(normal *system, f *Frame, arms []units.Angle) error {
+func (p *Plate) stiffen(normal *system, w *turning, arms []units.Angle) error {
 	// How the normal itself bends over the lean weighs nothing, as g does.
-	right, forward := perLean(f.pose.Lean, r3.Vec{X: 1 / p.size}, r3.Vec{Y: 1 / p.size})
-	rr := f.tilt.bend(right, right, p.guide)
-	rf := f.tilt.bend(right, forward, p.guide)
-	ff := f.tilt.bend(forward, forward, p.guide)
+	right, forward := w.pose.Lean.steps()
+	rr := r3.Scale(1/p.size, p.guide.bend(&w.stand, right, right))
+	rf := r3.Scale(1/p.size, p.guide.bend(&w.stand, right, forward))
+	ff := r3.Scale(1/p.size, p.guide.bend(&w.stand, forward, forward))
 	for i := range p.legs {
 		l := &p.legs[i]
 		arm, _ := l.arm.Ball(arms[i])
-		s := p.strained(l, f, arm.Vec())
+		s := p.strained(l, w, arm.Vec())
 		a := s.swing(r3.Vec{Z: -1})
 		b := s.swing(r3.Scale(-1, s.right))
 		c := s.swing(r3.Scale(-1, s.forward))
-		b.Y -= r3.Dot(s.along, rr.of(&f.tilt, l.ball, s.at, s.right, s.right))
-		cross := r3.Dot(s.along, rf.of(&f.tilt, l.ball, s.at, s.right, s.forward))
+		// A point at r has the second derivative bend x r + turn x (turn x r).
+		pull := func(bend, turn, slope r3.Vec) float64 {
+			return r3.Dot(s.along, r3.Add(r3.Cross(bend, s.at), r3.Cross(turn, slope))) / p.size
+		}
+		b.Y -= pull(rr, w.right, s.right)
+		cross := pull(rf, w.right, s.forward)
 		b.Z -= cross
 		c.Y -= cross
-		c.Z -= r3.Dot(s.along, ff.of(&f.tilt, l.ball, s.at, s.forward, s.forward))
+		c.Z -= pull(ff, w.forward, s.forward)
 		normal.a = r3.Add(normal.a, r3.Scale(s.pull, a))
 		normal.b = r3.Add(normal.b, r3.Scale(s.pull, b))
 		normal.c = r3.Add(normal.c, r3.Scale(s.pull, c))
@@ -86,9 +89,9 @@ func (p *Plate) stiffen(normal *system, f *Frame, arms []units.Angle) error {
 
 // swung adds to a leg's effects that its parts swing its link. A longer link
 // swings nothing.
-func (p *Plate) swung(e *LegEffect, l *leg, f *Frame, normal system, q units.Angle) {
+func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal system, q units.Angle) {
 	ball, slope := l.arm.Ball(q)
-	s := p.strained(l, f, ball.Vec())
+	s := p.strained(l, w, ball.Vec())
 	add := func(to *PoseRate, gain r3.Vec) {
 		normal.rhs = r3.Scale(-s.pull, gain)
 		x, _, _ := normal.solve()
@@ -98,9 +101,8 @@ func (p *Plate) swung(e *LegEffect, l *leg, f *Frame, normal system, q units.Ang
 	spoke := r3.Sub(ball.Vec(), l.arm.Shaft().Vec())
 	add(&e.PerRadius, s.swing(r3.Scale(1/float64(l.arm.Radius()), spoke)))
 	// The ball moves along the plate's normal, which leans with the plate.
-	up, right, forward := f.slopes(r3.Vec{Z: 1})
-	gain := s.swing(r3.Scale(-1, up))
-	gain.Y -= r3.Dot(s.along, right) / p.size
-	gain.Z -= r3.Dot(s.along, forward) / p.size
+	gain := s.swing(r3.Scale(-1, w.stand.n))
+	gain.Y -= r3.Dot(s.along, r3.Cross(w.right, w.stand.n)) / p.size
+	gain.Z -= r3.Dot(s.along, r3.Cross(w.forward, w.stand.n)) / p.size
 	add(&e.PerOffset, gain)
 }

@@ -84,9 +84,14 @@ func (a *Arm) Link() units.Length { return units.Length(a.link) }
 // Special cases are: a NaN or infinite q gives NaN.
 func (a *Arm) Ball(q units.Angle) (at, slope Point) {
 	sin, cos := math.Sincos(float64(q))
-	n, s := r3.Scale(a.radius, a.neutral), r3.Scale(a.radius, a.square)
-	at = PointOf(r3.Add(a.shaft, r3.Add(r3.Scale(cos, n), r3.Scale(sin, s))))
-	slope = PointOf(r3.Sub(r3.Scale(cos, s), r3.Scale(sin, n)))
+	along, across := a.radius*cos, a.radius*sin
+	n, s := &a.neutral, &a.square
+	at = PointOf(r3.Vec{
+		X: a.shaft.X + along*n.X + across*s.X,
+		Y: a.shaft.Y + along*n.Y + across*s.Y,
+		Z: a.shaft.Z + along*n.Z + across*s.Z,
+	})
+	slope = PointOf(r3.Vec{X: along*s.X - across*n.X, Y: along*s.Y - across*n.Y, Z: along*s.Z - across*n.Z})
 	return at, slope
 }
 
