@@ -33,6 +33,7 @@ const (
 // are alike.
 type GripSpec struct {
 	RingRadius units.Length // of the ring's balls from the plate's axis
+	RingOffset units.Length // of the ring's balls along the plate's normal, above 0 over the plate's centre
 	Phase      units.Angle  // the ring ball's bearing less the blade's
 	Driver     units.Angle  // the ring driver's bearing less the blade's
 	HubHeight  units.Length // of the feathering axis on the mast
@@ -69,6 +70,7 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		positive bool
 	}{
 		{"ring radius", float64(spec.RingRadius), true},
+		{"ring offset", float64(spec.RingOffset), false},
 		{"phase", float64(spec.Phase), false},
 		{"driver", float64(spec.Driver), false},
 		{"hub height", float64(spec.HubHeight), false},
@@ -95,13 +97,18 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 	g := &Grip{
 		spec:   spec,
 		horn:   horn,
-		ball:   swash.Ball{Bearing: spec.Phase, Radius: spec.RingRadius},
+		ball:   spec.ball(),
 		driver: swash.GuideAt(spec.Driver),
 	}
 	g.plateShare, g.barShare = spec.Mixer.Shares()
 	level := swash.Pose{Height: neutral}.Frame(g.driver)
 	g.home = level.Point(g.ball)
 	return g, g.settle()
+}
+
+// ball returns the blade's ball on the ring, seen from the blade.
+func (spec *GripSpec) ball() swash.Ball {
+	return swash.Ball{Bearing: spec.Phase, Radius: spec.RingRadius, Offset: spec.RingOffset}
 }
 
 // hornArm returns the horn of the blade at the nose, as an arm whose angle is
@@ -292,7 +299,7 @@ func (spec GripSpec) LinkFor(pitch units.Angle, neutral units.Length) (units.Len
 	}
 	tip, _ := horn.Ball(pitch + spec.Rest)
 	frame := swash.Pose{Height: neutral}.Frame(swash.GuideAt(spec.Driver))
-	ring := frame.Point(swash.Ball{Bearing: spec.Phase, Radius: spec.RingRadius})
+	ring := frame.Point(spec.ball())
 	link := units.Length(r3.Norm(r3.Sub(tip.Vec(), ring.Vec())))
 	if !(link > 0) || !units.Finite(link) {
 		return 0, &SpecError{Field: "link", Reason: fmt.Sprintf("length %v between the horn's ball and the ring's", link)}

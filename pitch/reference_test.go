@@ -26,6 +26,7 @@ type referenceHead struct {
 	} `json:"pose"`
 	Grip *struct {
 		RingRadius float64    `json:"ring_radius_mm"`
+		RingOffset float64    `json:"ring_offset_mm"`
 		Phase      float64    `json:"phase_deg"`
 		Driver     float64    `json:"driver_deg"`
 		Horn       float64    `json:"horn_mm"`
@@ -68,6 +69,7 @@ func (r *referenceHead) build(t *testing.T) (*pitch.Grip, swash.Pose) {
 	deg := func(x float64) units.Angle { return units.Angle(x) * units.Degree }
 	g, err := pitch.NewGrip(pitch.GripSpec{
 		RingRadius: mm(r.Grip.RingRadius),
+		RingOffset: mm(r.Grip.RingOffset),
 		Phase:      deg(r.Grip.Phase),
 		Driver:     deg(r.Grip.Driver),
 		HubHeight:  mm(r.Grip.HubHeight),
@@ -91,7 +93,7 @@ func (r *referenceHead) build(t *testing.T) (*pitch.Grip, swash.Pose) {
 // testdata/README.md names both sources.
 func TestPitchAgainstReference(t *testing.T) {
 	checked := 0
-	for _, path := range []string{"../testdata/poses.json", "../testdata/heads.json"} {
+	for _, path := range []string{"../testdata/poses.json", "../testdata/heads.json", "../testdata/cad.json"} {
 		for _, r := range readReference(t, path) {
 			if r.Grip == nil {
 				continue

@@ -132,7 +132,7 @@ func lean(n r3.Vec) Lean {
 
 // normal returns the level parts of the normal for a lean.
 func (l Lean) normal() (nx, ny float64) {
-	k, _ := sinc(l.square())
+	k := sinc(l.square())
 	return k * float64(l.Right), k * float64(l.Forward)
 }
 
@@ -140,24 +140,28 @@ func (l Lean) normal() (nx, ny float64) {
 // parts.
 func (l Lean) steps() (right, forward r3.Vec) {
 	r, f := float64(l.Right), float64(l.Forward)
-	k, k2 := sinc(l.square())
+	k, k2 := sinc(l.square()), sincSlope(l.square())
 	// n = k (r, f), so dn/dr = (k + k2 r r, k2 r f), and so on.
 	return r3.Vec{X: k + k2*r*r, Y: k2 * r * f}, r3.Vec{X: k2 * r * f, Y: k + k2*f*f}
 }
 
-// sinc returns k = sin t / t and (dk/dt) / t, which is finite at t = 0, for the
-// square of t.
-func sinc(t2 float64) (k, k2 float64) {
+// sinc returns sin t / t for the square of t.
+func sinc(t2 float64) float64 {
 	if t2 < 0.25 {
-		// What the series leave out is below rounding here.
-		k = 1 - t2/6*(1-t2/20*(1-t2/42*(1-t2/72*(1-t2/110*(1-t2/156)))))
-		k2 = -(1 - t2/10*(1-t2/28*(1-t2/54*(1-t2/88*(1-t2/130*(1-t2/180)))))) / 3
-		return k, k2
+		// What the series leaves out is below rounding here.
+		return 1 - t2*(1./6)*(1-t2*(1./20)*(1-t2*(1./42)*(1-t2*(1./72)*(1-t2*(1./110)*(1-t2*(1./156))))))
 	}
 	t := math.Sqrt(t2)
-	sin, cos := math.Sincos(t)
-	k = sin / t
-	return k, (cos - k) / t2
+	return math.Sin(t) / t
+}
+
+// sincSlope returns the derivative of sinc over t, over t: that is finite at t = 0.
+func sincSlope(t2 float64) float64 {
+	if t2 < 0.25 {
+		return -1. / 3 * (1 - t2*(1./10)*(1-t2*(1./28)*(1-t2*(1./54)*(1-t2*(1./88)*(1-t2*(1./130)*(1-t2*(1./180)))))))
+	}
+	t := math.Sqrt(t2)
+	return (math.Cos(t) - sinc(t2)) / t2
 }
 
 // Frame is a pose worked out for reuse: where it takes what is fixed to the

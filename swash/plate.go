@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -37,6 +38,7 @@ type leg struct {
 	stiffness float64 // N/m; 0 where it is not known
 	weight    float64 // root of the stiffness over the stiffest leg's; 1 where it is not known
 	link2     float64 // square of the link's length
+	square    float64 // moment about the shaft of the link's span where it stands square to the arm
 	scale     float64 // 1 over link and plate's size
 }
 
@@ -98,7 +100,7 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 	for i := range p.legs {
 		l := &p.legs[i]
 		link := float64(l.arm.Link())
-		l.link2, l.scale = link*link, 1/(link*p.size)
+		l.link2, l.square, l.scale = link*link, link*float64(l.arm.Radius()), 1/(link*p.size)
 	}
 	if err := p.weigh(); err != nil {
 		return nil, err
@@ -169,15 +171,22 @@ func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	return p.follow(arms)
 }
 
-// nearby is how far from its guess PoseNear takes an answer for the right one, as
-// the lean in rad and as the height over the plate's size.
-const nearby = 0.1
+const (
+	// nearby is how far from its guess PoseNear takes an answer for the right one,
+	// as the lean in rad and as the height over the plate's size.
+	nearby = 0.1
+	// wellKnown is how far from neutral, in rad, Pose begins as near to its answer as
+	// a guess would.
+	wellKnown = 0.75
+)
 
 // PoseNear is Pose with a guess of the answer, such as the pose a moment ago, which
-// saves a step or two. The answer is the same: where the solver ends far from the
-// guess, the guess is dropped. With more than three legs guesses are not used.
+// saves a step or two where arms stand far from neutral. The answer is the same:
+// where the solver ends far from the guess, the guess is dropped. Within 43° of
+// neutral, and with more than three legs, guesses are not used.
 func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
-	if len(p.legs) == 3 && guess.possible() && p.checkArms(arms) == nil {
+	far := func(q units.Angle) bool { return math.Abs(float64(q)) > wellKnown }
+	if len(p.legs) == 3 && guess.possible() && slices.ContainsFunc(arms, far) && p.checkArms(arms) == nil {
 		from := guess.attitude()
 		at, err := p.step(from, arms)
 		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.nx-from.nx, at.ny-from.ny) < nearby {

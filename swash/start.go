@@ -8,6 +8,7 @@ import "gonum.org/v1/gonum/spatial/r3"
 type start struct {
 	at            attitude
 	size          float64
+	guide         Guide
 	rise          [3]r3.Vec // the sine of an arm's angle over its ball's place
 	level         [3]float64
 	first         [3]r3.Vec // dx/ds
@@ -22,7 +23,12 @@ func (s *start) of(balls []armBall) attitude {
 	x := r3.Scale(-a, r3.Add(s.first[0], r3.Add(r3.Scale(a, s.square[0]), r3.Scale(b, s.cross[0]))))
 	y := r3.Scale(-b, r3.Add(s.first[1], r3.Add(r3.Scale(b, s.square[1]), r3.Scale(c, s.cross[1]))))
 	z := r3.Scale(-c, r3.Add(s.first[2], r3.Add(r3.Scale(c, s.square[2]), r3.Scale(a, s.cross[2]))))
-	return s.at.less(r3.Add(x, r3.Add(y, z)), s.size)
+	at := s.at.less(r3.Add(x, r3.Add(y, z)), s.size)
+	if g := s.guide; g.fitted {
+		turn := 0.5 * (at.nx*g.sin + at.ny*g.cos) * (at.nx*g.cos - at.ny*g.sin)
+		at.nx, at.ny = at.nx+turn*at.ny, at.ny-turn*at.nx
+	}
+	return at
 }
 
 // start works out the series at the neutral attitude, where the arms' balls are.
@@ -33,7 +39,7 @@ func (s *start) of(balls []armBall) attitude {
 //	J x_i  + d . (-A_i) = 0
 //	J x_ij + d_i . d_j + d . (B_ij - A_ij) = 0,  B_ij without its part J x_ij
 func (p *Plate) start(at attitude, balls []armBall) start {
-	s := start{at: at, size: p.size}
+	s := start{at: at, size: p.size, guide: p.guide}
 	var v view
 	var rows system
 	var inverse inverse
