@@ -4,9 +4,10 @@
 //
 // # The rotating side
 //
-// A ring turns with the rotor on the plate. For the blade at bearing psi, the
-// ring's ball stands at bearing psi + Phase, and the ring is kept in step by a
-// driver at psi + Driver, by the same rule as the plate's guide. A link goes from
+// A ring turns with the rotor on the plate, about the plate's own normal and in its
+// plane. For the blade at bearing psi, the ring's ball is drawn at bearing psi + Phase,
+// and its driver holds the ring so that the mark at psi + Driver stays in the vertical
+// plane of that bearing. A link goes from
 // that ball to the horn on the blade's grip, which stands on the leading or the
 // trailing side of the feathering axis. Blade pitch is positive with the leading
 // edge up. The direction of rotation is named as seen from above.

@@ -51,6 +51,6 @@ func Example() {
 		back.Height.Millimetres(), back.Lean.Forward.Degrees())
 	// Output:
 	// cut the horn link to 45.22 mm
-	// collective 5.77°, cyclic 4.06°, most pitch with the blade at bearing 100°
+	// collective 5.77°, cyclic 4.05°, most pitch with the blade at bearing 100°
 	// the pose for that: height 62.00 mm, 5.00° forward
 }

@@ -30,6 +30,7 @@ func angle(t *rapid.T, lo, hi float64, name string) units.Angle {
 func drawSpec(t *rapid.T) pitch.GripSpec {
 	spec := pitch.GripSpec{
 		RingRadius: length(t, 9, 18, "ring radius"),
+		RingOffset: length(t, -3, 3, "ring offset"),
 		Driver:     angle(t, -180, 180, "driver"),
 		HubHeight:  neutral + length(t, 28, 45, "hub over plate"),
 		Horn:       length(t, 15, 24, "horn"),

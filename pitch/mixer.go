@@ -13,6 +13,12 @@ import (
 // drives the other, and the horn link's lower ball sits on the straight line
 // between the two, or beyond one of them. The zero value is no mixing arm: the
 // horn link stands on the ring's ball.
+//
+// It is drawn so that at neutral, the plate level and the bar too, the horn link's
+// lower ball stands where the ring's ball is. From there that ball moves by the
+// plate's share of the ring ball's travel and the bar's share of its end's, each as a
+// vector: up, out and around. A washout arm scales the plate's share and keeps its
+// sense: the plate's way up is the link's way up.
 type MixingArm struct {
 	PlateSide units.Length // from the horn link's ball to the end that the plate drives; below 0 where the ball lies beyond that end
 	BarSide   units.Length // from the horn link's ball to the end that the bar drives; below 0 likewise

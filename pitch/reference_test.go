@@ -89,8 +89,9 @@ func (r *referenceHead) build(t *testing.T) (*pitch.Grip, swash.Pose) {
 	}
 }
 
-// The blade pitches are from poses.json and heads.json, solved at 40 digits:
-// testdata/README.md names both sources.
+// The blade pitches are from poses.json and heads.json, solved at 40 digits, and from
+// cad.json, solved by the constraint solver of a CAD program: testdata/README.md names
+// all sources.
 func TestPitchAgainstReference(t *testing.T) {
 	checked := 0
 	for _, path := range []string{"../testdata/poses.json", "../testdata/heads.json", "../testdata/cad.json"} {

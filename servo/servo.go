@@ -17,7 +17,7 @@ type Servo struct {
 	SubTrim units.PulseWidth // the radio's shift of neutral, within the pulse limits
 	Low     units.Ratio      // end point on the side of shorter pulses: scales the throw there; 1 is nominal
 	High    units.Ratio      // end point on the side of longer pulses
-	Step    units.PulseWidth // the radio's resolution; 0 means stepless
+	Step    units.PulseWidth // the radio's resolution: pulses are whole steps away from Neutral; 0 means stepless
 	Min     units.PulseWidth // shortest pulse the radio or servo allows
 	Max     units.PulseWidth // longest pulse
 }

@@ -10,10 +10,11 @@
 // plate normal and whose direction is the bearing of the plate's low side.
 // Right cyclic lowers the right side, forward cyclic the front.
 //
-// A plate takes its lean by the smallest turn that tips it so, about a level
-// axis; after that the guide, an anti-rotation pin in a vertical slot, turns it
-// about the mast until the pin's bearing is again the guide's. That second turn
-// is small, of the order of the lean squared, and it is in all figures here.
+// The lean is that of the plate as it stands: its rim is lowest on the low side. The
+// plate and the rotating ring on it share one centre and one normal, and each stands
+// turned about that normal so that its guide, an anti-rotation pin in a vertical slot
+// or the ring's driver, is in the vertical plane of its own bearing. A plate drawn
+// without a guide takes its lean by the smallest turn from level.
 //
 // # Geometry
 //

@@ -107,7 +107,8 @@ func near(t *testing.T, what string, got float64, want decimal, tolerance float6
 }
 
 // The poses are from poses.json, solved at 40 digits by multidimensional root
-// finding, and from heads.json: testdata/README.md names both sources.
+// finding, from heads.json, and from cad.json, solved by the constraint solver of a
+// CAD program: testdata/README.md names all sources.
 func TestPoseAgainstReference(t *testing.T) {
 	for _, path := range []string{"../testdata/poses.json", "../testdata/heads.json", "../testdata/cad.json"} {
 		for _, m := range readReference(t, path) {

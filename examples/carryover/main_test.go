@@ -20,7 +20,7 @@ func TestText(t *testing.T) {
 	out := command.Words(t)
 	showtest.InOrder(t, out, "CAUTION", "blades off", "rotor disc", "1: flight mode aerobatic on Wagtail 50,", "2: flight mode hover on Wagtail 50,", "Invented for demonstration",
 		"2 less 1", "100 % +9.01° +9.71° +0.69°", "differs most at stick 96 %, by +0.70°", "tells them apart", "at stick 50 % in 1",
-		"right 5.98° 8.86° +2.88° +79.99°", "On Wagtail 50 B", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 32 %, right 45 %",
+		"right 6.03° 8.82° +2.79° +79.95°", "On Wagtail 50 B", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 32 %, right 45.5 %",
 		"Throttle, as 1 has it: monotone curve 92 % at stick 0 %", "hold 0 %.", "0 % -98.5 % -8.99° -9.00° +0.01°", "furthest off at stick 18 %, by +0.06°", "What full cyclic then adds", "Read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
@@ -55,7 +55,7 @@ func TestTwoMachines(t *testing.T) {
 func TestOtherHead(t *testing.T) {
 	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"turn": "clockwise"`, `"turn": "counter-clockwise"`, `"step": "0.5°"`, `"step": "0.02°"`)
 	showtest.InOrder(t, command.Words(t, "-with", path), "Rotor 1 turns clockwise, rotor 2 counter-clockwise", "STOP: Cyclic acts in another direction", "NOTE: The rotors turn opposite ways",
-		"Blade pitch differs between the points", "With -points 4", "change apart", "-120.01° 10.37°")
+		"Blade pitch differs between the points", "With -points 4", "change apart", "-119.85° 10.41°")
 	if out := command.Words(t, "-with", path, "-points", "4"); strings.Contains(out, "With -points") {
 		t.Errorf("with the points that are enough:\n%s", out)
 	}

@@ -80,7 +80,7 @@ func TestRates(t *testing.T) {
 		"blade,2,aerobatic,0 %,,,,-8°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,8°")
 	words := command.Words(t, "-readings", file)
 	showtest.InOrder(t, words, "What to do, in this order", "collective rate of mode aerobatic from 42.5 % to", "stick 0 %: -",
-		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 52.5 % to", "full ", "the machine file what the radio now has", "at last")
+		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 53 % to", "full ", "the machine file what the radio now has", "at last")
 	if strings.Contains(words, "Turn the") || strings.Contains(words, "sub-trim from") {
 		t.Errorf("more than rates:\n%s", words)
 	}

@@ -142,5 +142,5 @@ func ExampleResult_Next() {
 	// Output:
 	// now 0.58°
 	// pitch of blade 1 at bearing 0°, mode glide, throttle held, collective stick 25 %: leaves 0.43°
-	// pitch of blade 1 at bearing 270°, mode glide, throttle held, collective stick 25 %: leaves 0.37°
+	// pitch of blade 1 at bearing 90°, mode glide, throttle held, collective stick 25 %: leaves 0.37°
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
 )
 
 // checkServos looks for servos that move the wrong way.
@@ -62,6 +63,21 @@ func (r *Rig) checkFunctions() []Finding {
 		}
 	}
 	return found
+}
+
+// heightTolerance is how far the plate may stand at neutral from the height that the
+// file gives. It is our own limit: a plate is measured to half a millimetre.
+const heightTolerance = 0.5 * units.Millimetre
+
+// checkHeight looks for servo links that make another neutral height than the file's.
+func (r *Rig) checkHeight() []Finding {
+	file, made := r.Machine.Plate.NeutralHeight, r.Head.Drive.Mechanism().Neutral().Height
+	if units.Length(math.Abs(float64(made-file))) <= heightTolerance {
+		return nil
+	}
+	return []Finding{{Severity: Fix, Where: "swashplate", What: "The plate's neutral height does not agree with the links",
+		Figure: fmt.Sprintf("the file says %v, its links make %v", units.Round(file, 2), units.Round(made, 2)),
+		Do:     "Measure the height of the plate's centre with all servo arms neutral, and the servo links. Correct the file. All figures here are for the height that the links make."}}
 }
 
 // checkSquare looks for arms off square to their links at neutral.

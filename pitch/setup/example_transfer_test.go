@@ -45,7 +45,7 @@ func ExampleCompare() {
 	// stick 0 %: hover -9.6°, aerobatic -9.0°, difference +0.6°
 	// stick 25 %: hover -4.8°, aerobatic -4.5°, difference +0.3°
 	// stick 100 %: hover +9.7°, aerobatic +9.0°, difference -0.7°
-	// full right adds 8.9° and 6.0°
+	// full right adds 8.8° and 6.0°
 	// alike on the gauge: false
 }
 

@@ -45,6 +45,7 @@ func (r *Rig) check(s *Sheet) []Finding {
 	}
 	found = append(found, r.checkServos()...)
 	found = append(found, r.checkFunctions()...)
+	found = append(found, r.checkHeight()...)
 	found = append(found, r.checkSquare(s.Neutral)...)
 	for i := range r.Modes {
 		found = append(found, inMode(&r.Modes[i], r.checkMode(&r.Modes[i], s.Modes[i]))...)

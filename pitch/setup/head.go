@@ -14,6 +14,7 @@ func (r *Rig) buildGrip() (*pitch.Grip, error) {
 	}
 	*grip = pitch.GripSpec{
 		RingRadius: h.RingRadius,
+		RingOffset: h.RingOffset,
 		Phase:      h.Phase,
 		Driver:     h.Driver,
 		HubHeight:  h.HubHeight,
@@ -49,6 +50,7 @@ func (m *Machine) blameGrip(err error) error {
 		field, _, _ := strings.Cut(spec.Field, ",")
 		path = map[string]string{
 			"ring radius": "head.ring_radius",
+			"ring offset": "head.ring_offset",
 			"phase":       "head.phase",
 			"driver":      "head.driver",
 			"hub height":  "head.hub_height",

@@ -42,8 +42,11 @@ type Machine struct {
 // Plate is the swashplate and what moves it: legs, in the order of the servos, or
 // bell cranks.
 type Plate struct {
-	NeutralHeight units.Length   `json:"neutral_height"`  // of its centre, all arms neutral
-	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none
+	// NeutralHeight is that of the plate's centre, all arms neutral. Upright legs are
+	// drawn for it, and bell cranks move the plate from it. Legs by true positions
+	// have a neutral height of their own, near it; a finding tells where they differ.
+	NeutralHeight units.Length   `json:"neutral_height"`
+	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none. It is refused with bell cranks, which give the lean themselves
 	LinkThread    linkage.Thread `json:"link_thread"`     // of the ends of its links
 	Legs          []Leg          `json:"legs,omitempty"`
 	BellCranks    *BellCranks    `json:"bell_cranks,omitempty"`
@@ -170,7 +173,9 @@ type ServoOfALeg struct {
 
 // Radio is what the radio can resolve, and how it mixes.
 type Radio struct {
-	PulseStep   units.PulseWidth `json:"pulse_step"`   // 0 s is stepless
+	// PulseStep is the least change of a pulse. Pulses are whole steps away from the
+	// servo type's neutral pulse, sub-trim included. 0 s is stepless.
+	PulseStep   units.PulseWidth `json:"pulse_step"`
 	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, 0.01 % or more
 	// RateLimit is the largest function rate that the radio takes; left out, it
 	// is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
@@ -210,11 +215,13 @@ type Head struct {
 	HubHeight  units.Length `json:"hub_height"`
 	RestAngle  units.Angle  `json:"rest_angle,omitempty"`
 	RingRadius units.Length `json:"ring_radius"`
+	RingOffset units.Length `json:"ring_offset,omitempty"` // of the ring's balls along the plate's normal, above 0 over its centre
 	Phase      units.Angle  `json:"phase"`
 	Driver     units.Angle  `json:"driver"`
 	// Link is the horn link's length. Left out, it is cut so that the blade
-	// stands at zero on the level plate at neutral, with the horn at its rest
-	// angle.
+	// stands at zero, with the horn at its rest angle, on the level plate at the
+	// height that the servo links make with all arms neutral. Where that is not
+	// Plate.NeutralHeight, the blade is not at zero at the latter.
 	Link       *units.Length  `json:"link,omitempty"`
 	LinkThread linkage.Thread `json:"link_thread"`
 	MixingArm  *MixingArm     `json:"mixing_arm,omitempty"` // of a paddle-bar head; nil is none

@@ -162,11 +162,10 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 				servo(m, i).Low, servo(m, i).High = &more, &more
 			})
 		}
-		// One per cent is taken off a rate, so the step is from there to the mode's.
-		less := rigOf(t, data, func(m *setup.Machine) {
+		more := rigOf(t, data, func(m *setup.Machine) {
 			plain(m)
 			rates := *m.Modes[0].Rates
-			m.Modes[0].Rates = &swash.Rates{Collective: rates.Collective - 0.01, Right: rates.Right - 0.01, Forward: rates.Forward - 0.01}
+			m.Modes[0].Rates = &swash.Rates{Collective: rates.Collective + 0.01, Right: rates.Right + 0.01, Forward: rates.Forward + 0.01}
 		})
 		row := func(r *setup.Rig) units.Angle {
 			row, err := r.Row(&r.Modes[0], 1)
@@ -176,9 +175,9 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			return row.Gauge
 		}
 		for what, want := range map[string]units.Angle{
-			"collective rate, 1 %":     row(r) - row(less),
-			"right cyclic rate, 1 %":   amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, less, pitch.Stick{Collective: 0.5, Right: 1}),
-			"forward cyclic rate, 1 %": amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, less, pitch.Stick{Collective: 0.5, Forward: 1}),
+			"collective rate, 1 %":     row(more) - row(r),
+			"right cyclic rate, 1 %":   amplitude(t, more, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}),
+			"forward cyclic rate, 1 %": amplitude(t, more, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}),
 		} {
 			got, ok := byName[what]
 			if !ok || math.Abs((got.Pitch-want).Degrees()) > stepTolerance || want <= 0 {

@@ -309,13 +309,14 @@ func (s *solver) reading(d swash.Demand) (units.Angle, error) {
 	if err != nil {
 		return 0, err
 	}
-	return p, s.clipped()
+	return p, clipped(s.state)
 }
 
-func (s *solver) clipped() error {
-	for i, excess := range s.state.Clipped {
+// clipped reports the first servo that would have to go beyond its pulse limits.
+func clipped(s *swash.State) error {
+	for i, excess := range s.Clipped {
 		if excess != 0 {
-			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: s.state.Arms[i], Excess: excess}}
+			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: s.Arms[i], Excess: excess}}
 		}
 	}
 	return nil
@@ -352,7 +353,7 @@ func (s *solver) revolution(d swash.Demand) (pitch.Cyclic, error) {
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}
-	if err := s.clipped(); err != nil {
+	if err := clipped(s.state); err != nil {
 		return pitch.Cyclic{}, err
 	}
 	rev, err := s.head.Grip.Revolution(pose)

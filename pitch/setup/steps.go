@@ -63,9 +63,15 @@ type state struct {
 	cyclic units.Angle
 }
 
+// state returns what a step is measured by; a servo at its pulse limit is an error,
+// as it hides what the step would do.
 func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
-	gauge, pose, err := head.Blade(head.Drive.NewState(), s.rig.Machine.Gauge.Bearing, d)
+	servos := head.Drive.NewState()
+	gauge, pose, err := head.Blade(servos, s.rig.Machine.Gauge.Bearing, d)
 	if err != nil {
+		return state{}, err
+	}
+	if err := clipped(servos); err != nil {
 		return state{}, err
 	}
 	rev, err := head.Grip.Revolution(pose)
@@ -88,13 +94,12 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 	return step, 0
 }
 
-// rates takes one per cent off each function rate, so that a step never asks for
-// more than the mode does already.
+// rates adds one per cent to the amount of each function rate.
 func (s *stepper) rates() error {
 	const percent = 0.01
-	less := s.setting
-	for _, rate := range []*units.Ratio{&less.Rates.Collective, &less.Rates.Right, &less.Rates.Forward} {
-		*rate -= units.Ratio(math.Copysign(percent, float64(*rate)))
+	more := s.setting
+	for _, rate := range []*units.Ratio{&more.Rates.Collective, &more.Rates.Right, &more.Rates.Forward} {
+		*rate += units.Ratio(math.Copysign(percent, float64(*rate)))
 	}
 	for _, f := range []struct {
 		what, at string
@@ -105,11 +110,11 @@ func (s *stepper) rates() error {
 		{"right cyclic rate, 1 %", "mid stick, full right", pitch.Stick{Collective: 0.5, Right: 1}, true},
 		{"forward cyclic rate, 1 %", "mid stick, full forward", pitch.Stick{Collective: 0.5, Forward: 1}, true},
 	} {
-		from, err := less.Demand(f.stick)
+		from, err := s.setting.Demand(f.stick)
 		if err != nil {
 			return err
 		}
-		to, err := s.setting.Demand(f.stick)
+		to, err := more.Demand(f.stick)
 		if err != nil {
 			return err
 		}

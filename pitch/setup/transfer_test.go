@@ -400,9 +400,9 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	// collective turned and its cyclic not.
 	trailing := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
 		hover(m)
-		m.Head.Horn, m.Head.Phase = pitch.Trailing, -80*units.Degree
+		m.Head.Horn, m.Head.Phase, m.Head.Driver = pitch.Trailing, -80*units.Degree, -80*units.Degree
 	})
-	plain := rigOf(t, read(t, demo+"direct.json"), hover)
+	plain := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { hover(m); m.Head.Driver = 80 * units.Degree })
 	got = transfer(t, setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, trailing, setup.TransferOptions{})
 	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
 		t.Errorf("%+v", got.Enter)
