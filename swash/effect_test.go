@@ -77,8 +77,9 @@ func TestEffectsAgainstDifferences(t *testing.T) {
 			}
 		}
 		// Where the legs hold the plate poorly its pose bends within these steps, which
-		// is more than plain differences bear.
-		const turn, length = 1e-3, 1e-5
+		// is more than plain differences bear; and the steps are smaller there.
+		bend := math.Max(1, math.Hypot(e.PerArm.Right, e.PerArm.Forward))
+		turn, length := 1e-3/bend, 1e-5/bend
 		sameRate(t, "per arm", e.PerArm, poseSlopes(func(x float64) swash.Pose {
 			moved := append([]units.Angle(nil), arms...)
 			moved[i] += units.Angle(x)

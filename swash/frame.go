@@ -24,6 +24,23 @@ func GuideAt(bearing units.Angle) Guide {
 	return Guide{bearing, sin, cos, true}
 }
 
+// inward returns v as the guide sees it: y along its bearing, x a right angle clockwise
+// from there.
+func (g *Guide) inward(v r3.Vec) r3.Vec {
+	if !g.fitted {
+		return v
+	}
+	return r3.Vec{X: v.X*g.cos - v.Y*g.sin, Y: v.X*g.sin + v.Y*g.cos, Z: v.Z}
+}
+
+// outward is the inverse of inward.
+func (g *Guide) outward(v r3.Vec) r3.Vec {
+	if !g.fitted {
+		return v
+	}
+	return r3.Vec{X: v.X*g.cos + v.Y*g.sin, Y: v.Y*g.cos - v.X*g.sin, Z: v.Z}
+}
+
 // Bearing returns the guide's bearing, and whether there is one.
 func (g Guide) Bearing() (units.Angle, bool) { return g.bearing, g.fitted }
 
@@ -130,10 +147,10 @@ func lean(n r3.Vec) Lean {
 	return Lean{units.Angle(k * n.X), units.Angle(k * n.Y)}
 }
 
-// normal returns the level parts of the normal for a lean.
-func (l Lean) normal() (nx, ny float64) {
+// normal returns the normal for a lean, but for its third part.
+func (l Lean) normal() r3.Vec {
 	k := sinc(l.square())
-	return k * float64(l.Right), k * float64(l.Forward)
+	return r3.Vec{X: k * float64(l.Right), Y: k * float64(l.Forward)}
 }
 
 // steps returns the derivatives of the level parts of the normal over the lean's two
@@ -176,11 +193,11 @@ type Frame struct {
 // Frame returns the frame of a pose for what is held by guide. A pose that
 // Validate refuses has none; its figures are NaN.
 func (p Pose) Frame(guide Guide) Frame {
-	nx, ny := p.Lean.normal()
+	n := p.Lean.normal()
 	if !p.possible() {
-		nx = math.NaN()
+		n.X = math.NaN()
 	}
-	return Frame{guide, guide.stand(nx, ny), p}
+	return Frame{guide, guide.stand(n.X, n.Y), p}
 }
 
 // Point returns where the ball stands.

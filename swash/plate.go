@@ -37,9 +37,11 @@ type leg struct {
 	branch    linkage.Branch
 	stiffness float64 // N/m; 0 where it is not known
 	weight    float64 // root of the stiffness over the stiffest leg's; 1 where it is not known
-	link2     float64 // square of the link's length
-	square    float64 // moment about the shaft of the link's span where it stands square to the arm
-	scale     float64 // 1 over link and plate's size
+	// The shaft, and the arm at 0° and at 90°, in the guide's frame.
+	shaft, out, up r3.Vec
+	link2          float64 // square of the link's length
+	square         float64 // moment about the shaft of the link's span where it stands square to the arm
+	scale          float64 // 1 over link and plate's size
 }
 
 // Plate is a checked PlateSpec. It is safe for use by several goroutines.
@@ -94,7 +96,12 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 			}
 			return nil, &SpecError{Leg: i, Field: field, Reason: err.Error(), Err: err}
 		}
-		p.legs[i] = leg{ball: b.on(spec.Guide), arm: arm, stiffness: float64(s.Stiffness)}
+		at, slope := arm.Ball(0)
+		shaft := arm.Shaft().Vec()
+		p.legs[i] = leg{
+			ball: b.on(spec.Guide), arm: arm, stiffness: float64(s.Stiffness),
+			shaft: spec.Guide.inward(shaft), out: spec.Guide.inward(r3.Sub(at.Vec(), shaft)), up: spec.Guide.inward(slope.Vec()),
+		}
 		p.size += float64(b.Radius) / float64(len(spec.Legs))
 	}
 	for i := range p.legs {
@@ -121,7 +128,7 @@ func (p *Plate) settle(height units.Length) error {
 	if err != nil {
 		return err
 	}
-	p.neutral, p.hold = at.pose(), hold
+	p.neutral, p.hold = p.pose(at), hold
 	if !(math.Abs(hold) > singular) {
 		return &SingularError{0}
 	}
@@ -165,7 +172,7 @@ func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 		var buf [inline]armBall
 		balls := p.balls(buf[:0], arms)
 		if at, err := p.solve(p.begin.of(balls), balls); err == nil {
-			return at.pose(), nil
+			return p.pose(at), nil
 		}
 	}
 	return p.follow(arms)
@@ -187,10 +194,10 @@ const (
 func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 	far := func(q units.Angle) bool { return math.Abs(float64(q)) > wellKnown }
 	if len(p.legs) == 3 && guess.possible() && slices.ContainsFunc(arms, far) && p.checkArms(arms) == nil {
-		from := guess.attitude()
+		from := p.attitude(guess)
 		at, err := p.step(from, arms)
-		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.nx-from.nx, at.ny-from.ny) < nearby {
-			return at.pose(), nil
+		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.x-from.x, at.y-from.y) < nearby {
+			return p.pose(at), nil
 		}
 	}
 	return p.Pose(arms)

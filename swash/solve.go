@@ -8,28 +8,48 @@ import (
 	"example.org/levelhead/units"
 )
 
-// attitude is a pose in the solver's unknowns: the height, and the level parts
-// of the normal.
-type attitude struct{ h, nx, ny float64 }
-
-func (a attitude) pose() Pose {
-	return Pose{units.Length(a.h), lean(r3.Vec{X: a.nx, Y: a.ny, Z: math.Sqrt(1 - a.nx*a.nx - a.ny*a.ny)})}
+// attitude is a pose in the solver's unknowns, in the guide's own frame: y points
+// along its bearing, x a right angle clockwise from there. Without a guide that is the
+// machine's frame.
+type attitude struct {
+	h float64
+	// Without a guide x and y are the level parts of the normal. With one x is that
+	// part too, and y is the sine of p's angle below the level: so the stand needs no
+	// more than two roots.
+	//
+	//	p = (0, w, -y),  q = (m, -x y, -x w),  n = (x, m y, m w),  m² = 1 - x², w² = 1 - y²
+	x, y float64
 }
 
-func (p Pose) attitude() attitude {
-	nx, ny := p.Lean.normal()
-	return attitude{float64(p.Height), nx, ny}
+// pose returns the attitude as a pose.
+func (p *Plate) pose(a attitude) Pose {
+	n := r3.Vec{X: a.x}
+	if p.guide.fitted {
+		m := math.Sqrt(1 - a.x*a.x)
+		n.Y, n.Z = m*a.y, m*math.Sqrt(1-a.y*a.y)
+	} else {
+		n.Y, n.Z = a.y, math.Sqrt(1-a.x*a.x-a.y*a.y)
+	}
+	return Pose{units.Length(a.h), lean(p.guide.outward(n))}
+}
+
+func (p *Plate) attitude(at Pose) attitude {
+	n := p.guide.inward(at.Lean.normal())
+	if p.guide.fitted {
+		n.Y /= math.Sqrt(1 - n.X*n.X)
+	}
+	return attitude{float64(at.Height), n.X, n.Y}
 }
 
 // less returns the attitude less a step, whose height counts in sizes, and keeps
 // the lean below maxTilt.
 func (a attitude) less(step r3.Vec, size float64) attitude {
 	a.h -= step.X * size
-	a.nx -= step.Y
-	a.ny -= step.Z
-	if s2 := a.nx*a.nx + a.ny*a.ny; s2 > maxTilt*maxTilt {
+	a.x -= step.Y
+	a.y -= step.Z
+	if s2 := a.x*a.x + a.y*a.y; s2 > maxTilt*maxTilt {
 		k := maxTilt / math.Sqrt(s2)
-		a.nx, a.ny = a.nx*k, a.ny*k
+		a.x, a.y = a.x*k, a.y*k
 	}
 	return a
 }
@@ -73,7 +93,7 @@ func (p *Plate) follow(arms []units.Angle) (Pose, error) {
 	steps := int(math.Ceil(math.Min(farthest, 2*math.Pi)/stride)) + 1
 	var buf [inline]units.Angle
 	part := append(buf[:0], arms...)
-	at := p.neutral.attitude()
+	at := p.attitude(p.neutral)
 	for k := 1; k <= steps; k++ {
 		for i, q := range arms {
 			part[i] = q * units.Angle(float64(k)/float64(steps))
@@ -83,43 +103,64 @@ func (p *Plate) follow(arms []units.Angle) (Pose, error) {
 			return Pose{}, err
 		}
 	}
-	return at.pose(), nil
+	return p.pose(at), nil
 }
 
-// armBall is an arm's ball and its derivative over the arm's angle.
-type armBall struct{ at, slope r3.Vec }
+// armBall is an arm's ball and its derivative over the arm's angle, in the guide's
+// frame, and the angle's sine.
+type armBall struct {
+	at, slope r3.Vec
+	sin       float64
+}
 
 // balls appends the legs' arm balls to dst.
 func (p *Plate) balls(dst []armBall, arms []units.Angle) []armBall {
 	for i := range p.legs {
-		at, slope := p.legs[i].arm.Ball(arms[i])
-		dst = append(dst, armBall{at.Vec(), slope.Vec()})
+		l := &p.legs[i]
+		sin, cos := math.Sincos(float64(arms[i]))
+		o, u := &l.out, &l.up
+		dst = append(dst, armBall{
+			r3.Vec{X: l.shaft.X + cos*o.X + sin*u.X, Y: l.shaft.Y + cos*o.Y + sin*u.Y, Z: l.shaft.Z + cos*o.Z + sin*u.Z},
+			r3.Vec{X: cos*u.X - sin*o.X, Y: cos*u.Y - sin*o.Y, Z: cos*u.Z - sin*o.Z},
+			sin,
+		})
 	}
 	return dst
 }
 
-// view is what the solver looks at in an attitude: the plate's stand, and how it turns
-// with the level parts of the normal.
+// view is what the solver looks at in an attitude: the plate's stand in the guide's
+// frame, and how it turns with the attitude's x and y.
 type view struct {
 	h float64
 	stand
-	right, forward r3.Vec
+	perX, perY r3.Vec
+	m, w       float64 // as in attitude, with a guide
 }
 
 // move puts v at an attitude, but for how it turns there.
 func (v *view) move(p *Plate, at attitude) {
 	v.h = at.h
-	p.guide.set(&v.stand, at.nx, at.ny)
+	if !p.guide.fitted {
+		p.guide.set(&v.stand, at.x, at.y)
+		return
+	}
+	m, w := math.Sqrt(1-at.x*at.x), math.Sqrt(1-at.y*at.y)
+	v.m, v.w = m, w
+	v.p = r3.Vec{Y: w, Z: -at.y}
+	v.q = r3.Vec{X: m, Y: -at.x * at.y, Z: -at.x * w}
+	v.n = r3.Vec{X: at.x, Y: m * at.y, Z: m * w}
 }
 
 // set puts v at an attitude.
 func (v *view) set(p *Plate, at attitude) {
 	v.move(p, at)
-	// These are turn(x) and turn(y).
-	k := -1 / v.n.Z
-	zx, zy := k*v.n.X, k*v.n.Y
-	v.right = r3.Vec{X: v.a.Y * zx, Y: v.a.Z - v.a.X*zx, Z: -v.a.Y}
-	v.forward = r3.Vec{X: v.a.Y*zy - v.a.Z, Y: -v.a.X * zy, Z: v.a.X}
+	if !p.guide.fitted {
+		v.perX, v.perY = v.turn(r3.Vec{X: 1}), v.turn(r3.Vec{Y: 1})
+		return
+	}
+	k := 1 / v.m
+	v.perX = r3.Vec{Y: k * v.p.Y, Z: k * v.p.Z} // about p
+	v.perY = r3.Vec{X: -1 / v.w}                // about the guide's plane's normal
 }
 
 // span returns the vector from a leg's arm ball to its plate ball, and where that ball
@@ -130,10 +171,10 @@ func (l *leg) span(v *view, ball r3.Vec) (d, at r3.Vec) {
 }
 
 // row returns the work that pull, at the plate's ball at, does over the unknowns: over
-// the height in the plate's sizes, and over the level parts of the normal.
+// the height in the plate's sizes, and over the attitude's x and y.
 func (p *Plate) row(v *view, at, pull r3.Vec) r3.Vec {
 	moment := r3.Cross(at, pull)
-	return r3.Vec{X: p.size * pull.Z, Y: r3.Dot(moment, v.right), Z: r3.Dot(moment, v.forward)}
+	return r3.Vec{X: p.size * pull.Z, Y: r3.Dot(moment, v.perX), Z: r3.Dot(moment, v.perY)}
 }
 
 // excess returns by how much half the square of a leg's span is more than half that
@@ -144,7 +185,7 @@ func (l *leg) excess(d r3.Vec) float64 { return 0.5 * l.scale * (r3.Norm2(d) - l
 // Jacobian.
 func (p *Plate) newton(v *view, at attitude, balls []armBall) (attitude, float64, error) {
 	const (
-		small  = 5e-4  // a step from which on its Jacobian serves the next ones, too
+		small  = 1e-3  // a step from which on its Jacobian serves the next ones, too
 		enough = 1e-13 // of an error, in rad and in the plate's sizes
 	)
 	var s system
@@ -208,8 +249,8 @@ func (p *Plate) equation(row *r3.Vec, l *leg, v *view, ball r3.Vec) (excess floa
 	dx, dy, dz = l.scale*dx, l.scale*dy, l.scale*dz
 	mx, my, mz := atY*dz-atZ*dy, atZ*dx-atX*dz, atX*dy-atY*dx
 	row.X = p.size * dz
-	row.Y = mx*v.right.X + my*v.right.Y + mz*v.right.Z
-	row.Z = mx*v.forward.X + my*v.forward.Y + mz*v.forward.Z
+	row.Y = mx*v.perX.X + my*v.perX.Y + mz*v.perX.Z
+	row.Z = mx*v.perY.X + my*v.perY.Y + mz*v.perY.Z
 	return excess
 }
 
@@ -243,7 +284,7 @@ func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall) (attitude, fl
 func holdOfSquares(det float64) float64 { return math.Sqrt(max(det, 0)) }
 
 // system is three linear equations for a step of height (over the plate's
-// size) and of the normal's level parts.
+// size) and of the attitude's x and y.
 type system struct {
 	a, b, c r3.Vec // rows
 	rhs     r3.Vec
@@ -345,7 +386,7 @@ func (p *Plate) held(pose Pose, arms []units.Angle) error {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], arms)
 	var v view
-	v.set(p, pose.attitude())
+	v.set(p, p.attitude(pose))
 	var s system
 	if len(p.legs) == 3 {
 		p.three(&s, &v, balls)

@@ -8,25 +8,20 @@ import "gonum.org/v1/gonum/spatial/r3"
 type start struct {
 	at            attitude
 	size          float64
-	guide         Guide
-	rise          [3]r3.Vec // the sine of an arm's angle over its ball's place
-	level         [3]float64
+	guided        bool
 	first         [3]r3.Vec // dx/ds
 	square, cross [3]r3.Vec // d²x/ds²/2 of each arm, and d²x/ds ds of each with the next
 }
 
 // of returns the attitude for the arms' balls, to second order.
 func (s *start) of(balls []armBall) attitude {
-	a := r3.Dot(s.rise[0], balls[0].at) - s.level[0]
-	b := r3.Dot(s.rise[1], balls[1].at) - s.level[1]
-	c := r3.Dot(s.rise[2], balls[2].at) - s.level[2]
+	a, b, c := balls[0].sin, balls[1].sin, balls[2].sin
 	x := r3.Scale(-a, r3.Add(s.first[0], r3.Add(r3.Scale(a, s.square[0]), r3.Scale(b, s.cross[0]))))
 	y := r3.Scale(-b, r3.Add(s.first[1], r3.Add(r3.Scale(b, s.square[1]), r3.Scale(c, s.cross[1]))))
 	z := r3.Scale(-c, r3.Add(s.first[2], r3.Add(r3.Scale(c, s.square[2]), r3.Scale(a, s.cross[2]))))
 	at := s.at.less(r3.Add(x, r3.Add(y, z)), s.size)
-	if g := s.guide; g.fitted {
-		turn := 0.5 * (at.nx*g.sin + at.ny*g.cos) * (at.nx*g.cos - at.ny*g.sin)
-		at.nx, at.ny = at.nx+turn*at.ny, at.ny-turn*at.nx
+	if s.guided {
+		at.x += 0.5 * at.x * at.y * at.y
 	}
 	return at
 }
@@ -39,7 +34,7 @@ func (s *start) of(balls []armBall) attitude {
 //	J x_i  + d . (-A_i) = 0
 //	J x_ij + d_i . d_j + d . (B_ij - A_ij) = 0,  B_ij without its part J x_ij
 func (p *Plate) start(at attitude, balls []armBall) start {
-	s := start{at: at, size: p.size, guide: p.guide}
+	s := start{at: at, size: p.size, guided: p.guide.fitted}
 	var v view
 	var rows system
 	var inverse inverse
@@ -51,14 +46,14 @@ func (p *Plate) start(at attitude, balls []armBall) start {
 	for i := range p.legs {
 		l := &p.legs[i]
 		span[i], end[i] = l.span(&v, balls[i].at)
-		arm[i] = r3.Sub(balls[i].at, l.arm.Shaft().Vec())
-		s.rise[i] = r3.Scale(1/r3.Norm2(balls[i].slope), balls[i].slope)
-		s.level[i] = r3.Dot(s.rise[i], balls[i].at)
+		arm[i] = l.out
 		s.first[i] = r3.Scale(l.scale*r3.Dot(span[i], balls[i].slope), inverse[i])
 	}
+	guide := Guide{cos: 1, fitted: p.guide.fitted} // in its own frame
+	v.stand = guide.stand(v.n.X, v.n.Y)            // with its a
 	second := func(i, j int) r3.Vec {
 		si, sj := level(s.first[i]), level(s.first[j])
-		ti, tj, bend := v.turn(si), v.turn(sj), p.guide.bend(&v.stand, si, sj)
+		ti, tj, bend := v.turn(si), v.turn(sj), guide.bend(&v.stand, si, sj)
 		var g [3]float64
 		for k := range p.legs {
 			bi, bj := r3.Cross(ti, end[k]), r3.Cross(tj, end[k])
