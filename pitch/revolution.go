@@ -106,7 +106,8 @@ func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 
 // PoseFor returns the pose of the plate that gives the blade the wanted mean and
 // once-per-revolution pitch: the inverse of Revolution, by Newton's method from
-// the level plate at neutral. The error is a *TargetError, or a *SpecError for a
+// the level plate at neutral. It is one such pose, in practice the nearest to neutral;
+// nothing here proves that there is no other. The error is a *TargetError, or a *SpecError for a
 // number that is not finite.
 func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
 	if !units.Finite(want.Collective) || !units.Finite(want.Cosine) || !units.Finite(want.Sine) {

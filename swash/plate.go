@@ -124,7 +124,7 @@ func (p *Plate) settle(height units.Length) error {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], make([]units.Angle, len(p.legs)))
 	var v view
-	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls)
+	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls, math.Inf(1))
 	if err != nil {
 		return err
 	}
@@ -158,10 +158,11 @@ func (p *Plate) Guide() Guide { return p.guide }
 func (p *Plate) Neutral() Pose { return p.neutral }
 
 // Pose returns the plate's pose for the given arm angles, one for each leg: the
-// pose continuous with the neutral one. Arms past a dead centre are refused
-// with a *LegError around a *DeadCentreError, poses in which the legs lose hold
-// of the plate with a *SingularError, arms for which there is no pose with a
-// *NoPoseError, and NaN and infinities with an *InputError.
+// pose continuous with the neutral one, as all arms turn there from 0 together. Arms
+// past a dead centre are refused with a *LegError around a *DeadCentreError, poses in
+// which the legs lose hold of the plate with a *SingularError, a lean of more than 45°
+// on the way with a *LeanError, arms for which there is no pose with a *NoPoseError,
+// and NaN and infinities with an *InputError.
 func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	if err := p.checkArms(arms); err != nil {
 		return Pose{}, err

@@ -80,10 +80,12 @@ func TestThreeServoPlate(t *testing.T) {
 }
 
 // drawArms draws arm angles that a machine can well follow.
-func drawArms(t *rapid.T, n int) []units.Angle {
+func drawArms(t *rapid.T, n int) []units.Angle { return drawArmsTo(t, n, 25) }
+
+func drawArmsTo(t *rapid.T, n int, most float64) []units.Angle {
 	arms := make([]units.Angle, n)
 	for i := range arms {
-		arms[i] = angle(t, -25, 25, "arm")
+		arms[i] = angle(t, -most, most, "arm")
 	}
 	return arms
 }

@@ -1,6 +1,7 @@
 package swash
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -54,53 +55,91 @@ func (a attitude) less(step r3.Vec, size float64) attitude {
 	return a
 }
 
-// step solves from one attitude to the arms, and sees that the answer lies on
-// the neutral pose's branch.
+// step solves from one attitude to the arms, and sees that the answer lies on the
+// neutral pose's branch, if the attitude it starts from does: see near.
 func (p *Plate) step(from attitude, arms []units.Angle) (attitude, error) {
 	var buf [inline]armBall
 	return p.solve(from, p.balls(buf[:0], arms))
 }
 
 // solve finds where the legs let the plate stand, or with more than three where it
-// has the least sum of squared strains, weighted by stiffness, and sees that the
-// answer lies on the neutral pose's branch.
+// has the least sum of squared strains, weighted by stiffness. It refuses what lies
+// too far from the attitude it starts from to be surely the nearest, and what the legs
+// do not hold.
 func (p *Plate) solve(from attitude, balls []armBall) (attitude, error) {
 	var v view
-	at, hold, err := p.iterate(&v, from, balls)
-	if err != nil {
+	at, hold, err := p.iterate(&v, from, balls, near)
+	switch {
+	case err != nil:
 		return at, err
+	case v.n.Z < steepest:
+		return at, &LeanError{lean(v.n).Amount()}
 	}
 	return at, p.sound(&v, hold, balls)
 }
 
-// iterate is solve without the look at the branch. It leaves v at the answer, and
-// returns the determinant of the legs' hold on the plate too.
-func (p *Plate) iterate(v *view, from attitude, balls []armBall) (at attitude, hold float64, err error) {
+// steepest is the cosine of maxLean.
+var steepest = math.Cos(float64(maxLean))
+
+// iterate is solve without the look at the branch, and starts within so far of the
+// answer. It leaves v at the answer, and returns the determinant of the legs' hold on
+// the plate too.
+func (p *Plate) iterate(v *view, from attitude, balls []armBall, within float64) (at attitude, hold float64, err error) {
 	if len(p.legs) == 3 {
-		return p.newton(v, from, balls)
+		return p.newton(v, from, balls, within)
 	}
-	return p.gaussNewton(v, from, balls)
+	return p.gaussNewton(v, from, balls, within)
 }
 
-// follow goes from neutral to arms in small steps, so that the pose found is
-// on the neutral one's branch or the place where that branch ends is found.
+// near is how large Newton's first step may be, as a part of the distance over which
+// the equations bend by as much as they slope. By Kantorovich's theorem (1948), from
+// memory, below a half there is one answer near, and only one.
+const near = 0.5
+
+// errFar tells follow that an answer lies too far away for a step.
+var errFar = errors.New("swash: too far for one step")
+
+// bending bounds the second derivative of an excess over an attitude's unknowns. It is
+// about 2 at neutral, and below 8 for a lean up to maxLean and balls up to half as far
+// again from the axis as the mean.
+const bending = 8
+
+// follow goes from neutral to arms in steps short enough to tell the neutral pose's
+// branch from others, so that the pose found is on it or the place where that branch
+// ends is found.
 func (p *Plate) follow(arms []units.Angle) (Pose, error) {
-	const stride = 0.04 // rad
+	const (
+		longest  = 0.06 // rad: few need a shorter one
+		shortest = 1e-5 // rad
+	)
 	var farthest float64
 	for _, q := range arms {
 		farthest = math.Max(farthest, math.Abs(float64(q)))
 	}
-	steps := int(math.Ceil(math.Min(farthest, 2*math.Pi)/stride)) + 1
 	var buf [inline]units.Angle
 	part := append(buf[:0], arms...)
+	var ballBuf [inline]armBall
+	balls := ballBuf[:0]
+	var v view
 	at := p.attitude(p.neutral)
-	for k := 1; k <= steps; k++ {
+	stride := longest / math.Max(longest, farthest) // as a part of the way
+	for done := 0.0; done < 1; {
+		next := math.Min(1, done+stride)
 		for i, q := range arms {
-			part[i] = q * units.Angle(float64(k)/float64(steps))
+			part[i] = q * units.Angle(next)
 		}
-		var err error
-		if at, err = p.step(at, part); err != nil {
+		there, err := p.step(at, part)
+		switch {
+		case err == nil:
+			at, done, stride = there, next, math.Min(2*stride, longest/farthest)
+		case stride*farthest < shortest && err == errFar:
+			balls := p.balls(balls[:0], part)
+			v.set(p, at)
+			return Pose{}, &SingularError{p.holdIn(&v, balls) / p.hold}
+		case stride*farthest < shortest:
 			return Pose{}, err
+		default:
+			stride /= 2
 		}
 	}
 	return p.pose(at), nil
@@ -183,14 +222,14 @@ func (l *leg) excess(d r3.Vec) float64 { return 0.5 * l.scale * (r3.Norm2(d) - l
 
 // newton solves three legs by Newton's iteration on their excess, with the analytic
 // Jacobian.
-func (p *Plate) newton(v *view, at attitude, balls []armBall) (attitude, float64, error) {
+func (p *Plate) newton(v *view, at attitude, balls []armBall, within float64) (attitude, float64, error) {
 	const (
 		small  = 1e-3  // a step from which on its Jacobian serves the next ones, too
 		enough = 1e-13 // of an error, in rad and in the plate's sizes
 	)
 	var s system
 	var inv inverse
-	for range maxSteps {
+	for k := range maxSteps {
 		v.set(p, at)
 		p.three(&s, v, balls)
 		det := s.invert(&inv)
@@ -200,10 +239,11 @@ func (p *Plate) newton(v *view, at attitude, balls []armBall) (attitude, float64
 		step := inv.times(s.rhs)
 		at = at.less(step, p.size)
 		size := amount(step)
-		// The error left is half the second derivative of the excesses, times the square
-		// of the step, through the inverse. That derivative is about 2 at neutral, and
-		// below 8 for a lean up to 45° and balls up to half as far again as the mean.
-		if 4*inv.most()*size*size < enough {
+		bend := bending * inv.most() * size
+		if k == 0 && !(bend <= within) {
+			return at, 0, errFar
+		}
+		if 0.5*bend*size < enough { // of the error left
 			return at, det, nil
 		}
 		// A further step with the old Jacobian leaves about the ratio of the two of its
@@ -256,21 +296,26 @@ func (p *Plate) equation(row *r3.Vec, l *leg, v *view, ball r3.Vec) (excess floa
 
 // gaussNewton solves more than three legs by the Gauss-Newton iteration with the
 // analytic Jacobian.
-func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall) (attitude, float64, error) {
+func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall, within float64) (attitude, float64, error) {
 	// In conflict they converge linearly, by about the strain over the link's
 	// length each step, and only to a place of least strain: elsewhere the
 	// iteration leads away.
 	const small = 1e-14
 	last := math.Inf(1)
-	for range maxSteps {
+	var inv inverse
+	for k := range maxSteps {
 		v.set(p, at)
 		n := p.normal(v, balls)
-		step, det, ok := n.solve()
-		if !ok {
+		det := n.invert(&inv)
+		if det == 0 {
 			return at, 0, &SingularError{0}
 		}
+		step := inv.times(n.rhs)
 		at = at.less(step, p.size)
-		size := math.Abs(step.X) + math.Abs(step.Y) + math.Abs(step.Z)
+		size := amount(step)
+		if k == 0 && !(bending*math.Sqrt(inv.most())*size <= within) {
+			return at, 0, errFar
+		}
 		if size < small || (size < 1e-12 && size >= last) {
 			return at, holdOfSquares(det), nil
 		}
@@ -367,7 +412,7 @@ func (l *leg) moment(v *view, ball *armBall) float64 {
 	return -r3.Dot(d, ball.slope)
 }
 
-// sound reports whether a pose lies on the neutral one's branch.
+// sound reports whether the legs hold a pose, none at its dead centre.
 func (p *Plate) sound(v *view, hold float64, balls []armBall) error {
 	if m := hold / p.hold; !(m > singular) {
 		return &SingularError{m}
@@ -387,13 +432,18 @@ func (p *Plate) held(pose Pose, arms []units.Angle) error {
 	balls := p.balls(buf[:0], arms)
 	var v view
 	v.set(p, p.attitude(pose))
+	return p.sound(&v, p.holdIn(&v, balls), balls)
+}
+
+// holdIn returns the determinant of the legs' hold on the plate.
+func (p *Plate) holdIn(v *view, balls []armBall) float64 {
 	var s system
 	if len(p.legs) == 3 {
-		p.three(&s, &v, balls)
-		return p.sound(&v, s.det(), balls)
+		p.three(&s, v, balls)
+		return s.det()
 	}
-	s = p.normal(&v, balls)
-	return p.sound(&v, holdOfSquares(s.det()), balls)
+	s = p.normal(v, balls)
+	return holdOfSquares(s.det())
 }
 
 // misfit reports the leg that fits worst.
