@@ -36,7 +36,7 @@ func file(t *testing.T, data []byte) string {
 func TestText(t *testing.T) {
 	out := text(t)
 	last := -1
-	for _, part := range []string{"CAUTION", "blades off", "rotor disc", "A: Wagtail", "Invented for demonstration", "B: Wagtail", "Invented for demonstration", "worst case", "A: the joints", "B: the joints"} {
+	for _, part := range []string{"CAUTION", "blades off", "rotor disc", "A: Whinchat", "Invented for demonstration", "B: Turnstone", "Invented for demonstration", "worst case", "A: the joints", "B: the joints"} {
 		at := strings.Index(out[last+1:], part)
 		if at < 0 {
 			t.Fatalf("no %q after the first %d bytes", part, last)

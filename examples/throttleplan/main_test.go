@@ -15,7 +15,7 @@ var command showtest.Main = run
 
 // withoutSpeeds are the replacements that take the rotor speeds out of the demonstration
 // machine's file.
-var withoutSpeeds = []string{`"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "2000 rpm",`, ""}
+var withoutSpeeds = []string{`"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "1800 rpm",`, ""}
 
 func planned(t *testing.T, o options) *plan {
 	t.Helper()
@@ -37,9 +37,9 @@ func charge(percent units.Ratio) *units.Ratio {
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "STOP: A throttle to enter at low stick",
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "Invented for demonstration", "STOP: A throttle to enter at low stick",
 		"Flight mode: hover, at 1700 rpm", "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "at any charge", "furthest off at stick 0 %: 0 %",
-		"Flight mode: aerobatic, at 2000 rpm", "100 %", "down to 8 % charge", "Flight mode: glide", "no throttle to enter", "log of a flight")
+		"Flight mode: aerobatic, at 1800 rpm", "100 %", "down to 2 % charge", "Flight mode: glide", "no throttle to enter", "log of a flight")
 	long := showtest.File(t, demo.Direct, "aerobatic", strings.Repeat("x", 120))
 	for _, args := range [][]string{{"-charge", "5 %"}, {"-speed", "100 rpm"}, {"-speed", "2800 rpm"}, {"-machine", long}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -165,7 +165,7 @@ func TestHover(t *testing.T) {
 }
 
 func TestEngine(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with its power known up to 17000 rpm", "Flight mode: hover, at 1500 rpm", "Hover: pitch", "engine", "13200 rpm", "own curve", "aerobatic, at 1700 rpm", "carburettor")
+	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with its power known up to 17000 rpm", "Flight mode: hover, at 1500 rpm", "Hover: pitch", "engine", "13200 rpm", "own curve", "aerobatic, at 1650 rpm", "carburettor")
 	if out := command.Words(t, "-machine", engine, "-speed", "800 rpm"); !strings.Contains(out, "off the power curve") || !strings.Contains(out, "Cannot be held: 800 rpm at stick 0 % to 100 %") {
 		t.Errorf("an engine off its power curve: %s", out)
 	}
@@ -176,6 +176,6 @@ func TestEngine(t *testing.T) {
 
 func TestPicture(t *testing.T) {
 	showtest.InOrder(t, command.Picture(t, "-speed", "2200 rpm"), "<svg", "hover, at 2200 rpm", "throttle at 100 % charge", "own curve", "rotor speed at 20 % charge", "current, A")
-	showtest.InOrder(t, command.Picture(t), "limit, 90")
+	showtest.InOrder(t, command.Picture(t), "limit, 95")
 	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover, at 1500 rpm", "power, W")
 }

@@ -84,25 +84,26 @@ func TestCorrectsOneFault(t *testing.T) {
 		{"all servos long", "direct", servos, map[Part]float64{{ServoGain, 0}: 0.06, {ServoGain, 1}: 0.06, {ServoGain, 2}: 0.06},
 			[]Step{
 				{Action: Rate, What: "collective rate", Mode: "hover", Count: -4},
-				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: -8},
-				{Action: Rate, What: "forward cyclic rate", Mode: "hover", Count: -8},
+				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: -6},
+				{Action: Rate, What: "forward cyclic rate", Mode: "hover", Count: -5},
 				{Action: Rate, What: "collective rate", Mode: "aerobatic", Count: -4},
-				{Action: Rate, What: "right cyclic rate", Mode: "aerobatic", Count: -5},
-				{Action: Rate, What: "forward cyclic rate", Mode: "aerobatic", Count: -5},
+				{Action: CurvePoint, What: "pitch curve's point at 100 % stick", Mode: "aerobatic", Count: -3},
+				{Action: Rate, What: "right cyclic rate", Mode: "aerobatic", Count: -7},
+				{Action: Rate, What: "forward cyclic rate", Mode: "aerobatic", Count: -7},
 				{Action: Rate, What: "collective rate", Mode: "glide, throttle held", Count: -5},
-				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: -5},
-				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: -5},
+				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: -6},
+				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: -6},
 			}},
 		{"all servos short", "direct", servos, map[Part]float64{{ServoGain, 0}: -0.06, {ServoGain, 1}: -0.06, {ServoGain, 2}: -0.06},
 			[]Step{
-				{Action: Rate, What: "collective rate", Mode: "hover", Count: 6},
-				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: 9},
-				{Action: Rate, What: "forward cyclic rate", Mode: "hover", Count: 9},
+				{Action: Rate, What: "collective rate", Mode: "hover", Count: 5},
+				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: 7},
+				{Action: Rate, What: "forward cyclic rate", Mode: "hover", Count: 6},
 				{Action: Rate, What: "collective rate", Mode: "aerobatic", Count: 5},
-				{Action: Rate, What: "right cyclic rate", Mode: "aerobatic", Count: 7},
-				{Action: Rate, What: "forward cyclic rate", Mode: "aerobatic", Count: 7},
-				{Action: Rate, What: "collective rate", Mode: "glide, throttle held", Count: 6},
-				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: 7},
+				{Action: Rate, What: "right cyclic rate", Mode: "aerobatic", Count: 8},
+				{Action: Rate, What: "forward cyclic rate", Mode: "aerobatic", Count: 8},
+				{Action: Rate, What: "collective rate", Mode: "glide, throttle held", Count: 7},
+				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: 6},
 				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: 6},
 			}},
 		// The lean shows on the blades; their links are right.
@@ -331,11 +332,11 @@ func TestCorrectAgain(t *testing.T) {
 
 // A rate stops at the radio's limit, and it is said what the build needs.
 func TestCorrectRateLimit(t *testing.T) {
-	limit := 80 * units.Percent
+	limit := 78 * units.Percent
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoGain: 5 * units.Percent})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.06, -0.06, -0.06}, nil, pitchSpots()...))
 	var rate *RateError
-	if !errors.As(c.Unmet["hover"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.825) > 1e-9 {
+	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.79) > 1e-9 {
 		t.Errorf("unmet: %v", c.Unmet)
 	}
 	for _, s := range c.Steps {
@@ -372,8 +373,8 @@ func TestCorrectPulseLimit(t *testing.T) {
 // A point of the curve that is no target's is brought to the curve that the targets want.
 func TestCorrectPoint(t *testing.T) {
 	rig := demoWith(t, func(m *setup.Machine) {
-		m.Modes[1].Rates = &swash.Rates{Collective: 0.425, Right: 0.525, Forward: 0.525}
-		m.Modes[1].Pitch = &setup.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.98}}}
+		m.Modes[1].Rates = &swash.Rates{Collective: 0.52, Right: 0.755, Forward: 0.755}
+		m.Modes[1].Pitch = &setup.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.985}}}
 	})
 	b := sharp(t, rig, Tolerances{HornLink: 0.3 * units.Millimetre})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
@@ -486,7 +487,7 @@ func TestCorrectDoubt(t *testing.T) {
 	if b, err = NewBench(rig, 2, DefaultTolerances(), gauge); err != nil {
 		t.Fatal(err)
 	}
-	wrong := []Reading{{Spot: Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}, Value: 1.5 * units.Degree}}
+	wrong := []Reading{{Spot: Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}, Value: 6.5 * units.Degree}}
 	if c, _, _ := corrected(t, b, wrong); c.Within || !c.Unsure || len(c.Steps) > 0 {
 		t.Errorf("doubtful: within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
 	}

@@ -147,7 +147,7 @@ func TestWithArms(t *testing.T) {
 func TestOnShortArms(t *testing.T) {
 	r := build(t, read(t, demo+"direct.json"))
 	spin := demoSpin(t, r)
-	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	s := setup.Setup{Rig: r, Mode: &r.Modes[1]}
 	var target *setup.TargetError
 	if _, err := s.OnArms(4*units.Millimetre, &spin); !errors.As(err, &target) {
 		t.Errorf("arms of 4 mm: %v, want a *TargetError", err)

@@ -2,7 +2,7 @@
 //
 // A machine file is JSON. It holds the geometry, the servos, what the radio can
 // resolve, the pitch gauge, and any number of flight modes. Quantities are text
-// with a unit, such as "12.5 mm" or "-9°", as package units reads them. Fields that
+// with a unit, such as "12.5 mm" or "-3.5°", as package units reads them. Fields that
 // are missing, unknown or given twice are refused, with the path of the field and
 // its line.
 //

@@ -229,8 +229,7 @@ type MixingArm struct {
 	WashoutOut units.Length `json:"washout_out,omitempty"`
 }
 
-// Gauge is the pitch gauge, and where the blade stands while it is read. A scale from
-// -10° to +10° is common practice, no source.
+// Gauge is the pitch gauge, and where the blade stands while it is read.
 type Gauge struct {
 	Bearing units.Angle `json:"blade_bearing"`
 	Low     units.Angle `json:"low"`
