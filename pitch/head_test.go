@@ -111,7 +111,7 @@ func TestSensitivityAgainstDifferences(t *testing.T) {
 
 // A machine with square arms, mid stick at zero and even legs gives equal and
 // opposite pitch at the stick's ends but for what the arcs of its arms and links
-// make: with rates of 45 %, 79 % and 79 %, which are common practice without a source,
+// make: with rates of 45 %, 79 % and 79 % (common practice, no source)
 // that is a sum of 0.14°, less than 2 % of the pitch. With the arcs shrunk, links and arms long against the
 // travel, the rest goes with them.
 func TestEqualAndOpposite(t *testing.T) {

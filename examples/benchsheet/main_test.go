@@ -204,7 +204,7 @@ func TestDemos(t *testing.T) {
 func TestOutOfReach(t *testing.T) {
 	short := func(horn string) string {
 		return showtest.File(t, demo.Direct, `"horn_radius": "20 mm"`, `"horn_radius": "`+horn+`"`,
-			`{"collective": "47 %", "right": "62 %", "forward": "56 %"}`, `{"collective": "100 %", "right": "130 %", "forward": "79 %"}`,
+			`{"collective": "47 %", "right": "62 %", "forward": "56 %"}`, `{"collective": "100 %", "right": "130 %", "forward": "80 %"}`,
 			`[["0 %", "-30 %"], ["50 %", "49.5 %"], ["100 %", "94 %"]]`, `[["0 %", "-100 %"], ["50 %", "0 %"], ["100 %", "100 %"]]`)
 	}
 	for horn, want := range map[string][]string{
