@@ -97,7 +97,7 @@ func TestBenchErrors(t *testing.T) {
 func TestNames(t *testing.T) {
 	for name, want := range map[string][]string{
 		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
-		"bellcranks": {"collective servo gain", "collective link 2", "forward link 1", "blade 1 horn link"},
+		"bellcranks": {"collective servo gain", "collective, second link", "forward cyclic link", "blade 1 horn link"},
 	} {
 		b := benchOf(t, name)
 		have := map[string]bool{}

@@ -412,7 +412,7 @@ func TestModeFindings(t *testing.T) {
 			m.Modes = m.Modes[1:2]
 		}
 	}
-	coarse := func(m *setup.Machine) { target(9*units.Degree, 6*units.Degree)(m); m.Radio.PercentStep = 0.25 }
+	coarse := func(m *setup.Machine) { target(10*units.Degree, 6*units.Degree)(m); m.Radio.PercentStep = 0.25 }
 	to10 := func(pitch units.Angle) func(*setup.Machine) {
 		// A gauge from -10° to +10° is common practice, no source.
 		return func(m *setup.Machine) {
@@ -450,7 +450,7 @@ func TestModeFindings(t *testing.T) {
 		{"beyond it", rates(1.6, 0.3, 0.3), clip, setup.Fix, 2, []string{" by 40 µs at stick"}}, // 160 % of 400 µs, of 600 µs
 		{"square", func(*setup.Machine) {}, horn, setup.Fix, 0, nil},
 		{"horn", func(m *setup.Machine) { l := setup.DefaultLimits(); l.DeadCentre = 70 * units.Degree; m.Limits = &l }, horn, setup.Fix, 1, []string{"limit 70.0°", "mode hover, stick "}},
-		{"fine steps", target(9*units.Degree, 6*units.Degree), missed, setup.Fix, 0, nil},
+		{"fine steps", target(10*units.Degree, 6*units.Degree), missed, setup.Fix, 0, nil},
 		{"coarse steps", coarse, missed, setup.Fix, 4, []string{"too coarse"}},
 		{"own rates", own(8.5 * units.Degree), missed, setup.Fix, 2, []string{"cyclic pitch is", "at full", "wanted 8.50°", "that the sheet gives"}},
 	} {

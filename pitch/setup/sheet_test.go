@@ -212,11 +212,11 @@ func TestCrankLinkSteps(t *testing.T) {
 	}
 	const half = 0.2 * units.Millimetre
 	for what, edit := range map[string]func(*setup.BellCranks){
-		"collective link 1 of 2": func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += half },
-		"collective link 2 of 2": func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += half },
-		"right link 1 of 2":      func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += half },
-		"right link 2 of 2":      func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
-		"forward link":           func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
+		"collective, first link":    func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += half },
+		"collective, second link":   func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += half },
+		"right cyclic, first link":  func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += half },
+		"right cyclic, second link": func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
+		"forward cyclic link":       func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
 	} {
 		changed := rigOf(t, data, func(m *setup.Machine) { plain(m); edit(m.Plate.BellCranks) }).Head.Drive
 		pose, err := changed.Drive(changed.NewState(), swash.Demand{})
@@ -570,11 +570,11 @@ func TestJoints(t *testing.T) {
 		names []string
 		edit  func(*setup.BellCranks)
 	}{
-		{[]string{"collective link 1, first ball", "collective link 1, second ball", "collective crank 1, towards link 1"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
-		{[]string{"collective link 2, first ball", "collective link 2, second ball", "collective crank 1, towards link 2"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
-		{[]string{"right link 1, first ball", "right link 1, second ball", "right crank 1, towards link 1"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
-		{[]string{"right link 2, first ball", "right link 2, second ball", "right crank 1, towards link 2"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
-		{[]string{"forward link 1, first ball", "forward link 1, second ball"}, func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
+		{[]string{"collective, first link, first ball", "collective, first link, second ball", "collective, first crank, towards the first link"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
+		{[]string{"collective, second link, first ball", "collective, second link, second ball", "collective, first crank, towards the second link"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
+		{[]string{"right cyclic, first link, first ball", "right cyclic, first link, second ball", "right cyclic, first crank, towards the first link"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
+		{[]string{"right cyclic, second link, first ball", "right cyclic, second link, second ball", "right cyclic, first crank, towards the second link"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
+		{[]string{"forward cyclic link, first ball", "forward cyclic link, second ball"}, func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
 	} {
 		changed := rigOf(t, data, func(m *setup.Machine) { exact(m); c.edit(m.Plate.BellCranks) }).Head
 		for i, name := range c.names {
