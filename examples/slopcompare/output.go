@@ -22,7 +22,7 @@ func print(w io.Writer, a, b *machine, o options) {
 		}
 	}
 	fmt.Fprintln(w)
-	show.Print(w, "", "", fmt.Sprintf("How far the blade and the plate can be moved by hand, to either side of the middle, with all functions at zero. "+
+	show.Print(w, "", "", fmt.Sprintf("How far the blade and the plate can be moved by hand, to either side of the middle, with collective and cyclic at zero. "+
 		"A's blade stands at bearing %s, B's at %s. The figures take play as small against the arms.",
 		show.Bearing(a.rig.Machine.Gauge.Bearing), show.Bearing(b.rig.Machine.Gauge.Bearing)))
 	fmt.Fprintln(w)

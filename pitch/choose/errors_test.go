@@ -114,7 +114,7 @@ func TestUnfit(t *testing.T) {
 		{"NaN arms", direct, choose.Candidate{Arms: all(units.Length(math.NaN()))}, new(*choose.ServoError), "servo front"},
 		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*choose.InputError), "2 of them for 3 servos"},
 		{"clipped corners", direct, choose.Candidate{Arms: all(10 * mm)}, new(*choose.LimitError), "clipped pulse is 175 µs, limit 0 µs: beyond it by 175 µs"},
-		{"too much rate", direct, choose.Candidate{Arms: all(8 * mm)}, new(*choose.LimitError), "function rate is 118 %, limit 100 %: beyond it by 18 %"},
+		{"too much rate", direct, choose.Candidate{Arms: all(8 * mm)}, new(*choose.LimitError), "right cyclic rate is 118 %, limit 100 %: beyond it by 18 %"},
 		{"coarse steps", strict, choose.Candidate{}, new(*choose.LimitError), "miss of a pitch target"},
 		{"a slanting link", strict, choose.Candidate{}, new(*choose.LimitError), "cone of a ball link"},
 		{"a tooth off", direct, choose.Candidate{Arms: all(12 * mm), Teeth: 1}, new(*choose.LimitError), "dead centre"},

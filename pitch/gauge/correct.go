@@ -62,7 +62,7 @@ const (
 	TurnLink                   // turn a link under the plate: half turns of one end, above 0 is longer
 	TurnHornLink               // turn a blade's horn link likewise
 	SubTrim                    // change a servo's sub-trim: pulse width
-	Rate                       // change a function rate
+	Rate                       // change the collective rate or a cyclic rate
 	CurvePoint                 // change a point of a pitch curve
 )
 
@@ -75,8 +75,8 @@ type Step struct {
 	// From and To are the values before and after, of what has one on the radio: a
 	// sub-trim's pulse width in seconds, and a ratio for a rate or a point of a curve.
 	From, To float64
-	// After is what should be seen once this step and those before it are done: with all
-	// functions at zero, or at the checks of the mode.
+	// After is what should be seen once this step and those before it are done: with collective
+	// and cyclic at zero, or at the checks of the mode.
 	After []Check
 }
 
@@ -108,8 +108,8 @@ func (s *Step) Do() string {
 
 // Check is one thing to look at with the gauge.
 type Check struct {
-	Where  string // such as "all functions at zero" or "mode hover, stick 100 %"
-	Mode   string // "" with all functions at zero, and nothing in Stick then
+	Where  string // such as "collective and cyclic at zero" or "mode hover, stick 100 %"
+	Mode   string // "" with collective and cyclic at zero, and nothing in Stick then
 	Stick  pitch.Stick
 	Blade  int // from 0
 	Wanted units.Angle

@@ -160,7 +160,7 @@ func TestOnShortArms(t *testing.T) {
 	for _, f := range trade.Findings {
 		whats = append(whats, f.What)
 	}
-	if diff := cmp.Diff([]string{"Function rate beyond the radio's", "Function rate beyond the radio's", "Clipped corners"}, whats); diff != "" {
+	if diff := cmp.Diff([]string{"Rate beyond the radio's limit", "Rate beyond the radio's limit", "Clipped corners"}, whats); diff != "" {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
 	if _, err := (setup.Setup{}).OnArms(8*units.Millimetre, &spin); err == nil {

@@ -51,7 +51,7 @@ func (w *fightWatch) findings() []Finding {
 	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the plate", Figure: figure, Do: r.relief()}}
 }
 
-// relief says how sub-trim brings the strain down with all functions at zero, and
+// relief says how sub-trim brings the strain down with collective and cyclic at zero, and
 // what it cannot cure.
 func (r *Rig) relief() string {
 	const rest = "What then remains over the travel comes from the arcs of the arms, and from unlike links, arms or end points: sub-trim does not cure that; less cyclic and longer links do."
@@ -72,7 +72,7 @@ func (r *Rig) relief() string {
 		trims = append(trims, fmt.Sprintf("%s %v", r.Servos[i].Name, trim))
 	}
 	if same {
-		return "The sub-trims are right: no link is strained with all functions at zero. " + rest
+		return "The sub-trims are right: no link is strained with collective and cyclic at zero. " + rest
 	}
-	return "With all functions at zero these sub-trims leave no link strained: " + strings.Join(trims, ", ") + ". " + rest
+	return "With collective and cyclic at zero these sub-trims leave no link strained: " + strings.Join(trims, ", ") + ". " + rest
 }

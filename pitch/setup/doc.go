@@ -10,7 +10,7 @@
 //	rig, err := m.Build()       // the machine, ready to be asked
 //	sheet, err := rig.Sheet()   // all that a sheet says
 //
-// A flight mode either gives its function rates and pitch curve, or targets: what
+// A flight mode either gives its rates and pitch curve, or targets: what
 // the gauge should read at some stick positions, and how much cyclic pitch the
 // blade should have. Rates and curve points are then solved for, so that the
 // targets are met exactly at the blade, radio steps aside; a mode that gives both

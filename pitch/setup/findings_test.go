@@ -428,7 +428,7 @@ func TestModeFindings(t *testing.T) {
 			m.Modes[0].Targets = &t
 		}
 	}
-	const scale, rate, clip, horn, missed = "Target beyond the gauge's scale", "Function rate beyond the radio's",
+	const scale, rate, clip, horn, missed = "Target beyond the gauge's scale", "Rate beyond the radio's limit",
 		"Servo clips under collective alone", "Horn near a dead centre", "Pitch target missed"
 	for _, c := range []struct {
 		name     string

@@ -172,8 +172,8 @@ type ServoOfALeg struct {
 type Radio struct {
 	PulseStep   units.PulseWidth `json:"pulse_step"`   // 0 s is stepless
 	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, 0.01 % or more
-	// RateLimit is the largest function rate that the radio takes; left out, it
-	// is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
+	// RateLimit is the largest rate that the radio takes, of collective and of cyclic
+	// alike; left out, it is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
 	// the pulse limits.
 	RateLimit *units.Ratio `json:"rate_limit,omitempty"`
 	// Mixing is "layout", by the balls' bearings and radii as is common

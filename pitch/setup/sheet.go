@@ -29,7 +29,7 @@ var cautions = [...]string{
 	"Local law, your club's rules and the makers' manuals come before this sheet. Have an experienced pilot look the machine over before its first flight.",
 }
 
-// Neutral is the machine with all functions at zero: where the arms are squared
+// Neutral is the machine with collective and cyclic at zero: where the arms are squared
 // and the plate is levelled.
 type Neutral struct {
 	Height units.Length   `json:"height"`
@@ -102,7 +102,7 @@ func (r *Rig) Sheet() (*Sheet, error) {
 	s := &Sheet{Machine: r.Machine.Name, Note: r.Machine.Note, Cautions: cautions[:]}
 	var err error
 	if s.Neutral, err = r.neutral(); err != nil {
-		return nil, &ModeError{"any", "all functions at zero", err}
+		return nil, &ModeError{"any", "collective and cyclic at zero", err}
 	}
 	for i := range r.Modes {
 		s.Modes = append(s.Modes, r.sheetMode(&r.Modes[i]))

@@ -88,7 +88,7 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 	return step, 0
 }
 
-// rates takes one per cent off each function rate, so that a step never asks for
+// rates takes one per cent off each rate, so that a step never asks for
 // more than the mode does already.
 func (s *stepper) rates() error {
 	const percent = 0.01
@@ -225,7 +225,7 @@ func (s *stepper) servos() error {
 	return nil
 }
 
-// endPointCaution says what an end point does where servos share a function.
+// endPointCaution says what an end point does where servos share a control.
 func (r *Rig) endPointCaution() string {
 	if r.Machine.Plate.BellCranks != nil {
 		return ""

@@ -591,7 +591,7 @@ func TestTransferFindings(t *testing.T) {
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	b := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Head.HornRadius = 34 * units.Millimetre })
 	got := transfer(t, from, b, setup.TransferOptions{})
-	if f := findingOf(got, "Function rate beyond the radio's"); f == nil || got.Enter.Rates.Right <= 1 {
+	if f := findingOf(got, "Rate beyond the radio's limit"); f == nil || got.Enter.Rates.Right <= 1 {
 		t.Errorf("%+v: %+v", got.Enter, got.Findings)
 	}
 	const throttle = "The throttle curve is another drive's"
