@@ -583,3 +583,24 @@ func TestTrimOfServosThatTurnTooFar(t *testing.T) {
 		t.Errorf("the plate still leans by %v", lean)
 	}
 }
+
+func TestStepsInWords(t *testing.T) {
+	const µs = float64(units.PulseMicrosecond)
+	for want, s := range map[string]Step{
+		"Right cyclic, first link: lengthen by three half turns.":         {Action: TurnLink, What: "right cyclic, first link", Count: 3},
+		"Blade 1 horn link: shorten by half a turn.":                      {Action: TurnHornLink, What: "blade 1 horn link", Count: -1},
+		"Blade 1 horn link: shorten by 13 half turns.":                    {Action: TurnHornLink, What: "blade 1 horn link", Count: -13},
+		"Front servo: move the arm's ball up by one tooth of the spline.": {Action: MoveTooth, What: "front servo", Count: 1},
+		"Ärm servo: move the arm's ball down by two teeth of the spline.": {Action: MoveTooth, What: "ärm servo", Count: -2},
+		"Set the front servo sub-trim from 3 µs to 0 µs.":                 {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},
+		"Set the right cyclic rate of mode hover from 60 % to 57.5 %.":    {Action: Rate, What: "right cyclic rate", Mode: "hover", From: 0.6, To: 0.575},
+		": lengthen by no half turns.":                                    {Action: TurnLink},
+	} {
+		if got := s.Do(); got != want {
+			t.Errorf("%+v: %q, want %q", s, got, want)
+		}
+	}
+	if got := ServoLink.Format(-1e-9); got != "+0.00 mm" {
+		t.Errorf("next to nothing is %q", got)
+	}
+}

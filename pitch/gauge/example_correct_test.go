@@ -28,10 +28,10 @@ func ExampleResult_Correct() {
 		}
 	}
 	// Output:
-	// Turn the blade 1 horn link 2 half turns shorter.
+	// Blade 1 horn link: shorten by two half turns.
 	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
 	//   blade 2, collective and cyclic at zero: 0.33° ± 0.35°
-	// Turn the blade 2 horn link 1 half turn shorter.
+	// Blade 2 horn link: shorten by half a turn.
 	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
 	//   blade 2, collective and cyclic at zero: -0.24° ± 0.35°
 }

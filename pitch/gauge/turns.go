@@ -47,8 +47,8 @@ func (w *work) did(s Step) error {
 	return nil
 }
 
-// links levels the plate, collective and cyclic at zero, by half turns of the links under it:
-// one after the other, the one that levels it most.
+// links levels the plate, collective and cyclic at zero, by half turns of the links
+// under it: one after the other, the one that levels it most.
 func (w *work) links() error {
 	thread, err := w.set.Machine.Plate.LinkThread.Pitch()
 	if err != nil {
@@ -113,8 +113,8 @@ func (w *work) leanSigma(right, forward look) units.Angle {
 	return w.sigma(look{slope: &slope})
 }
 
-// hornLinks brings the blades into track and to what is wanted of them, collective and cyclic at
-// zero, by half turns of their horn links.
+// hornLinks brings the blades into track and to what is wanted of them, collective and
+// cyclic at zero, by half turns of their horn links.
 func (w *work) hornLinks() error {
 	thread, err := w.set.Machine.Head.LinkThread.Pitch()
 	if err != nil {
