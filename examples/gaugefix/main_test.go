@@ -45,7 +45,7 @@ var sound = []string{
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
 		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -10.00°", "lean to the right",
 		"Settled only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Not told", "low end point",
 		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: ", "±0.7°", "sub-trim from 0 µs to",
@@ -166,4 +166,8 @@ func TestMachines(t *testing.T) {
 	}
 	long := strings.Repeat("x", 120)
 	command.Text(t, "-machine", showtest.File(t, demo.Direct, "right rear", long, `"aerobatic"`, `"`+long+`"`), "-readings", readings(t, "blade,1,"+long+",0 %,,,,-10°"))
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-ask", "-svg", written} })
 }

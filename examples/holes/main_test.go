@@ -95,3 +95,9 @@ func TestErrors(t *testing.T) {
 		command.Fails(t, tt.status, tt.says, tt.args...)
 	}
 }
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string {
+		return []string{"-machine", machine, "-horns", "18 mm", "-svg", written}
+	})
+}

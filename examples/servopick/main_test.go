@@ -147,3 +147,7 @@ func TestPicture(t *testing.T) {
 		t.Error("no picture at 3500 rpm")
 	}
 }
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-svg", written} })
+}

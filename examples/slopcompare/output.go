@@ -6,11 +6,12 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
 )
 
 // print writes the two machines side by side, cautions first.
 func print(w io.Writer, a, b *machine, o options) {
-	show.PrintCaution(w)
+	show.PrintCaution(w, setup.WithBlades, a.rig.Machine, b.rig.Machine)
 	for _, m := range []struct {
 		letter string
 		*machine

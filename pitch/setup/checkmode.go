@@ -34,12 +34,14 @@ func (r *Rig) checkThrottle(m *RigMode) []Finding {
 	if hold := m.Mode.ThrottleHold; hold > live {
 		found = append(found, Finding{Severity: Stop, What: "Live throttle under hold",
 			Figure: fmt.Sprintf("throttle hold gives %v; the rotor may be driven above %v", hold, live),
-			Do:     fmt.Sprintf("Set the hold throttle to %v or less, and see that the rotor is not driven with hold on, blades off.", live)})
+			Do:     fmt.Sprintf("Set the hold throttle to %v or less. Then check with the blades off that hold keeps the rotor still.", live)})
 	}
 	if low := units.Ratio(m.Throttle.At(0)); low > live && !m.Mode.Held {
-		do := "Bring the throttle curve's low end down before the battery goes in."
-		if m.Mode.Name != r.Machine.Modes[0].Name {
-			do = "Is it meant to drive the rotor at low stick in the air? Then select this mode only in flight: on the ground keep throttle hold on and the motor leads apart. If not, bring the throttle curve's low end down."
+		do := fmt.Sprintf("Bring the throttle curve's low end down to %v or less", live)
+		if m.Mode.Name == r.Machine.Modes[0].Name {
+			do += " before " + r.Machine.alive() + "."
+		} else {
+			do += ". If the mode needs throttle there in the air, select it only in flight. On the ground keep throttle hold on and keep " + r.Machine.dead() + "."
 		}
 		found = append(found, Finding{Severity: Stop, What: "Live throttle at low stick",
 			Figure: fmt.Sprintf("throttle at low stick is %v; the rotor may be driven above %v", low, live), Do: do})

@@ -135,7 +135,7 @@ func TestThrottleFindings(t *testing.T) {
 		}
 		for _, f := range found(s, lowStick) {
 			first := f.Where == modes[0].name
-			if strings.Contains(f.Do, "before the battery goes in") != first || strings.Contains(f.Do, "select this mode only in flight") == first {
+			if strings.Contains(f.Do, "before the battery goes in") != first || strings.Contains(f.Do, "select it only in flight") == first {
 				t.Errorf("mode %s: %q", f.Where, f.Do)
 			}
 			contains(t, f, fmt.Sprint(limit))
@@ -146,7 +146,7 @@ func TestThrottleFindings(t *testing.T) {
 // One servo's reverse is blamed on that servo; a mixing row below zero is blamed
 // on the mixing; rows that are all the wrong way are blamed on the function.
 func TestWrongWayFindings(t *testing.T) {
-	const servo, function = "Servo runs the wrong way", "Function runs the wrong way, or not at all"
+	const servo, function = "Servo runs the wrong way", "Control moves the plate the wrong way, or not at all"
 	row := func(m *setup.Machine, i int) *setup.MixRow { return &m.Radio.MixRows[i] }
 	for _, c := range []struct {
 		name    string
