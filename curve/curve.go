@@ -68,7 +68,7 @@ func New(kind Kind, points []Point) (*Curve, error) {
 func checkPoints(kind Kind, points []Point) error {
 	if n, least := len(points), kind.minPoints(); n < least || n > MaxPoints {
 		return &PointError{Index: -1, Field: "points", Value: float64(n),
-			Reason: fmt.Sprintf("a %v curve takes %d to %d", kind, least, MaxPoints)}
+			Reason: fmt.Sprintf("curves of kind %v take %d to %d", kind, least, MaxPoints)}
 	}
 	for i, p := range points {
 		for _, in := range [...]struct {

@@ -8,13 +8,6 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Stick is where the sticks stand.
-type Stick struct {
-	Collective float64 // 0 at the low end, 1 at the high end
-	Right      float64 // -1 full left, 1 full right
-	Forward    float64 // -1 full back, 1 full forward
-}
-
 // Setting is what a flight mode makes of the sticks.
 type Setting struct {
 	Pitch *curve.Curve // from the collective stick, 0 to 1, to a demand of -1 to 1

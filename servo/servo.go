@@ -97,8 +97,16 @@ func (s *Servo) quantize(p units.PulseWidth) units.PulseWidth {
 	if s.Step == 0 {
 		return p
 	}
-	steps := math.RoundToEven(float64((p - s.Neutral) / s.Step))
-	return s.Neutral + units.PulseWidth(steps)*s.Step
+	return s.Neutral + s.fromNeutral(p)
+}
+
+// fromNeutral returns how far p is from neutral, in whole radio steps: an exact
+// multiple of the step, and 0 without rounding's remains.
+func (s *Servo) fromNeutral(p units.PulseWidth) units.PulseWidth {
+	if s.Step == 0 {
+		return p - s.Neutral
+	}
+	return units.PulseWidth(math.RoundToEven(float64((p-s.Neutral)/s.Step)))*s.Step + 0
 }
 
 // Arm returns the arm angle that pulse p commands.
@@ -180,5 +188,5 @@ func (s *Servo) SubTrimFor(arm units.Angle) (units.PulseWidth, error) {
 	if err != nil {
 		return 0, err
 	}
-	return s.quantize(p) - s.Neutral, nil
+	return s.fromNeutral(p), nil
 }

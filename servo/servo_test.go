@@ -339,3 +339,15 @@ func TestUse(t *testing.T) {
 		t.Errorf("from a limit %v is used", got)
 	}
 }
+
+// Sub-trims are whole steps, without what rounding leaves of a difference.
+func TestSubTrimHasNoRemains(t *testing.T) {
+	s := servo.Servo{Neutral: 1520 * units.PulseMicrosecond, Throw: 400 * units.PulseMicrosecond, Travel: 45 * units.Degree,
+		Min: 900 * units.PulseMicrosecond, Max: 2100 * units.PulseMicrosecond, Low: 1, High: 1, Step: 0.7 * units.PulseMicrosecond}
+	for steps := -9.; steps <= 9; steps++ {
+		want := units.PulseWidth(steps) * s.Step
+		if got, err := s.SubTrimFor(s.Arm(s.Neutral + want)); err != nil || got != want {
+			t.Errorf("%v steps: %v, %v, want %v", steps, got, err, want)
+		}
+	}
+}

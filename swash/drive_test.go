@@ -18,7 +18,7 @@ func drawDemand(t *rapid.T, most float64) swash.Demand {
 	return swash.Demand{Collective: part.Draw(t, "collective"), Right: part.Draw(t, "right"), Forward: part.Draw(t, "forward")}
 }
 
-// Scaling a function rate never adds lean under collective; changing one
+// Scaling a rate never adds lean under collective; changing one
 // servo's end point does, and raises or lowers that servo's side of the plate.
 func TestEndPointLeansAndRateDoesNot(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -43,7 +43,7 @@ func Example() {
 		return
 	}
 	state := drive.NewState()
-	pose, err := drive.Drive(state, swash.Demand{Collective: 0.45})
+	pose, err := drive.Drive(state, swash.Demand{Collective: 0.5})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -57,7 +57,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	pose, err = uneven.Drive(state, swash.Demand{Collective: 0.45})
+	pose, err = uneven.Drive(state, swash.Demand{Collective: 0.5})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -65,8 +65,8 @@ func Example() {
 	fmt.Printf("front servo's end point up by 1 %%: lean %.2f°, low side at bearing %.0f°\n",
 		pose.Lean.Amount().Degrees(), pose.Lean.LowSide().Degrees())
 	// Output:
-	// all arms at 20.25°: height 65.18 mm, lean 0.00°
-	// front servo's end point up by 1 %: lean 0.06°, low side at bearing 180°
+	// all arms at 22.50°: height 65.73 mm, lean 0.00°
+	// front servo's end point up by 1 %: lean 0.07°, low side at bearing 180°
 }
 
 // Lean points at the plate's low side: right cyclic lowers the right.

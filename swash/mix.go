@@ -2,6 +2,7 @@ package swash
 
 import (
 	"fmt"
+	"iter"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -16,8 +17,8 @@ type Demand struct {
 	Collective, Right, Forward float64
 }
 
-// Rates scale whole functions, so that they never change how the servos share
-// one function among them.
+// Rates are the collective rate and both cyclic rates. They scale whole functions, so
+// that they never change how the servos share one function among them.
 type Rates struct {
 	Collective units.Ratio `json:"collective"`
 	Right      units.Ratio `json:"right"`
@@ -36,15 +37,20 @@ func (r Rates) Scale(d Demand) Demand {
 // Validate reports a rate that is not finite, as an *InputError. Rates below
 // zero turn a function round.
 func (r Rates) Validate() error {
-	for _, f := range []struct {
-		name string
-		rate units.Ratio
-	}{{"collective", r.Collective}, {"right", r.Right}, {"forward", r.Forward}} {
-		if !units.Finite(f.rate) {
-			return &InputError{f.name + " rate", fmt.Sprintf("%v is not finite", float64(f.rate))}
+	for name, rate := range r.All() {
+		if !units.Finite(rate) {
+			return &InputError{name, fmt.Sprintf("%v is not finite", float64(rate))}
 		}
 	}
 	return nil
+}
+
+// All yields each rate by its name: "collective rate", "right cyclic rate" and
+// "forward cyclic rate", in this order.
+func (r Rates) All() iter.Seq2[string, units.Ratio] {
+	return func(yield func(string, units.Ratio) bool) {
+		_ = yield("collective rate", r.Collective) && yield("right cyclic rate", r.Right) && yield("forward cyclic rate", r.Forward)
+	}
 }
 
 // Mix is the mixing matrix: for each servo, the command for a demand of 1 of

@@ -1,5 +1,5 @@
 // Package units holds the quantities of a model helicopter's rotor head, and
-// reads and writes them with their units: "9°", "12.5 mm", "4.2 kgf·cm",
+// reads and writes them with their units: "6°", "12.5 mm", "4.2 kgf·cm",
 // "1520 µs", "0.09 s/60°".
 //
 // # Quantities
@@ -27,7 +27,7 @@
 // multiply by a unit to make a quantity, and call an accessor to get a number
 // back.
 //
-//	pitch := 9 * units.Degree
+//	pitch := 6 * units.Degree
 //	fmt.Println(pitch.Degrees())
 //
 // The compiler keeps an Angle from being passed as a Length. It can do no more
@@ -80,8 +80,8 @@
 // come from the definitions in NIST SP 811 (A. Thompson and B. N. Taylor, Guide
 // for the Use of the International System of Units, 2008, Appendix B.8).
 //
-// Go rounds a typed constant when it is declared, so 9*units.Degree, n*units.Degree
-// and the text "9°" are the same single multiplication of the same two
+// Go rounds a typed constant when it is declared, so 6*units.Degree, n*units.Degree
+// and the text "6°" are the same single multiplication of the same two
 // float64 values, and are equal. What Parse returns is within 5e-16 of the exact
 // value, relative, wherever that is a normal float64. An accessor is one
 // division, and can differ in the last bit from the number multiplied in. So can

@@ -27,11 +27,11 @@ func Example() {
 
 	fmt.Printf("%.2f kgf·cm at %.2f mm\n", stall.KilogramForceCentimetres(), radius.Millimetres())
 	fmt.Printf("%.2f N = %.2f kgf\n", force.Newtons(), force.KilogramsForce())
-	fmt.Println(9*units.Degree, 12.5*units.Millimetre, 45*units.Percent)
+	fmt.Println(6*units.Degree, 12.5*units.Millimetre, 35*units.Percent)
 	// Output:
 	// 4.18 kgf·cm at 19.05 mm
 	// 21.50 N = 2.19 kgf
-	// 9° 12.5 mm 45 %
+	// 6° 12.5 mm 35 %
 }
 
 func ExampleParse() {

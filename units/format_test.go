@@ -83,7 +83,7 @@ func TestMarshalText(t *testing.T) {
 		{1520 * units.PulseMicrosecond, "1520 µs"},
 		{0.27 * units.PulseSecond, "0.27 s"},
 		{0.03 * units.RadianPerSecond, "0.03 rad/s"},
-		{45 * units.Percent, "45 %"},
+		{35 * units.Percent, "35 %"},
 		{0.35 * units.One, "0.35:1"},
 		{0.41 * units.NewtonMetre, "0.41 N·m"},
 	} {
@@ -143,7 +143,7 @@ func TestString(t *testing.T) {
 		{units.Length(math.NaN()).String(), "NaN mm"},
 		{units.Length(math.Inf(-1)).String(), "-Inf mm"},
 		{(1520 * units.PulseMicrosecond).String(), "1520 µs"},
-		{(45 * units.Percent).String(), "45 %"},
+		{(35 * units.Percent).String(), "35 %"},
 		{(8.5 * units.One).String(), "850 %"},
 		{(2200 * units.RevolutionPerMinute).String(), "2200 rpm"},
 		{(3.2 * units.Kilogram).String(), "3200 g"},

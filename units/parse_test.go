@@ -79,7 +79,7 @@ func TestParse(t *testing.T) {
 		reads(2200*units.RevolutionPerMinute, "2200 rpm", "2200 RPM", "2200 r/min", "2.2e3 rev/min"),
 		reads(2*units.RadianPerSecond, "2 rad/s"),
 		reads(600*units.DegreePerSecond, "600°/s", "600 deg/s"),
-		reads(45*units.Percent, "45 %", "45%", "45 percent"),
+		reads(35*units.Percent, "35 %", "35%", "35 percent"),
 		reads(8.5*units.One, "8.5:1", "8.5 :1"),
 		reads(7.4*units.Volt, "7.4 V"),
 		reads(30*units.Ampere, "30 A"),
@@ -242,7 +242,7 @@ func TestSign(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	for _, seed := range []string{
 		"9°", "-9 degrees", "−9e−1 deg", "12.5 mm", "1 1/2 in", `3/32"`, "4.2 kgf·cm", "58 oz-in", "0.41 Nm",
-		"1520 µs", "0.09 s/60°", "0 s/60°", "2200 rpm", "45 %", "8.5:1", "1e308 kW", "12,5 mm", "0x1p3 g", "NaN V",
+		"1520 µs", "0.09 s/60°", "0 s/60°", "2200 rpm", "35 %", "8.5:1", "1e308 kW", "12,5 mm", "0x1p3 g", "NaN V",
 		"5e-324 rad", "-0 A",
 	} {
 		f.Add(seed)

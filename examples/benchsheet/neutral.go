@@ -11,7 +11,7 @@ import (
 // bearings explains the bearings that the tables give.
 const bearings = "Bearings count from the nose, clockwise seen from above: nose 0°, right 90°, tail 180°, left 270°."
 
-// neutralText says where the machine stands with all functions at zero.
+// neutralText says where the machine stands with collective and cyclic at zero.
 func neutralText(n setup.Neutral) string {
 	amount, low := show.Lean(n.Lean, n.Low)
 	if low != "-" {

@@ -55,7 +55,7 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 		{throttle, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
 		{&plan{rig}, "The swashplate seen from above, nose up, with its balls, servo arms and guide pin."},
 	} {
-		svg, err := show.SVG(pictureWidth, pictureHeight, p.text, p.picture)
+		svg, err := show.SVG(pictureWidth, pictureHeight, []string{show.Caution(setup.WithoutBlades|setup.WithBlades, rig.Machine)}, p.text, p.picture)
 		if err != nil {
 			return nil, err
 		}

@@ -18,10 +18,10 @@ const (
 // Two modes of the demonstration machine, and one of them on bell cranks.
 func TestText(t *testing.T) {
 	out := command.Words(t)
-	showtest.InOrder(t, out, "CAUTION", "blades off", "rotor disc", "1: flight mode aerobatic on Wagtail 50,", "2: flight mode hover on Wagtail 50,", "Invented for demonstration",
-		"2 less 1", "100 % +9.01° +9.71° +0.69°", "differs most at stick 96 %, by +0.70°", "tells them apart", "at stick 50 % in 1",
-		"right 6.03° 8.82° +2.79° +79.95°", "On Wagtail 50 B", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 32 %, right 45.5 %",
-		"Throttle, as 1 has it: monotone curve 92 % at stick 0 %", "hold 0 %.", "0 % -98.5 % -8.99° -9.00° +0.01°", "furthest off at stick 18 %, by +0.06°", "What full cyclic then adds", "Read the gauge")
+	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Whinchat,", "Invented for demonstration",
+		"2 less 1", "100 % +11.03° +9.55° -1.49°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
+		"right 8.49° 7.02° -1.47° +79.97°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 50.5 %, right 71 %",
+		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -99 % -10.99° -11.02° +0.02°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
 	}
@@ -31,7 +31,7 @@ func TestText(t *testing.T) {
 func TestOneMachine(t *testing.T) {
 	path := showtest.File(t, demo.Direct)
 	out := command.Words(t, "-machine", path, "-mode", "hover")
-	showtest.InOrder(t, out, "1: flight mode hover", "2: flight mode aerobatic", "-0.69°")
+	showtest.InOrder(t, out, "1: flight mode hover", "2: flight mode aerobatic", "+1.49°")
 	if strings.Contains(out, "Enter") {
 		t.Errorf("there is nothing to carry it over to:\n%s", out)
 	}
@@ -43,27 +43,27 @@ func TestOneMachine(t *testing.T) {
 // to the second.
 func TestTwoMachines(t *testing.T) {
 	out := command.Words(t, "-machine", paddlebar, "-with", spatial, "-mode", "hover")
-	showtest.InOrder(t, out, "1: flight mode hover on Wagtail 50 P", "2: flight mode hover on Wagtail 50 S", "0.07° to 180°", "beyond the gauge's scale", "On Wagtail 50 S", "Clipped corners", "Enter rates")
+	showtest.InOrder(t, out, "1: flight mode hover on Dabchick", "2: flight mode hover on Dunlin", "0.04° to 180°", "On Dunlin", "Enter rates")
 	out = command.Words(t, "-machine", paddlebar, "-with", spatial, "-mode", "glide, throttle held")
 	showtest.InOrder(t, out, "2: flight mode", "hold 0 %, on in this mode")
 	out = command.Words(t, "-with", paddlebar, "-with-mode", "hover", "-mode", "aerobatic")
-	showtest.InOrder(t, out, "1: flight mode aerobatic on Wagtail 50,", "2: flight mode hover on Wagtail 50 P")
+	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick")
 }
 
 // A ring of another phase turns cyclic, a rotor that turns the other way is said to, and
 // more points bring the two together.
 func TestOtherHead(t *testing.T) {
-	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"turn": "clockwise"`, `"turn": "counter-clockwise"`, `"step": "0.5°"`, `"step": "0.02°"`)
+	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"turn": "clockwise"`, `"turn": "counter-clockwise"`, `"step": "0.1°"`, `"step": "0.01°"`)
 	showtest.InOrder(t, command.Words(t, "-with", path), "Rotor 1 turns clockwise, rotor 2 counter-clockwise", "STOP: Cyclic acts in another direction", "NOTE: The rotors turn opposite ways",
-		"Blade pitch differs between the points", "With -points 4", "change apart", "-119.85° 10.41°")
-	if out := command.Words(t, "-with", path, "-points", "4"); strings.Contains(out, "With -points") {
+		"Blade pitch differs between the points", "With -points 7", "change apart", "-120.0")
+	if out := command.Words(t, "-with", path, "-points", "7"); strings.Contains(out, "With -points") {
 		t.Errorf("with the points that are enough:\n%s", out)
 	}
 }
 
 // What the other machine cannot do is said in place of what to enter.
 func TestOutOfReach(t *testing.T) {
-	path := showtest.File(t, demo.BellCranks, `"920 µs"`, `"1420 µs"`, `"2120 µs"`, `"1620 µs"`)
+	path := showtest.File(t, demo.BellCranks, `"1050 µs"`, `"1400 µs"`, `"1950 µs"`, `"1600 µs"`)
 	out := command.Words(t, "-with", path)
 	showtest.InOrder(t, out, "2: flight mode hover", "2 clips servo collective", "What full cyclic adds", "2 clips servo", "STOP: It cannot, and there is nothing to enter", "out of reach by")
 	if strings.Contains(out, "Enter rates") {
@@ -76,7 +76,7 @@ func TestOutOfReach(t *testing.T) {
 
 func TestLongNames(t *testing.T) {
 	long := strings.Repeat("x", 120)
-	command.Text(t, "-machine", showtest.File(t, demo.Direct, "aerobatic", long, "Wagtail 50, a", long), "-with", spatial)
+	command.Text(t, "-machine", showtest.File(t, demo.Direct, "aerobatic", long, "Whinchat, a trainer", long), "-with", spatial)
 }
 
 func TestPicture(t *testing.T) {
@@ -99,4 +99,8 @@ func TestErrors(t *testing.T) {
 	} {
 		command.Fails(t, tt.status, tt.says, tt.args...)
 	}
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-svg", written} })
 }

@@ -94,9 +94,18 @@ func (c *carried) carry(from setup.Setup, points int) (err error) {
 	return err
 }
 
+// machines are those that the page is about.
+func (p *page) machines() []*setup.Machine {
+	machines := []*setup.Machine{p.one.Rig.Machine, p.two.Rig.Machine}
+	if p.carried != nil {
+		machines = append(machines, p.to.Machine)
+	}
+	return machines
+}
+
 // print writes the page, cautions first.
 func (p *page) print(w io.Writer) {
-	show.PrintCaution(w)
+	show.PrintCaution(w, setup.WithBlades, p.machines()...)
 	for i, s := range []setup.Setup{p.one, p.two} {
 		show.Print(w, "", "   ", fmt.Sprintf("%d: flight mode %s on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
 	}

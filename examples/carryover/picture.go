@@ -24,7 +24,7 @@ func (p *page) svg() (string, error) {
 			Series: []show.Series{over(c, "as entered, radio's steps and all", difference), unread(c)}})
 	}
 	const width, height = 300, 250
-	return show.SVG(width, height, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", drawings...)
+	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, p.machines()...)}, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", drawings...)
 }
 
 // over is one figure of a comparison over the stick.

@@ -14,7 +14,7 @@ func TestAsk(t *testing.T) {
 	words := answered("9,5\nnine\nskip\n55\n\n").Words(t, "-ask")
 	showtest.InOrder(t, words, "CAUTION", "empty line to finish", "0 readings", "known to ±",
 		"read? >", "write a point and no comma", "read? >", `"nine" is not an angle`, "read? >", "read? >", "off the scale", "not taken",
-		"read? > Wagtail", "None were taken")
+		"read? > Whinchat", "None were taken")
 	if strings.Count(words, "CAUTION") != 1 {
 		t.Errorf("cautions once, not\n%s", words)
 	}
@@ -26,7 +26,7 @@ func TestAsk(t *testing.T) {
 		t.Errorf("%q in %q", last, questions)
 	}
 	// The end of the input is as an empty line.
-	showtest.InOrder(t, answered("skip").Words(t, "-ask"), "read? > ", "read? > Wagtail")
+	showtest.InOrder(t, answered("skip").Words(t, "-ask"), "read? > ", "read? > Whinchat")
 }
 
 // Answers that go with the machine file are asked for until no more is worth reading.
@@ -65,7 +65,7 @@ func TestAskStops(t *testing.T) {
 	if n := strings.Count(words, "read? >"); n != count || strings.Contains(words, "never read") {
 		t.Errorf("%d questions for %d answers:\n%s", n, count, words)
 	}
-	showtest.InOrder(t, words, "1 reading: ", "2 readings: ", fmt.Sprintf("%d readings: blade pitch is known to %s", count, known(before)), "Nothing more is worth reading", "Wagtail", "stop adjusting", "No further reading")
+	showtest.InOrder(t, words, "1 reading: ", "2 readings: ", fmt.Sprintf("%d readings: blade pitch is known to %s", count, known(before)), "Nothing more is worth reading", "Whinchat", "stop adjusting", "No further reading")
 }
 
 // A reading that does not go with the others can be struck.

@@ -24,7 +24,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-blades", "-1"}, 2, "-blades -1"},
 		{[]string{"-blades", "99"}, 1, "blades"},
 		{[]string{"-blades", "1"}, 1, "line 13, column which: 2 of a head with 1"},
-		{[]string{"-readings", readings(t, "blade,1,hover,50 %,,,,11°")}, 1, "readings.csv: line 2, column reads: 11° is off the scale"},
+		{[]string{"-readings", readings(t, "blade,1,hover,50 %,,,,16°")}, 1, "readings.csv: line 2, column reads: 16° is off the scale"},
 		{[]string{"-readings", readings(t, "blade,3,hover,50 %,,,,1°")}, 1, "line 2, column which: 3 of a head with 2"},
 		{[]string{"-zero", "0.3"}, 2, "-zero"},
 		{[]string{"-zero", "-1°"}, 1, "zero"},

@@ -26,6 +26,7 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -77,7 +78,7 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	if o.ask {
-		show.PrintCaution(stdout)
+		show.PrintCaution(stdout, setup.WithBlades, b.rig.Machine)
 		if err := b.ask(stdin, stdout); err != nil {
 			return err
 		}

@@ -36,20 +36,20 @@ func readings(t *testing.T, rows ...string) string {
 	return path
 }
 
-// sound are readings of a build that is as its file says, to half a degree.
+// sound are readings of a build that is as its file says, to a degree.
 var sound = []string{
-	"blade,1,aerobatic,0 %,,,,-9°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,9°",
-	"blade,2,aerobatic,0 %,,,,-9°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,9°",
-	"blade,1,hover,0 %,,,,-9.5°", "blade,1,hover,50 %,,,,0°", "blade,1,hover,100 %,,,,9.5°",
-	"lean right,,hover,50 %,,,,0°", "lean forward,,hover,50 %,,,,0°", "arm,front,hover,50 %,,,,0°",
+	"blade,1,aerobatic,0 %,,,,-11°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,11°",
+	"blade,2,aerobatic,0 %,,,,-11°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,11°",
+	"blade,1,hover,0 %,,,,-3°", "blade,1,hover,50 %,,,,5°", "blade,1,hover,100 %,,,,9°",
+	"lean right,,hover,50 %,,,,0°", "lean forward,,hover,50 %,,,,0°", "arm,front,hover,50 %,,,,8°",
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "readings are invented",
-		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -8.00°", "lean to the right",
-		"Settled only together", "reading 1 by +0.9", "° - reading 4 by", "° - reading 8 by", "Settled only together", "Not told", "low end point",
-		"What to do, in this order", "1. Turn the", "all functions at zero: ", "±0.4°", "sub-trim from 0 µs to",
-		"Set nothing by one servo's end point", "at last", "aerobatic, stick 0 %", "-9.00° -8.09°", "off scale",
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
+		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -10.00°", "lean to the right",
+		"Settled only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Not told", "low end point",
+		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: ", "±0.7°", "sub-trim from 0 µs to",
+		"Set nothing by one servo's end point", "at last", "aerobatic, stick 0 %", "-11.00° -9.9",
 		"now known to", "read next", "level", "95 cases")
 }
 
@@ -76,12 +76,12 @@ func TestWithin(t *testing.T) {
 
 // A build whose blades move too little is helped by its rates, and by nothing else.
 func TestRates(t *testing.T) {
-	file := readings(t, "blade,1,aerobatic,0 %,,,,-8°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,8°",
-		"blade,2,aerobatic,0 %,,,,-8°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,8°")
+	file := readings(t, "blade,1,aerobatic,0 %,,,,-10°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,10°",
+		"blade,2,aerobatic,0 %,,,,-10°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,10°")
 	words := command.Words(t, "-readings", file)
-	showtest.InOrder(t, words, "What to do, in this order", "collective rate of mode aerobatic from 42.5 % to", "stick 0 %: -",
-		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 53 % to", "full ", "the machine file what the radio now has", "at last")
-	if strings.Contains(words, "Turn the") || strings.Contains(words, "sub-trim from") {
+	showtest.InOrder(t, words, "What to do, in this order", "collective rate of mode aerobatic from 52 % to", "stick 0 %: -",
+		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 75.5 % to", "full ", "the machine file what the radio now has", "at last")
+	if strings.Contains(words, "en by ") || strings.Contains(words, "sub-trim from") {
 		t.Errorf("more than rates:\n%s", words)
 	}
 }
@@ -89,10 +89,13 @@ func TestRates(t *testing.T) {
 // What is off by less than the coarse steps of a radio mend is left, and nobody is sent to
 // measure it for ever.
 func TestCoarse(t *testing.T) {
-	machine := showtest.File(t, demo.Direct, `"step": "0.5°"`, `"step": "0.1°"`, `"pulse_step": "1 µs", "percent_step": "0.5 %"`, `"pulse_step": "20 µs", "percent_step": "5 %"`)
+	machine := showtest.File(t, demo.Direct, `"step": "1°"`, `"step": "0.1°"`, `"pulse_step": "1 µs", "percent_step": "0.5 %"`, `"pulse_step": "20 µs", "percent_step": "5 %"`)
 	var rows []string
 	for _, blade := range []string{"1", "2"} {
-		for _, at := range []string{"hover,0 %,,,,-9.6°", "hover,50 %,,,,0°", "hover,100 %,,,,9.7°"} {
+		for _, at := range []string{
+			"aerobatic,0 %,,,,-10.6°", "aerobatic,25 %,,,,-5.4°", "aerobatic,50 %,,,,0°", "aerobatic,75 %,,,,5.4°", "aerobatic,100 %,,,,10.8°",
+			"aerobatic,50 %,100 %,,,8.5°", "aerobatic,50 %,,100 %,90°,8.5°",
+		} {
 			rows = append(rows, "blade,"+blade+","+at)
 		}
 	}
@@ -102,7 +105,7 @@ func TestCoarse(t *testing.T) {
 
 // Where next to nothing was read, nothing is found wrong, and nobody is told to stop.
 func TestDoubtful(t *testing.T) {
-	words := command.Words(t, "-readings", readings(t, "blade,1,hover,50 %,,,,0°"))
+	words := command.Words(t, "-readings", readings(t, "blade,1,hover,50 %,,,,5°"))
 	showtest.InOrder(t, words, "What to do: measure first", "say too little", "Before you change anything, read:")
 	if strings.Contains(words, "stop adjusting") {
 		t.Errorf("told to stop:\n%s", words)
@@ -111,7 +114,7 @@ func TestDoubtful(t *testing.T) {
 
 // Blades that are off, read with a gauge that may be far off itself, are measured again first.
 func TestUnsure(t *testing.T) {
-	file := readings(t, "blade,1,hover,50 %,,,,1.5°")
+	file := readings(t, "blade,1,hover,50 %,,,,7°")
 	showtest.InOrder(t, command.Words(t, "-readings", file, "-zero", "2°", "-repeat", "1°"), "CAUTION", "What to do: measure first", "Before you change anything, read:")
 }
 
@@ -145,22 +148,26 @@ func TestSave(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if trim := m.Plate.Legs[1].Servo.SubTrim; math.Abs(trim.Microseconds()-9) > 1e-9 || m.Modes[1].Rates == nil {
-		t.Errorf("the right rear servo's sub-trim is %v, mode aerobatic has rates %v", trim, m.Modes[1].Rates)
+	if trim := m.Plate.Legs[2].Servo.SubTrim; math.Abs(trim.Microseconds()-7) > 1e-9 || m.Modes[1].Rates == nil {
+		t.Errorf("the left rear servo's sub-trim is %v, mode aerobatic has rates %v", trim, m.Modes[1].Rates)
 	}
 	showtest.InOrder(t, command.Words(t, "-machine", path, "-readings", readings(t, sound...)), "Readings", "at last")
 	command.Fails(t, 1, "after.json", "-save", filepath.Join(path, "after.json"))
 }
 
 func TestOutOfReach(t *testing.T) {
-	machine := showtest.File(t, demo.Direct, `{"stick": "100 %", "pitch": "10°"}`, `{"stick": "100 %", "pitch": "60°"}`)
-	showtest.InOrder(t, command.Words(t, "-machine", machine, "-readings", readings(t, "blade,1,hover,50 %,,,,1°")), "OUT OF REACH: mode glide, throttle held")
+	machine := showtest.File(t, demo.Direct, `{"stick": "100 %", "pitch": "12°"}`, `{"stick": "100 %", "pitch": "60°"}`)
+	showtest.InOrder(t, command.Words(t, "-machine", machine, "-readings", readings(t, "blade,1,hover,50 %,,,,5°")), "OUT OF REACH: mode glide, throttle held")
 }
 
 func TestMachines(t *testing.T) {
-	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,1°")); strings.Contains(out, "end point: it leans") {
+	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,5°")); strings.Contains(out, "end point: it leans") {
 		t.Errorf("bell cranks do not lean:\n%s", out)
 	}
 	long := strings.Repeat("x", 120)
-	command.Text(t, "-machine", showtest.File(t, demo.Direct, "right rear", long, `"aerobatic"`, `"`+long+`"`), "-readings", readings(t, "blade,1,"+long+",0 %,,,,-8°"))
+	command.Text(t, "-machine", showtest.File(t, demo.Direct, "right rear", long, `"aerobatic"`, `"`+long+`"`), "-readings", readings(t, "blade,1,"+long+",0 %,,,,-10°"))
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-ask", "-svg", written} })
 }

@@ -15,7 +15,7 @@ import (
 // Readings that do not belong to the build are shown and explained, and nothing is worked
 // out from them.
 func TestMisfit(t *testing.T) {
-	file := readings(t, "blade,1,hover,100 %,,,,-9.5°", "blade,2,hover,50 %,,,,0°")
+	file := readings(t, "blade,1,hover,100 %,,,,-9.5°", "blade,2,hover,50 %,,,,5°")
 	picture := filepath.Join(t.TempDir(), "pitch.svg")
 	var out, errs bytes.Buffer
 	if status := command([]string{"-readings", file, "-svg", picture}, &out, &errs); status != 1 || !strings.Contains(errs.String(), "do not belong") {

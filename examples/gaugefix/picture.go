@@ -46,7 +46,7 @@ func (f *findings) svg() (string, error) {
 	}
 	is.Series, off.Series = append(is.Series, wanted), append(off.Series, after...)
 	const width, height = 340, 330
-	return show.SVG(width, height, "Blade pitch over the collective stick as fitted, with the readings, on the left; how far it is off from what is wanted, now and after the steps, on the right. The tables give the figures.", is, off)
+	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, f.rig.Machine)}, "Blade pitch over the collective stick as fitted, with the readings, on the left; how far it is off from what is wanted, now and after the steps, on the right. The tables give the figures.", is, off)
 }
 
 // less returns a series less what is wanted, without its marks.

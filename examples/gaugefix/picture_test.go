@@ -64,7 +64,7 @@ func TestSeries(t *testing.T) {
 		}
 	}
 	const rounding = 1e-9
-	if y := f.marks(0, "aerobatic")[0].Y; math.Abs(y+9) > rounding {
-		t.Errorf("-8° on a gauge whose zero is off by 1° is %v°", y)
+	if y := f.marks(0, "aerobatic")[0].Y; math.Abs(y+11) > rounding {
+		t.Errorf("-10° on a gauge whose zero is off by 1° is %v°", y)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -23,7 +24,7 @@ func (f *findings) write(w io.Writer, o options) error {
 	}
 	err := show.Output(w, o.picture, f.svg, func(w io.Writer) {
 		if !o.ask { // or else they have been shown
-			show.PrintCaution(w)
+			show.PrintCaution(w, setup.WithBlades, f.rig.Machine)
 		}
 		f.print(w)
 	})

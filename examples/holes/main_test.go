@@ -14,15 +14,15 @@ var command showtest.Main = run
 
 func TestText(t *testing.T) {
 	out := command.Words(t)
-	caution, _, _ := strings.Cut(out, "Wagtail")
+	caution, _, _ := strings.Cut(out, "Whinchat")
 	showtest.InOrder(t, caution, "CAUTION", "blades off", "hold on", "rotor disc", "failsafe", "law", "experienced pilot")
-	showtest.InOrder(t, out, "Wagtail 50", "16 combinations", "6 will do and 2", "Invented for demonstration", "box of parts is invented",
-		"as it is", "1 12 mm 18 mm", "2 14 mm 18 mm", "clipped pulse is 12 µs", "best at", "1 resolution, servo load", "2 stroke", "front, right rear, left rear", "Will not do", "-clip allows", "friction")
+	showtest.InOrder(t, out, "Whinchat", "16 combinations", "5 will do and 3", "Invented for demonstration", "box of parts is invented",
+		"as it is", "1 12 mm 18 mm", "3 14 mm 18 mm", "clipped pulse is 21 µs", "best at", "1 resolution, servo load", "3 stroke", "front, right rear, left rear", "Will not do", "-clip allows", "friction")
 	if strings.Contains(out, "finds fault with a lean") {
 		t.Errorf("all are level:\n%s", out)
 	}
 	for _, args := range [][]string{
-		{"-machine", "../demo/testdata/spatial.json", "-teeth", "-1, 0", "-balls", "29 mm, 30 mm", "-refit"},
+		{"-machine", "../demo/testdata/spatial.json", "-teeth", "-1, 0", "-balls", "26 mm, 27 mm", "-refit"},
 		{"-machine", "../demo/testdata/bellcranks.json", "-horns", "18 mm, 20 mm", "-clip", "1 ms"},
 	} {
 		command.Text(t, args...)
@@ -30,12 +30,12 @@ func TestText(t *testing.T) {
 }
 
 func TestFlags(t *testing.T) {
-	out := command.Words(t, "-arms", "14 mm", "-horns", "18 mm,22 mm", "-workers", "1")
-	showtest.InOrder(t, out, "2 combinations", "2 will do and 2", "22 mm", "18 mm", "+22/+22/-22 µs", "a turn longer", "a turn shorter")
+	out := command.Words(t, "-arms", "14 mm", "-horns", "18 mm,21 mm", "-workers", "1")
+	showtest.InOrder(t, out, "2 combinations", "2 will do and 2", "21 mm", "18 mm", "+22/+22/-22 µs", "a turn longer", "a turn shorter")
 	if strings.Contains(out, "box of parts") || strings.Contains(out, "Will not do") {
 		t.Errorf("what is named by flags is no invented box, and all will do:\n%s", out)
 	}
-	showtest.InOrder(t, command.Words(t, "-arms", "12 mm, 14 mm", "-horns", "20 mm", "-unlike"), "8 combinations", "12/12/14 mm", "fault with a lean above 0.30°")
+	showtest.InOrder(t, command.Words(t, "-arms", "12 mm, 14 mm", "-horns", "20 mm", "-unlike"), "8 combinations", "14/12/12 mm", "fault with a lean above 0.30°")
 	showtest.InOrder(t, command.Words(t, "-arms", "14 mm", "-horns", "18 mm"), "1 will do and 1", "best at", "1 all")
 }
 
@@ -45,7 +45,7 @@ func TestNone(t *testing.T) {
 	out := command.Words(t, "-arms", "3 mm", "-horns", "20 mm")
 	showtest.InOrder(t, out, "0 will do and 0", "out of reach by")
 	out = command.Words(t, "-machine", "../demo/testdata/spatial.json", "-arms", "70 mm")
-	showtest.InOrder(t, out, "0 will do and 0", "Will not do", "70 mm 20 mm servo rear: an arm of 70 mm is 11.72 mm too long")
+	showtest.InOrder(t, out, "0 will do and 0", "Will not do", "70 mm 18 mm servo rear: an arm of 70 mm is 18.79 mm too long")
 	if strings.Contains(out, "best at") {
 		t.Errorf("nothing is best:\n%s", out)
 	}
@@ -94,4 +94,10 @@ func TestErrors(t *testing.T) {
 	} {
 		command.Fails(t, tt.status, tt.says, tt.args...)
 	}
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string {
+		return []string{"-machine", machine, "-horns", "18 mm", "-svg", written}
+	})
 }

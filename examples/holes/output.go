@@ -19,9 +19,12 @@ type page struct {
 	invented bool // the parts are those of the box
 }
 
+// works are fitting the parts, and reading the gauge after that.
+const works = setup.WithoutBlades | setup.WithBlades
+
 // print writes the choice, cautions first.
 func (p *page) print(w io.Writer) {
-	show.PrintCaution(w)
+	show.PrintCaution(w, works, p.machine)
 	var fit int
 	for _, r := range p.Results {
 		if len(r.Unfit) == 0 {
@@ -62,7 +65,7 @@ func (p *page) front() *show.Table {
 		t.Note("As it is, the machine will not do: %v.", p.Present.Unfit[0])
 	}
 	t.Note("Lean: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
-	t.Note("Rate: the largest function rate needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
+	t.Note("Rate: the largest of the rates needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
 	for i, m := range p.Front {
 		if r := &p.Results[m.Index]; r.Lean > r.Rig.Limits.Lean {
 			t.Note("A bench sheet finds fault with a lean above %s, such as that of %d.", show.Angle(r.Rig.Limits.Lean), i+1)

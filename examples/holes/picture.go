@@ -124,11 +124,11 @@ func (p *page) svg() (string, error) {
 	if !slices.Contains(p.Objectives, choose.Load) {
 		lean := &cloud{title: "Lean under collective against resolution", y: "degrees"}
 		lean.add(p, func(r *choose.Result) float64 { return r.Lean.Degrees() })
-		return show.SVG(width, height, "All combinations by lean of the plate and resolution; the table gives the front's figures.", lean)
+		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by lean of the plate and resolution; the table gives the front's figures.", lean)
 	}
 	load := &cloud{title: "Servo load against resolution", y: "largest load, % of stall torque"}
 	load.add(p, known(func(r *choose.Result) float64 { return r.Load.Percent() }))
 	stroke := &cloud{title: "Stroke against resolution", y: "full collective stick, ms"}
 	stroke.add(p, known(func(r *choose.Result) float64 { return r.Stroke.Milliseconds() }))
-	return show.SVG(width, height, "All combinations by resolution, with servo load on the left and stroke on the right; the table gives the front's figures.", load, stroke)
+	return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by resolution, with servo load on the left and stroke on the right; the table gives the front's figures.", load, stroke)
 }

@@ -62,7 +62,7 @@ func toDo(r *choose.Result) string {
 	}
 	if changed {
 		words = append(words, "servo links "+each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%.2f", f.Link.Millimetres()) })+" mm",
-			"sub-trim "+each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%+.4g", f.SubTrim.Microseconds()) })+" µs")
+			"sub-trim "+each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%+.4g", units.Round(f.SubTrim, 1).Microseconds()) })+" µs")
 		if teeth := each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%+d", f.Teeth) }); teeth != "+0" {
 			words = append(words, "arms moved by "+teeth+" teeth")
 		}

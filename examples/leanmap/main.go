@@ -1,5 +1,5 @@
-// Command leanmap shows why travel is set with a function's rate and not with
-// one servo's end points: what each does to the swashplate, for the same change
+// Command leanmap shows why travel is set with the rates and not with one
+// servo's end points: what each does to the swashplate, for the same change
 // in per cent, over the collective stick.
 //
 // Without arguments it shows the invented demonstration machine.

@@ -2,37 +2,20 @@ package main
 
 import (
 	"bytes"
-	"encoding/xml"
-	"errors"
-	"io"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/examples/internal/show/showtest"
 	"example.org/levelhead/units"
 )
 
+var command showtest.Main = run
+
 func TestText(t *testing.T) {
-	var out, errs bytes.Buffer
-	if status := run(nil, &out, &errs); status != 0 {
-		t.Fatalf("status %d: %s", status, &errs)
-	}
-	caution, _, _ := strings.Cut(out.String(), "\n\n")
-	caution = strings.Join(strings.Fields(caution), " ")
-	for _, part := range []string{"CAUTION", "blades off", "motor leads", "hold on", "rotor disc", "failsafe", "law", "club", "makers", "experienced pilot"} {
-		if !strings.Contains(caution, part) {
-			t.Errorf("the text does not begin with %q", part)
-		}
-	}
-	for line := range strings.Lines(out.String()) {
-		if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 100 {
-			t.Errorf("%d columns: %s", n, line)
-		}
-	}
+	caution, _, _ := strings.Cut(command.Text(t), "\n\n")
+	showtest.InOrder(t, strings.Join(strings.Fields(caution), " "), "CAUTION", "blades on only for readings", "motor leads", "hold on", "rotor disc", "failsafe", "law", "club", "makers", "experienced pilot")
 }
 
 // The demonstration machine's legs are all alike, so that a rate keeps its
@@ -63,25 +46,8 @@ func TestLean(t *testing.T) {
 	}
 }
 
-func TestSVG(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "lean.svg")
-	var out, errs bytes.Buffer
-	if status := run([]string{"-svg", path}, &out, &errs); status != 0 {
-		t.Fatalf("status %d: %s", status, &errs)
-	}
-	file, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	decoder := xml.NewDecoder(file)
-	for {
-		if _, err := decoder.Token(); errors.Is(err, io.EOF) {
-			break
-		} else if err != nil {
-			t.Fatalf("not well-formed: %v", err)
-		}
-	}
+func TestPicture(t *testing.T) {
+	showtest.InOrder(t, command.Picture(t), "<svg", "End points of one servo, front", "Collective rate, for all servos")
 }
 
 func TestErrors(t *testing.T) {
@@ -101,4 +67,8 @@ func TestErrors(t *testing.T) {
 			t.Errorf("%q: status %d, message %q; want %d and %q", tt.args, status, &errs, tt.status, tt.want)
 		}
 	}
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-svg", written} })
 }

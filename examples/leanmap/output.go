@@ -14,7 +14,7 @@ import (
 // print writes the map as tables.
 func (m *leanMap) print(w io.Writer) {
 	mode, leg := m.mode.Mode.Name, m.rig.Servos[m.leg].Name
-	show.PrintCaution(w)
+	show.PrintCaution(w, setup.WithBlades, m.rig.Machine)
 	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s, cyclic stick centred.", m.rig.Machine.Name, mode))
 	if note := m.rig.Machine.Note; note != "" {
 		show.Print(w, "", "", note)
@@ -73,7 +73,7 @@ func (m *leanMap) svg() (string, error) {
 		}
 	}
 	const width, height = 300, 260
-	return show.SVG(width, height, "Lean of the swashplate over the collective stick: on the left with one servo's end points scaled, on the right with the collective rate scaled.", ends, rate)
+	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, m.rig.Machine)}, "Lean of the swashplate over the collective stick: on the left with one servo's end points scaled, on the right with the collective rate scaled.", ends, rate)
 }
 
 func leans(rows []setup.Row) plotter.XYs {

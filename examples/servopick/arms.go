@@ -93,7 +93,7 @@ func (c *comparison) remarks(a *arm) string {
 
 // inShort are findings of an arm in a word or two.
 var inShort = map[string]string{
-	"Function rate beyond the radio's":      "rate too high",
+	"Rate beyond the radio's limit":         "rate too high",
 	"Clipped corners":                       "clips",
 	"Corners that the machine cannot reach": "corners out of reach",
 }

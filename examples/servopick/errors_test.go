@@ -9,7 +9,7 @@ import (
 )
 
 func TestErrors(t *testing.T) {
-	still := showtest.File(t, demo.Direct, `"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "2000 rpm",`, "")
+	still := showtest.File(t, demo.Direct, `"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "1800 rpm",`, "")
 	noVolts := showtest.File(t, withoutRating(t), `"servo_voltage": "7.4 V",`, "")
 	for _, tt := range []struct {
 		args   []string

@@ -36,9 +36,9 @@ func compared(t *testing.T, voltage units.Voltage, rpm units.AngularSpeed) *comp
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "mode hover: servos at 7.4 V with the rotor at 1700 rpm", "Invented for demonstration",
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "mode hover: servos at 7.4 V with the rotor at 1700 rpm", "Invented for demonstration",
 		"servos compared are invented", "Largest load", "Strength and speed", "verdict", "own: bench digital", "fits", "small analogue", "too weak, not rated", "strong digital", "limit 50 %", "limit 250 ms",
-		"Hold at the blade", "stiffness", "own: bench digital", "N·m/°", "Arms: the same blade pitch", "8 mm 70 % 124 %", "rate too high, clips", "12 mm 45 % 79 % 79 %", "in use", "14 mm", "friction")
+		"Hold at the blade", "stiffness", "own: bench digital", "N·m/°", "Arms: the same blade pitch", "8 mm 69 % 99 %", "clips", "12 mm 44.5 % 62 % 56 %", "in use", "14 mm", "friction")
 	long := showtest.File(t, demo.Direct, "right rear", strings.Repeat("x", 120), "bench digital", strings.Repeat("y", 60))
 	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/paddlebar.json"}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -46,11 +46,12 @@ func TestText(t *testing.T) {
 		}
 	}
 	for _, tt := range []struct{ arg, value, says string }{
-		{"-mode", "aerobatic", "flight mode aerobatic: servos at 7.4 V with the rotor at 2000 rpm"},
+		{"-mode", "aerobatic", "rate too high, clips"},
+		{"-mode", "aerobatic", "flight mode aerobatic: servos at 7.4 V with the rotor at 1800 rpm"},
 		{"-speed", "2500 rpm", "STOP: the blades' maker allows 2400 rpm"},
 		{"-volts", "9 V", "0.6 V above the highest rated voltage"},
-		{"-machine", "../demo/testdata/paddlebar.json", "own: bench analogue"},
-		{"-machine", showtest.File(t, demo.Direct, `"lash": {`, `"limits": {"stroke": "40 ms"}, "lash": {`), "46 ms too slow"},
+		{"-machine", "../demo/testdata/paddlebar.json", "own: plain analogue"},
+		{"-machine", showtest.File(t, demo.Direct, `"lash": {`, `"limits": {"stroke": "40 ms"}, "lash": {`), "73 ms too slow"},
 		{"-machine", showtest.File(t, withoutRating(t)), "the file does not rate them all"},
 		{"-machine", showtest.File(t, demo.Direct, `"arm_holes": ["8 mm", "10 mm", "12 mm", "14 mm"]`, `"arm_holes": []`), "gives no arm_holes"},
 		{"-machine", showtest.File(t, demo.Direct, `"8 mm", "10 mm"`, `"4 mm", "10 mm"`), "4 mm - - - - - - - does not reach"},
@@ -145,4 +146,8 @@ func TestPicture(t *testing.T) {
 	if weak := command.Picture(t, "-speed", "3500 rpm", "-volts", "1 V"); !strings.Contains(weak, "strong enough, at 3500 rpm") {
 		t.Error("no picture at 3500 rpm")
 	}
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-svg", written} })
 }

@@ -13,7 +13,7 @@ import (
 // print writes the comparison, cautions first.
 func (c *comparison) print(w io.Writer) {
 	m, largest := c.rig.Machine, c.largest()
-	show.PrintCaution(w)
+	show.PrintCaution(w, setup.WithoutBlades, m)
 	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s: servos at %v with the rotor at %.0f rpm.", m.Name, c.mode.Mode.Name, c.voltage, c.spin.At.Speed.RPM()))
 	if m.Note != "" {
 		show.Print(w, "", "", m.Note)

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -71,7 +72,7 @@ func (c *comparison) svg() (string, error) {
 		}
 	}
 	const width, height = 370, 300
-	return show.SVG(width, height, "Load of each servo in parts of its stall torque on the left, blade pitch that those strong enough lose over the collective stick on the right. The tables give the figures.", left, right)
+	return show.SVG(width, height, []string{show.Caution(setup.WithoutBlades, c.rig.Machine)}, "Load of each servo in parts of its stall torque on the left, blade pitch that those strong enough lose over the collective stick on the right. The tables give the figures.", left, right)
 }
 
 // lost is the amount of pitch that servos lose over the stick, broken where they stall.

@@ -12,7 +12,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// machine is one of the two, and what its joints come to with all functions at zero.
+// machine is one of the two, and what its joints come to with collective and cyclic at zero.
 type machine struct {
 	rig           *setup.Rig
 	play          setup.Lash

@@ -6,22 +6,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/units"
 )
 
-// text runs the command, which must succeed, and returns what it prints.
-func text(t *testing.T, args ...string) string {
-	t.Helper()
-	var out, errs bytes.Buffer
-	if status := run(args, &out, &errs); status != 0 || errs.Len() > 0 {
-		t.Fatalf("slopcompare %q: status %d: %s", args, status, &errs)
-	}
-	return out.String()
-}
+var command showtest.Main = run
 
 // file writes a machine file and returns its path.
 func file(t *testing.T, data []byte) string {
@@ -34,27 +26,13 @@ func file(t *testing.T, data []byte) string {
 }
 
 func TestText(t *testing.T) {
-	out := text(t)
-	last := -1
-	for _, part := range []string{"CAUTION", "blades off", "rotor disc", "A: Wagtail", "Invented for demonstration", "B: Wagtail", "Invented for demonstration", "worst case", "A: the joints", "B: the joints"} {
-		at := strings.Index(out[last+1:], part)
-		if at < 0 {
-			t.Fatalf("no %q after the first %d bytes", part, last)
-		}
-		last += 1 + at
-	}
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "A: Whinchat", "Invented for demonstration", "B: Turnstone", "Invented for demonstration", "worst case", "A: the joints", "B: the joints")
 	long := bytes.ReplaceAll(demo.Direct, []byte("right rear"), []byte(strings.Repeat("x", 120)))
-	for _, out := range []string{out, text(t, "-a", file(t, long))} {
-		for line := range strings.Lines(out) {
-			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 100 {
-				t.Errorf("%d columns: %s", n, line)
-			}
-		}
-	}
+	command.Text(t, "-a", file(t, long))
 }
 
 func TestSeed(t *testing.T) {
-	few := func(seed string) string { return text(t, "-seed", seed, "-builds", "50") }
+	few := func(seed string) string { return command.Text(t, "-seed", seed, "-builds", "50") }
 	first, again, other := few("7"), few("7"), few("8")
 	if first != again {
 		t.Error("the same seed gives another text")
@@ -107,7 +85,7 @@ func TestPlay(t *testing.T) {
 	}
 	const lash = `"lash": {"ball": "0.04 mm", "gear": "0.3°", "bearing": "0.02 mm"},`
 	none := file(t, bytes.Replace(demo.Direct, []byte(lash), nil, 1))
-	out := text(t, "-a", none, "-ball", "0.1 mm", "-gear", "0.5°", "-bearing", "0.05 mm")
+	out := command.Text(t, "-a", none, "-ball", "0.1 mm", "-gear", "0.5°", "-bearing", "0.05 mm")
 	if n := strings.Count(strings.Join(strings.Fields(out), " "), "ball links 0.1 mm, servo gears 0.5°, crank bearings 0.05 mm"); n != 2 {
 		t.Errorf("%d machines have the play asked for, want both:\n%s", n, out)
 	}
@@ -139,4 +117,10 @@ func TestErrors(t *testing.T) {
 			t.Errorf("%q: status %d, message %q, printed %q; want %d and %q", tt.args, status, &errs, &out, tt.status, tt.want)
 		}
 	}
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, _ string) []string {
+		return []string{"-a", machine, "-b", machine, "-ball", "0.1 mm", "-gear", "0.5°", "-bearing", "0.05 mm"}
+	})
 }

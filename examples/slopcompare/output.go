@@ -6,11 +6,12 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
 )
 
 // print writes the two machines side by side, cautions first.
 func print(w io.Writer, a, b *machine, o options) {
-	show.PrintCaution(w)
+	show.PrintCaution(w, setup.WithBlades, a.rig.Machine, b.rig.Machine)
 	for _, m := range []struct {
 		letter string
 		*machine
@@ -22,7 +23,7 @@ func print(w io.Writer, a, b *machine, o options) {
 		}
 	}
 	fmt.Fprintln(w)
-	show.Print(w, "", "", fmt.Sprintf("How far the blade and the plate can be moved by hand, to either side of the middle, with all functions at zero. "+
+	show.Print(w, "", "", fmt.Sprintf("How far the blade and the plate can be moved by hand, to either side of the middle, with collective and cyclic at zero. "+
 		"A's blade stands at bearing %s, B's at %s. The figures take play as small against the arms.",
 		show.Bearing(a.rig.Machine.Gauge.Bearing), show.Bearing(b.rig.Machine.Gauge.Bearing)))
 	fmt.Fprintln(w)

@@ -42,7 +42,8 @@ func (m *mode) reason(supply int) string {
 }
 
 // lasts returns the lowest charge, in whole per cent below the first supply's, that
-// holds the speed at the point of most torque, and so at all.
+// holds the speed at the point of most torque, and so at all. It looks no lower than the
+// charge to land at.
 func (p *plan) lasts(m *mode) units.Ratio {
 	var most *point
 	for i := range m.points {
@@ -51,8 +52,8 @@ func (p *plan) lasts(m *mode) units.Ratio {
 		}
 	}
 	charge := p.supplies[0].charge
-	for most != nil && charge > 0 {
-		next := max(charge-1*units.Percent, 0)
+	for most != nil && p.electric() && charge > p.landAt() {
+		next := max(charge-1*units.Percent, p.landAt())
 		drive, err := p.rig.Drive(next)
 		if err != nil {
 			break // lower than the cell's figures go
@@ -64,6 +65,9 @@ func (p *plan) lasts(m *mode) units.Ratio {
 	}
 	return charge
 }
+
+// landAt is the battery charge to land at.
+func (p *plan) landAt() units.Ratio { return p.rig.Machine.Power.Battery.LandAt }
 
 // falls reports whether a supply does not hold the speed at the point.
 func (q *point) falls(supply int) bool {

@@ -2,6 +2,8 @@ package main
 
 import (
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -15,7 +17,7 @@ var command showtest.Main = run
 
 // withoutSpeeds are the replacements that take the rotor speeds out of the demonstration
 // machine's file.
-var withoutSpeeds = []string{`"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "2000 rpm",`, ""}
+var withoutSpeeds = []string{`"rotor_speed": "1700 rpm",`, "", `"rotor_speed": "1800 rpm",`, ""}
 
 func planned(t *testing.T, o options) *plan {
 	t.Helper()
@@ -37,9 +39,9 @@ func charge(percent units.Ratio) *units.Ratio {
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Wagtail", "Invented for demonstration", "STOP: A throttle to enter at low stick",
-		"Flight mode: hover, at 1700 rpm", "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "at any charge", "furthest off at stick 0 %: 0 %",
-		"Flight mode: aerobatic, at 2000 rpm", "100 %", "down to 8 % charge", "Flight mode: glide", "no throttle to enter", "log of a flight")
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "Invented for demonstration", "STOP: A throttle to enter at low stick",
+		"Flight mode: hover, at 1700 rpm", "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "down to 20 % charge, where the machine must be down", "furthest off at stick 0 %: 0 %",
+		"Flight mode: aerobatic, at 1800 rpm", "100 %", "down to 20 % charge, where the machine must be down", "Flight mode: glide", "no throttle to enter", "log of a flight")
 	long := showtest.File(t, demo.Direct, "aerobatic", strings.Repeat("x", 120))
 	for _, args := range [][]string{{"-charge", "5 %"}, {"-speed", "100 rpm"}, {"-speed", "2800 rpm"}, {"-machine", long}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -125,6 +127,30 @@ func TestLasts(t *testing.T) {
 	}
 }
 
+// Nothing says that the battery holds to less than the charge to land at, of whatever
+// charge the plan is.
+func TestNeverBelowTheChargeToLandAt(t *testing.T) {
+	lowest := regexp.MustCompile(`down to (\d+)`)
+	for want, args := range map[string][]string{
+		"down to 20 % charge, where the machine must be down. Less":         nil,
+		"down to 20 % charge, where the machine must be down. ":             {"-charge", "20 %"},
+		"Do not fly on 10 % charge. The machine must be down at 20 %.":      {"-charge", "10 %"},
+		"It does not hold it down to 20 %, where the machine must be down.": {"-speed", "2150 rpm"},
+		"at stick 0 % to 100 %, since ":                                     {"-speed", "3500 rpm"},
+		"The machine must be down at 20 % charge.":                          {"-speed", "2600 rpm"},
+	} {
+		out := command.Words(t, args...)
+		if !strings.Contains(out, want) || !strings.Contains(out, "must be down") {
+			t.Errorf("%q: no %q in %s", args, want, out)
+		}
+		for _, m := range lowest.FindAllStringSubmatch(out, -1) {
+			if percent, err := strconv.Atoi(m[1]); err != nil || percent < 20 {
+				t.Errorf("%q: %q", args, m[0])
+			}
+		}
+	}
+}
+
 // What is entered at a stick gives the speed again: with the throttle as a share of the
 // battery's voltage under load, less what the current takes in the motor.
 func TestThrottleGivesTheSpeed(t *testing.T) {
@@ -165,7 +191,7 @@ func TestHover(t *testing.T) {
 }
 
 func TestEngine(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with its power known up to 17000 rpm", "Flight mode: hover, at 1500 rpm", "Hover: pitch", "engine", "13200 rpm", "own curve", "aerobatic, at 1700 rpm", "carburettor")
+	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with its power known up to 17000 rpm", "Flight mode: hover, at 1500 rpm", "Hover: pitch", "engine", "13200 rpm", "own curve", "aerobatic, at 1650 rpm", "carburettor")
 	if out := command.Words(t, "-machine", engine, "-speed", "800 rpm"); !strings.Contains(out, "off the power curve") || !strings.Contains(out, "Cannot be held: 800 rpm at stick 0 % to 100 %") {
 		t.Errorf("an engine off its power curve: %s", out)
 	}
@@ -176,6 +202,10 @@ func TestEngine(t *testing.T) {
 
 func TestPicture(t *testing.T) {
 	showtest.InOrder(t, command.Picture(t, "-speed", "2200 rpm"), "<svg", "hover, at 2200 rpm", "throttle at 100 % charge", "own curve", "rotor speed at 20 % charge", "current, A")
-	showtest.InOrder(t, command.Picture(t), "limit, 90")
+	showtest.InOrder(t, command.Picture(t), "limit, 95")
 	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover, at 1500 rpm", "power, W")
+}
+
+func TestSuitsTheDrive(t *testing.T) {
+	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-svg", written} })
 }

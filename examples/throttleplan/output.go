@@ -9,9 +9,14 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
+const (
+	stop = "STOP: "
+	live = "A throttle to enter at low stick turns the rotor. In the mode in which you start, the curve begins at 0 %, whatever is needed in the air."
+)
+
 // print writes the plan, cautions first.
 func (p *plan) print(w io.Writer) {
-	show.PrintCaution(w)
+	show.PrintCaution(w, setup.WithoutBlades, p.rig.Machine)
 	m, air := p.rig.Machine, p.rig.Air
 	show.Print(w, "", "", fmt.Sprintf("%s: the throttle that holds the rotor speed of each flight mode, in air of %.1f °C, %.0f hPa and %.3f kg/m³.",
 		m.Name, air.Temperature.Celsius(), float64(air.Pressure/rotor.Hectopascal), float64(air.Density)))
@@ -20,7 +25,7 @@ func (p *plan) print(w io.Writer) {
 	}
 	show.Print(w, "", "", p.drivetrain())
 	fmt.Fprintln(w)
-	show.Print(w, "STOP: ", "      ", "A throttle to enter at low stick turns the rotor. In the mode in which you start, the curve begins at 0 %, whatever is needed in the air.")
+	show.Print(w, stop, "      ", live)
 	show.Print(w, "", "", p.columns())
 	for i := range p.modes {
 		fmt.Fprintln(w)
@@ -69,8 +74,8 @@ func (p *plan) printMode(w io.Writer, m *mode) {
 		return
 	}
 	show.Print(w, "", "  ", fmt.Sprintf("Flight mode: %s, at %.0f rpm; tip speed %.0f m/s", m.Mode.Name, m.spin.At.Speed.RPM(), m.spin.Rotor.TipSpeed(m.spin.At).MetresPerSecond()))
-	if most := p.rig.Machine.Rotor.MaxSpeed; most != nil && m.spin.At.Speed > *most {
-		show.Print(w, "  STOP: ", "    ", fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM()))
+	if text := p.tooFast(m); text != "" {
+		show.Print(w, "  "+stop, "    ", text)
 	}
 	if m.grounded != nil {
 		show.Print(w, "  ", "    ", "Hover: the rotor cannot carry the machine: "+m.grounded.Error()+".")
@@ -81,6 +86,15 @@ func (p *plan) printMode(w io.Writer, m *mode) {
 	t := p.table(m)
 	p.remarks(t, m)
 	t.Print(w)
+}
+
+// tooFast says that a mode's speed is beyond what the blades' maker allows; nothing
+// where it is not.
+func (p *plan) tooFast(m *mode) string {
+	if most := p.rig.Machine.Rotor.MaxSpeed; most != nil && m.spin.At.Speed > *most {
+		return fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM())
+	}
+	return ""
 }
 
 // with says with which battery, where there is one.

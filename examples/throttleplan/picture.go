@@ -38,8 +38,14 @@ func (p *plan) svg() (string, error) {
 		work.Series = append(work.Series, m.held(m.Mode.Name, 0, draws))
 	}
 	drawings = append(drawings, work)
+	warnings := []string{show.Caution(setup.WithoutBlades, p.rig.Machine), stop + live}
+	for i := range p.modes {
+		if text := p.tooFast(&p.modes[i]); text != "" {
+			warnings = append(warnings, stop+"Mode "+p.modes[i].Mode.Name+": "+text)
+		}
+	}
 	const width, height = 300, 270
-	return show.SVG(width, height, "Throttle over the collective stick of each flight mode, and what the drive gives for it. The tables give the figures.", drawings...)
+	return show.SVG(width, height, warnings, "Throttle over the collective stick of each flight mode, and what the drive gives for it. The tables give the figures.", drawings...)
 }
 
 // panel draws the throttle of one mode.

@@ -59,6 +59,21 @@ func (p *plan) fill(cells []string, q *point) {
 	}
 }
 
+// lasting says how long the battery lasts in a mode: never beyond the charge to land at.
+func (p *plan) lasting(m *mode) string {
+	charge, land := show.Percent(p.supplies[0].charge), show.Percent(p.landAt())
+	const holds = "By this theory the battery holds the speed over the whole stick down to "
+	switch {
+	case p.supplies[0].charge < p.landAt():
+		return fmt.Sprintf("Do not fly on %s charge. The machine must be down at %s.", charge, land)
+	case m.short(0) != "":
+		return fmt.Sprintf("The machine must be down at %s charge.", land)
+	case m.lasts > p.landAt():
+		return holds + fmt.Sprintf("%s charge. It does not hold it down to %s, where the machine must be down.", show.Percent(m.lasts), land)
+	}
+	return holds + fmt.Sprintf("%s charge, where the machine must be down. Less charge was not looked at.", land)
+}
+
 // remarks says under a mode's table where it falls short, and how the mode's own curve
 // differs from what is needed.
 func (p *plan) remarks(t *show.Table, m *mode) {
@@ -67,12 +82,8 @@ func (p *plan) remarks(t *show.Table, m *mode) {
 			t.Note("Cannot be held%s: %.0f rpm at stick %s, since %s. The best speed, where there is one, stands in its place.", p.with(i), m.spin.At.Speed.RPM(), where, m.reason(i))
 		}
 	}
-	if p.electric() && m.short(0) == "" {
-		down := fmt.Sprintf("down to %v charge", m.lasts)
-		if m.lasts == 0 {
-			down = "at any charge"
-		}
-		t.Note("The battery holds the speed over the whole stick %s.", down)
+	if p.electric() {
+		t.Note("%s", p.lasting(m))
 	}
 	var worst *point
 	var by float64

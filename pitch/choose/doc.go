@@ -19,7 +19,7 @@
 // or teeth are not those of the machine, the arm is put on the nearest tooth to
 // square, sub-trim takes out the rest in the radio's whole steps, and the link is cut
 // to suit; the sub-trim that was there before is gone. The horn link is turned by
-// whole half turns, so that with all functions at zero the gauge comes as near as may
+// whole half turns, so that with collective and cyclic at zero the gauge comes as near as may
 // be to the first target at mid stick, or where no mode has one, to what it reads now.
 // What a candidate does not change is left as it is, unless it is to be fitted anew
 // (Owned.Refit); the one that changes nothing is the machine itself, to the last bit.
@@ -31,7 +31,7 @@
 //
 // Measures hold what a candidate does; Result.Unfit holds why one will not do, each
 // reason with by how much. A candidate must meet every target, within the limits of
-// the machine file for pitch error, function rates, dead centre and ball links,
+// the machine file for pitch error, rates, dead centre and ball links,
 // without clipping a servo at any corner of the sticks, and without a load that stalls
 // one. Lean, servo
 // load and stroke are traded against each other, so that the limits for those are the

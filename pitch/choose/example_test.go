@@ -45,10 +45,11 @@ func Example() {
 		}
 	}
 	// Output:
-	// arms 10 mm, horn 18 mm: 0.050° to a step, 49 ms
-	// arms 12 mm, horn 22 mm: 0.049° to a step, 50 ms
-	// arms 12 mm, horn 20 mm: 0.054° to a step, 46 ms
-	// arms 12 mm, horn 18 mm: 0.060° to a step, 42 ms
-	// arms 14 mm, horn 18 mm: 0.070° to a step, 37 ms
-	// arms 8 mm, horn 18 mm: mode "hover": function rate is 109.5 %, limit 100 %: beyond it by 9.5 %
+	// arms 10 mm, horn 18 mm: 0.050° to a step, 56 ms
+	// arms 12 mm, horn 22 mm: 0.049° to a step, 57 ms
+	// arms 12 mm, horn 18 mm: 0.060° to a step, 48 ms
+	// arms 14 mm, horn 22 mm: 0.058° to a step, 50 ms
+	// arms 14 mm, horn 20 mm: 0.063° to a step, 46 ms
+	// arms 14 mm, horn 18 mm: 0.070° to a step, 42 ms
+	// arms 8 mm, horn 18 mm: mode "aerobatic": right cyclic rate is 104.5 %, limit 100 %: beyond it by 4.5 %
 }

@@ -206,7 +206,7 @@ func (f *fitting) turn(horn *HornFit, stands units.Length) error {
 	return nil
 }
 
-// reads returns what the gauge is to read with all functions at zero: the first
+// reads returns what the gauge is to read with collective and cyclic at zero: the first
 // target at mid stick, or else what it reads now.
 func (f *fitting) reads() (units.Angle, error) {
 	for _, mode := range f.rig.Machine.Modes {

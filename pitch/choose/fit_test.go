@@ -46,12 +46,10 @@ func TestFitByHand(t *testing.T) {
 // the horn link of what it is to read, and the targets are met.
 func TestFit(t *testing.T) {
 	const (
-		level  = 1e-9 * units.Degree // the solvers' rounding
-		height = 1e-9 * mm           // likewise
-		tooth  = 360 * units.Degree / 25
-		step   = 36 * units.Degree / 400 // of the radio, on the arm
+		level  = 1e-9 * units.Degree     // the solvers' rounding
+		height = 1e-9 * mm               // likewise
+		step   = 40 * units.Degree / 390 // of the radio, on the arm, at most
 		swing  = 0.5 * units.Degree      // the link leans by 14 mm (1 - cos 14.4°) / 50 mm as the arm turns a tooth
-		half   = 0.4 * mm / 2            // a half turn of M2
 		slant  = 1.3                     // horn and link are not quite square
 		exact  = 1e-9 * units.Degree     // what package setup promises of a target
 	)
@@ -59,6 +57,7 @@ func TestFit(t *testing.T) {
 	for _, name := range []string{"direct", "spatial", "fourservos"} {
 		rigs = append(rigs, machine(t, name, func(m *setup.Machine) {
 			wide(m)
+			m.Modes[1].Targets.Collective[1].Pitch = 0 // at mid stick: the first target there
 			m.Rotor, m.Power, m.Mass = nil, nil, nil
 			for i := range m.Modes {
 				m.Modes[i].RotorSpeed = nil // loads take time
@@ -98,6 +97,7 @@ func TestFit(t *testing.T) {
 			if c.Teeth != 0 {
 				allowed += swing
 			}
+			tooth := 360 * units.Degree / units.Angle(rig.Servos[i].Type.Spline)
 			if off := e.OffSquare - units.Angle(c.Teeth)*tooth; math.Abs(float64(off)) > float64(allowed) {
 				t.Errorf("servo %d is %v off square, want %d teeth", i, e.OffSquare, c.Teeth)
 			}
@@ -106,7 +106,11 @@ func TestFit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if most := slant * half / 2 / c.Horn; math.Abs(float64(gauge)) > float64(most) {
+		thread, err := rig.Machine.Head.LinkThread.Pitch()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if most := slant * thread / 2 / 2 / c.Horn; math.Abs(float64(gauge)) > float64(most) {
 			t.Errorf("the gauge reads %v at neutral, more than half a half turn", gauge)
 		}
 		for _, mode := range r.Rig.Modes {

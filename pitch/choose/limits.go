@@ -12,7 +12,7 @@ func (m *measurer) limits(mode string, clip units.PulseWidth) {
 		m.unfit = append(m.unfit, beyond("miss of a pitch target", mode, m.Error, limits.PitchError))
 	}
 	if m.Rate > rate {
-		m.unfit = append(m.unfit, beyond("function rate", mode, m.Rate, rate))
+		m.unfit = append(m.unfit, beyond(m.rate, mode, m.Rate, rate))
 	}
 	if m.Clip > clip {
 		m.unfit = append(m.unfit, beyond("clipped pulse", mode, m.Clip, clip))

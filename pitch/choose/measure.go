@@ -26,6 +26,7 @@ type measurer struct {
 	dead     []units.Angle  // of each arm: half the deadband, likewise; nil without ratings
 	rating   []servo.Rating // of each servo; nil where one has none
 	Measures                // of the mode at hand
+	rate     string         // the name of its largest rate
 	unfit    []error        // of all modes
 }
 
@@ -67,8 +68,10 @@ func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
 		m.reject(mode, "targets", mode.Unmet)
 		return
 	}
-	for _, rate := range []units.Ratio{mode.Setting.Rates.Collective, mode.Setting.Rates.Right, mode.Setting.Rates.Forward} {
-		m.Rate = max(m.Rate, rate, -rate)
+	for name, rate := range mode.Setting.Rates.All() {
+		if rate = max(rate, -rate); rate > m.Rate {
+			m.Rate, m.rate = rate, name
+		}
 	}
 	for _, part := range []func(*setup.RigMode) bool{m.collective, m.sweep, m.targets, m.load} {
 		if !part(mode) {
@@ -123,7 +126,7 @@ func (m *measurer) sweep(mode *setup.RigMode) bool {
 			for e := range grid {
 				at := pitch.Stick{Collective: part(c), Right: 2*part(a) - 1, Forward: 2*part(e) - 1}
 				if err := m.reach(mode, at); err != nil {
-					m.reject(mode, fmt.Sprintf("stick %v, cyclic %+.1f right %+.1f forward", units.Ratio(at.Collective), at.Right, at.Forward), err)
+					m.reject(mode, at.String(), err)
 					return false
 				}
 			}

@@ -17,7 +17,7 @@ type Measures struct {
 	// Deadband is by how much that pitch can be off to either side, all servos at the
 	// same end of their deadbands; 0 where a servo has no rating.
 	Deadband   units.Angle
-	Rate       units.Ratio      // largest function rate, as an amount
+	Rate       units.Ratio      // largest of the rates, as an amount
 	Use        units.Ratio      // of the way from neutral to the nearer pulse limit, by the servo that works most
 	Clip       units.PulseWidth // beyond a pulse limit, as an amount
 	DeadCentre units.Angle      // least angle between an arm or a horn and its link

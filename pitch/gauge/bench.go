@@ -62,7 +62,7 @@ func (b *Bench) Name(p Part) string {
 			return m.rig.Servos[p.Index].Name + " " + p.Kind.String()
 		}
 	case ServoLink:
-		if names := m.linkNames(); inside(len(names)) {
+		if names := m.rig.LinkNames(); inside(len(names)) {
 			return names[p.Index]
 		}
 	case HornLink, HornRadius:
@@ -73,26 +73,6 @@ func (b *Bench) Name(p Part) string {
 		}
 	}
 	return p.String()
-}
-
-// linkNames returns the names of the links under the plate, in the order of
-// setup.Parts.Links.
-func (m *model) linkNames() []string {
-	var names []string
-	exact := m.rig.Parts()
-	for i := range exact.Plate.Legs {
-		names = append(names, m.rig.Servos[i].Name+" servo link")
-	}
-	for i, chain := range exact.Cranks {
-		link := 0
-		for _, member := range chain {
-			if member.ArmToArm != nil || member.ArmToLine != nil {
-				link++
-				names = append(names, fmt.Sprintf("%s link %d", m.rig.Servos[i].Name, link))
-			}
-		}
-	}
-	return names
 }
 
 // gauge returns the place of an instrument by its name, which may be left out where

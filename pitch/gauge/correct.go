@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode"
+	"unicode/utf8"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -62,7 +64,7 @@ const (
 	TurnLink                   // turn a link under the plate: half turns of one end, above 0 is longer
 	TurnHornLink               // turn a blade's horn link likewise
 	SubTrim                    // change a servo's sub-trim: pulse width
-	Rate                       // change a function rate
+	Rate                       // change the collective rate or a cyclic rate
 	CurvePoint                 // change a point of a pitch curve
 )
 
@@ -75,8 +77,8 @@ type Step struct {
 	// From and To are the values before and after, of what has one on the radio: a
 	// sub-trim's pulse width in seconds, and a ratio for a rate or a point of a curve.
 	From, To float64
-	// After is what should be seen once this step and those before it are done: with all
-	// functions at zero, or at the checks of the mode.
+	// After is what should be seen once this step and those before it are done: with collective
+	// and cyclic at zero, or at the checks of the mode.
 	After []Check
 }
 
@@ -88,28 +90,37 @@ func (s *Step) Do() string {
 		}
 		return up
 	}
-	count := math.Abs(s.Count)
-	many := func(one, more string) string {
-		if count == 1 {
-			return one
-		}
-		return more
+	what := s.What
+	if first, size := utf8.DecodeRuneInString(what); size > 0 {
+		what = string(unicode.ToUpper(first)) + what[size:]
 	}
 	switch s.Action {
 	case MoveTooth:
-		return fmt.Sprintf("Move the %s arm %.0f %s on its spline, ball %s.", s.What, count, many("tooth", "teeth"), direction("up", "down"))
+		return fmt.Sprintf("%s: move the arm's ball %s by %s of the spline.", what, direction("up", "down"), amount(s.Count, "one tooth", "teeth"))
 	case TurnLink, TurnHornLink:
-		return fmt.Sprintf("Turn the %s %.0f half %s %s.", s.What, count, many("turn", "turns"), direction("longer", "shorter"))
+		return fmt.Sprintf("%s: %s by %s.", what, direction("lengthen", "shorten"), amount(s.Count, "half a turn", "half turns"))
 	case SubTrim:
-		return fmt.Sprintf("Set the %s sub-trim from %v to %v.", s.What, units.PulseWidth(s.From), units.PulseWidth(s.To))
+		return fmt.Sprintf("Set the %s sub-trim from %v to %v.", s.What, units.Round(units.PulseWidth(s.From), 2), units.Round(units.PulseWidth(s.To), 2))
 	}
 	return fmt.Sprintf("Set the %s of mode %s from %v to %v.", s.What, s.Mode, units.Round(units.Ratio(s.From), 2), units.Round(units.Ratio(s.To), 2))
 }
 
+// amount says a count without its sign in words, so that it stands apart from other numbers.
+func amount(count float64, one, many string) string {
+	words := [...]string{"no", one, "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	switch count = math.Abs(count); {
+	case count == 1:
+		return one
+	case count < float64(len(words)) && count == math.Trunc(count):
+		return words[int(count)] + " " + many
+	}
+	return fmt.Sprintf("%.0f %s", count, many)
+}
+
 // Check is one thing to look at with the gauge.
 type Check struct {
-	Where  string // such as "all functions at zero" or "mode hover, stick 100 %"
-	Mode   string // "" with all functions at zero, and nothing in Stick then
+	Where  string // such as "collective and cyclic at zero" or "mode hover, stick 100 %"
+	Mode   string // "" with collective and cyclic at zero, and nothing in Stick then
 	Stick  pitch.Stick
 	Blade  int // from 0
 	Wanted units.Angle

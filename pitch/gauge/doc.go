@@ -1,7 +1,7 @@
 // Package gauge tells from the readings of a pitch gauge what a build really is.
 //
-// A machine file says what was meant. On the bench the gauge reads -8°, +0.5° and +10°
-// where -9°, 0° and +9° were wanted. This package finds which build, near the file's,
+// A machine file says what was meant. On the bench the gauge reads -10°, +1° and +12°
+// where -11°, 0° and +11° were wanted. This package finds which build, near the file's,
 // shows those readings, how certain that is, and what to measure next.
 //
 //	bench, err := gauge.NewBench(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))

@@ -18,7 +18,7 @@ func (e *SpecError) Error() string { return "gauge: " + e.Field + ": " + e.Reaso
 
 func (e *SpecError) Unwrap() error { return e.Err }
 
-// RateError reports a function rate that a build needs, and that the radio does not take.
+// RateError reports a collective or cyclic rate that a build needs, and that the radio does not take.
 type RateError struct {
 	What        string      // such as "right cyclic rate"
 	Rate, Limit units.Ratio // what it needs, and setup.Radio.RateLimit

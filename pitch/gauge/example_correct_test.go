@@ -2,16 +2,16 @@ package gauge_test
 
 import "fmt"
 
-// What to do about a blade that reads -8°, 0.5° and 10° where -9°, 0° and 9° were wanted,
-// and another that is half a degree lower: half a turn of one link brings them into track,
-// and the same on all sub-trims does the rest, in all flight modes.
+// What to do about a blade that reads -10°, 1° and 12° where -11°, 0° and 11° were wanted,
+// and another that reads -11°, 0° and 12°: half turns of both links bring them into track and
+// as near to zero as a gauge with steps of a degree can tell.
 func ExampleResult_Correct() {
 	b, err := bench()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	r, err := b.Fit(read([3]float64{-8, 0.5, 10}, [3]float64{-8.5, 0, 9.5}))
+	r, err := b.Fit(read([3]float64{-10, 1, 12}, [3]float64{-11, 0, 12}))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -28,16 +28,10 @@ func ExampleResult_Correct() {
 		}
 	}
 	// Output:
-	// Turn the blade 1 horn link 1 half turn shorter.
-	//   blade 1, all functions at zero: 0.23° ± 0.20°
-	//   blade 2, all functions at zero: 0.32° ± 0.20°
-	// Set the front servo sub-trim from 0 µs to -5 µs.
-	//   blade 1, all functions at zero: 0.16° ± 0.20°
-	//   blade 2, all functions at zero: 0.25° ± 0.20°
-	// Set the right rear servo sub-trim from 0 µs to -5 µs.
-	//   blade 1, all functions at zero: 0.14° ± 0.20°
-	//   blade 2, all functions at zero: 0.23° ± 0.20°
-	// Set the left rear servo sub-trim from 0 µs to 5 µs.
-	//   blade 1, all functions at zero: -0.04° ± 0.20°
-	//   blade 2, all functions at zero: 0.05° ± 0.20°
+	// Blade 1 horn link: shorten by two half turns.
+	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
+	//   blade 2, collective and cyclic at zero: 0.33° ± 0.35°
+	// Blade 2 horn link: shorten by half a turn.
+	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
+	//   blade 2, collective and cyclic at zero: -0.24° ± 0.35°
 }

@@ -59,12 +59,12 @@ func ExampleBench_Study() {
 	}
 	// Output:
 	// 4000 builds; with the collective stick at the middle:
-	// pitch is off by -2.6° to 2.7° in 95 % of them, 9° at the worst
+	// pitch is off by -2.6° to 2.7° in 95 % of them, 10° at the worst
 	// half of the plates lean by more than 0.5°
 	// half of the heads track worse than 0.8°
 	// the largest shares of the variance of pitch:
 	//   blade 1 horn link 40 %
 	//   hub height 40 %
-	//   left rear servo centre 9 %
+	//   left rear servo centre 8 %
 	//   left rear servo link 8 %
 }

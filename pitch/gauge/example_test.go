@@ -42,15 +42,15 @@ func read(blade1, blade2 [3]float64) []gauge.Reading {
 	return readings
 }
 
-// The gauge reads -8°, 0.5° and 10° on one blade where -9°, 0° and 9° were wanted, and
-// half a degree less on the other.
+// The gauge reads -10°, 1° and 12° on one blade where -11°, 0° and 11° were wanted, and
+// -11°, 0° and 12° on the other.
 func Example() {
 	b, err := bench()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	r, err := b.Fit(read([3]float64{-8, 0.5, 10}, [3]float64{-8.5, 0, 9.5}))
+	r, err := b.Fit(read([3]float64{-10, 1, 12}, [3]float64{-11, 0, 12}))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -79,12 +79,12 @@ func Example() {
 	c := r.Combinations[0]
 	fmt.Printf("%d parts together: %+.1f° ± %.1f° at reading %d\n", len(c.Parts), c.Off.Degrees(), c.Sigma.Degrees(), c.At+1)
 	// Output:
-	// hover, stick 75 %: 5.7° ± 0.3°
-	// blade 1 over blade 2: 0.5° ± 0.1°
-	// blade 1 horn link: +0.14 mm ± 0.19 mm, shared
-	// blade 2 horn link: -0.03 mm ± 0.19 mm, shared
-	// pitch gauge zero: +0.02° ± 0.29°, shared
-	// 6 parts together: +0.3° ± 0.3° at reading 6
+	// hover, stick 75 %: 8.3° ± 0.3°
+	// blade 1 over blade 2: 0.6° ± 0.3°
+	// blade 1 horn link: +0.17 mm ± 0.19 mm, shared
+	// blade 2 horn link: -0.05 mm ± 0.19 mm, shared
+	// pitch gauge zero: +0.03° ± 0.29°, shared
+	// 6 parts together: +0.3° ± 0.3° at reading 4
 }
 
 // A reading that no build explains is left out, and named.
@@ -94,7 +94,7 @@ func ExampleBench_Fit_outlier() {
 		fmt.Println(err)
 		return
 	}
-	r, err := b.Fit(read([3]float64{-9, 0, 9}, [3]float64{-9, 2.5, 9}))
+	r, err := b.Fit(read([3]float64{-11, 0, 11}, [3]float64{-11, 4, 11}))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -102,7 +102,7 @@ func ExampleBench_Fit_outlier() {
 	for _, o := range r.Outliers {
 		fmt.Printf("reading %d is off by %.1f° ± %.1f°\n", o.Index+1, o.By.Degrees(), o.Sigma.Degrees())
 	}
-	// Output: reading 5 is off by 2.5° ± 0.2°
+	// Output: reading 5 is off by 4.0° ± 0.4°
 }
 
 // Readings of another machine give no numbers.
@@ -125,7 +125,7 @@ func ExampleResult_Next() {
 		fmt.Println(err)
 		return
 	}
-	r, err := b.Fit(read([3]float64{-8, 0.5, 10}, [3]float64{-8.5, 0, 9.5}))
+	r, err := b.Fit(read([3]float64{-10, 1, 12}, [3]float64{-11, 0, 12}))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -140,7 +140,7 @@ func ExampleResult_Next() {
 		fmt.Printf("%s: leaves %.2f°\n", b.Describe(s.Spot), s.After.Degrees())
 	}
 	// Output:
-	// now 0.58°
-	// pitch of blade 1 at bearing 0°, mode glide, throttle held, collective stick 25 %: leaves 0.43°
-	// pitch of blade 1 at bearing 90°, mode glide, throttle held, collective stick 25 %: leaves 0.37°
+	// now 0.60°
+	// pitch of blade 1 at bearing 0°, mode hover, collective stick 50 %: leaves 0.47°
+	// pitch of blade 2 at bearing 270°, mode hover, collective stick 50 %: leaves 0.43°
 }

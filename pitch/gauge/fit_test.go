@@ -10,12 +10,14 @@ import (
 	"example.org/levelhead/units"
 )
 
-// benchOf returns a bench for a demonstration machine of two blades, with a pitch gauge,
-// a level and a protractor.
+// benchOf returns a bench for a demonstration machine of two blades, with a pitch gauge
+// that is read to half a degree, a level and a protractor.
 func benchOf(t testing.TB, name string) *Bench {
 	t.Helper()
 	rig := rigOf(t, name)
-	b, err := NewBench(rig, 2, DefaultTolerances(), PitchGauge(rig), Level(0.1*units.Degree), Protractor(1*units.Degree))
+	gauge := PitchGauge(rig)
+	gauge.Step = 0.5 * units.Degree
+	b, err := NewBench(rig, 2, DefaultTolerances(), gauge, Level(0.1*units.Degree), Protractor(1*units.Degree))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,6 +104,9 @@ func TestKnownFaults(t *testing.T) {
 		x := make([]float64, len(b.model.parts))
 		x[placeOf(t, b, c.fault)] = c.off
 		spots := append(pitchSpots(), leanSpots()...)
+		for i := range spots {
+			spots[i].Mode = "aerobatic" // where the servos move most
+		}
 		r, err := b.Fit(simulate(t, b, x, rand.New(rand.NewPCG(1, 2)), spots...))
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)

@@ -15,7 +15,7 @@ import (
 type goal struct {
 	where  string
 	wanted units.Angle
-	place  place // its mode is -1 for all functions at zero
+	place  place // its mode is -1 for collective and cyclic at zero
 }
 
 // collectiveSticks returns where a mode's pitch over the collective stick is looked at: at
@@ -137,7 +137,7 @@ func (w *work) ofMode(mode int) []goal {
 	return goals
 }
 
-// atZero returns the goals of all blades with all functions at zero, where the plate is
+// atZero returns the goals of all blades with collective and cyclic at zero, where the plate is
 // to be level.
 func (w *work) atZero() ([]goal, error) {
 	head := w.wanted.Head
@@ -148,13 +148,13 @@ func (w *work) atZero() ([]goal, error) {
 	}
 	goals := make([]goal, w.bench.model.blades)
 	for blade := range goals {
-		goals[blade] = goal{where: "all functions at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
+		goals[blade] = goal{where: "collective and cyclic at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
 	}
 	return goals, nil
 }
 
-// offAtZero returns by how much each blade's pitch is more than what is wanted, all
-// functions at zero. Where the plate is known to lean it is taken to be level, as it will
+// offAtZero returns by how much each blade's pitch is more than what is wanted, collective
+// and cyclic at zero. Where the plate is known to lean it is taken to be level, as it will
 // be: the blades swing about what they have then.
 func (w *work) offAtZero() (off []look, level bool, err error) {
 	goals, err := w.atZero()
@@ -186,10 +186,10 @@ func (w *work) offAtZero() (off []look, level bool, err error) {
 	return off, level, nil
 }
 
-// zero returns the place of a quantity with all functions at zero.
+// zero returns the place of a quantity with collective and cyclic at zero.
 func (w *work) zero(s sight) place { return place{mode: -1, at: zeroPosition(w.set), sight: s} }
 
-// zeroPosition is what the radio sends with all functions at zero.
+// zeroPosition is what the radio sends with collective and cyclic at zero.
 func zeroPosition(rig *setup.Rig) position {
 	servos := rig.Head.Drive.Servos()
 	at := make(position, len(servos))

@@ -21,7 +21,7 @@ func TestReadingErrors(t *testing.T) {
 	}{
 		{"value", "not a finite angle", func(r *Reading) { r.Value = nan }},
 		{"value", "not a finite angle", func(r *Reading) { r.Value = units.Angle(math.Inf(-1)) }},
-		{"value", "by 1.5°", func(r *Reading) { r.Value = -11.5 * units.Degree }},
+		{"value", "by 1.5°", func(r *Reading) { r.Value = -16.5 * units.Degree }},
 		{"mode", `"cruise"`, func(r *Reading) { r.Mode = "cruise" }},
 		{"blade", "3 of a head with 2", func(r *Reading) { r.Blade = 2 }},
 		{"blade", "0 of a head with 2", func(r *Reading) { r.Blade = -1 }},
@@ -97,7 +97,7 @@ func TestBenchErrors(t *testing.T) {
 func TestNames(t *testing.T) {
 	for name, want := range map[string][]string{
 		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
-		"bellcranks": {"collective servo gain", "collective link 2", "forward link 1", "blade 1 horn link"},
+		"bellcranks": {"collective servo gain", "collective, second link", "forward cyclic link", "blade 1 horn link"},
 	} {
 		b := benchOf(t, name)
 		have := map[string]bool{}

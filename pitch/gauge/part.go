@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -53,7 +54,7 @@ func (k Kind) Unit() (name string, si float64) {
 // Format returns an amount in SI units for people, with its sign, such as "+0.50 mm".
 func (k Kind) Format(amount float64) string {
 	name, si := k.Unit()
-	return fmt.Sprintf("%+.2f%s", amount/si, name)
+	return fmt.Sprintf("%+.2f%s", math.Round(100*amount/si)/100+0, name)
 }
 
 // Part is one thing of a build that can be off from what the file says.

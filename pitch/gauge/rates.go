@@ -169,7 +169,7 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 	s.High += units.Ratio(at(HighEnd))
 }
 
-// setRate sets a function rate of a mode, as far as the radio takes it.
+// setRate sets the collective rate or a cyclic rate of a mode, as far as the radio takes it.
 func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio, mends func(*Check) bool) error {
 	step := float64(w.set.Machine.Radio.PercentStep)
 	limit := w.set.RateLimit()

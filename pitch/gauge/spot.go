@@ -97,11 +97,8 @@ func (b *Bench) Describe(s Spot) string {
 		}
 	}
 	what += fmt.Sprintf(", mode %s, collective stick %.0f %%", s.Mode, 100*s.Stick.Collective)
-	if s.Stick.Right != 0 {
-		what += fmt.Sprintf(", right %.0f %%", 100*s.Stick.Right)
-	}
-	if s.Stick.Forward != 0 {
-		what += fmt.Sprintf(", forward %.0f %%", 100*s.Stick.Forward)
+	if s.Stick.Right != 0 || s.Stick.Forward != 0 {
+		what += ", " + s.Stick.Cyclic()
 	}
 	return what
 }

@@ -64,8 +64,7 @@ func (e *BuildError) Error() string {
 	if e.Stick == nil {
 		return fmt.Sprintf("gauge: %s cannot be put together: %v", what, e.Err)
 	}
-	return fmt.Sprintf("gauge: %s does not get to collective stick %.4g %%, right %.4g %%, forward %.4g %%: %v",
-		what, 100*e.Stick.Collective, 100*e.Stick.Right, 100*e.Stick.Forward, e.Err)
+	return fmt.Sprintf("gauge: %s does not get to %v: %v", what, e.Stick, e.Err)
 }
 
 func (e *BuildError) Unwrap() error { return e.Err }

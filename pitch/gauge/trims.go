@@ -8,8 +8,8 @@ import (
 )
 
 // subTrims levels the plate and brings the blades to what is wanted of them on average,
-// all functions at zero, by the radio's sub-trims: each as far as the readings say that
-// something is off.
+// collective and cyclic at zero, by the radio's sub-trims: each as far as the readings
+// say that something is off.
 func (w *work) subTrims() error {
 	blades, level, err := w.offAtZero()
 	if err != nil {
@@ -37,7 +37,7 @@ func (w *work) subTrims() error {
 }
 
 // heightFor returns the height of the plate at which the blades on average have what is
-// wanted with all functions at zero, by Newton's method from a pose.
+// wanted with collective and cyclic at zero, by Newton's method from a pose.
 func (w *work) heightFor(pose swash.Pose) (units.Length, error) {
 	goals, err := w.atZero()
 	if err != nil {
@@ -76,7 +76,7 @@ func (w *work) trim(arms []units.Angle) error {
 		if counts[i] == 0 {
 			continue
 		}
-		s.SubTrim += units.PulseWidth(counts[i]) * step
+		s.SubTrim = units.Round(s.SubTrim+units.PulseWidth(counts[i])*step, 6) // no remains of rounding where it comes to 0
 		if centre := s.Neutral + s.SubTrim; centre < s.Min || centre > s.Max {
 			return nil // the rest alone would make the plate lean
 		}

@@ -34,7 +34,7 @@ func (w *work) teeth() error {
 	return nil
 }
 
-// did notes a step that is felt with all functions at zero.
+// did notes a step that is felt with collective and cyclic at zero.
 func (w *work) did(s Step) error {
 	goals, err := w.atZero()
 	if err != nil {
@@ -47,8 +47,8 @@ func (w *work) did(s Step) error {
 	return nil
 }
 
-// links levels the plate, all functions at zero, by half turns of the links under it:
-// one after the other, the one that levels it most.
+// links levels the plate, collective and cyclic at zero, by half turns of the links
+// under it: one after the other, the one that levels it most.
 func (w *work) links() error {
 	thread, err := w.set.Machine.Plate.LinkThread.Pitch()
 	if err != nil {
@@ -92,7 +92,7 @@ func (w *work) links() error {
 	return nil
 }
 
-// lean looks at the plate with all functions at zero.
+// lean looks at the plate with collective and cyclic at zero.
 func (w *work) lean() (right, forward look, err error) {
 	looks, err := w.see(w.zero(sight{of: LeanRight}), w.zero(sight{of: LeanForward}))
 	if err != nil {
@@ -113,8 +113,8 @@ func (w *work) leanSigma(right, forward look) units.Angle {
 	return w.sigma(look{slope: &slope})
 }
 
-// hornLinks brings the blades into track and to what is wanted of them, all functions at
-// zero, by half turns of their horn links.
+// hornLinks brings the blades into track and to what is wanted of them, collective and
+// cyclic at zero, by half turns of their horn links.
 func (w *work) hornLinks() error {
 	thread, err := w.set.Machine.Head.LinkThread.Pitch()
 	if err != nil {

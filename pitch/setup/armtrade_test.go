@@ -147,7 +147,7 @@ func TestWithArms(t *testing.T) {
 func TestOnShortArms(t *testing.T) {
 	r := build(t, read(t, demo+"direct.json"))
 	spin := demoSpin(t, r)
-	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	s := setup.Setup{Rig: r, Mode: &r.Modes[1]}
 	var target *setup.TargetError
 	if _, err := s.OnArms(4*units.Millimetre, &spin); !errors.As(err, &target) {
 		t.Errorf("arms of 4 mm: %v, want a *TargetError", err)
@@ -160,7 +160,7 @@ func TestOnShortArms(t *testing.T) {
 	for _, f := range trade.Findings {
 		whats = append(whats, f.What)
 	}
-	if diff := cmp.Diff([]string{"Function rate beyond the radio's", "Function rate beyond the radio's", "Clipped corners"}, whats); diff != "" {
+	if diff := cmp.Diff([]string{"Rate beyond the radio's limit", "Rate beyond the radio's limit", "Clipped corners"}, whats); diff != "" {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
 	if _, err := (setup.Setup{}).OnArms(8*units.Millimetre, &spin); err == nil {

@@ -25,10 +25,8 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 		if err := r.addServo(path+".servo", f.name, f.chain.Servo, firstArm(f.chain.Chain)); err != nil {
 			return nil, err
 		}
-		for k, member := range f.chain.Chain {
-			if member.link() != nil {
-				r.links = append(r.links, linkName(f.name, k, len(f.chain.Chain)))
-			}
+		for k := range f.links() {
+			r.links = append(r.links, f.linkName(k, f.links()))
 		}
 	}
 	mechanism, err := r.parts.mechanism()
@@ -53,12 +51,40 @@ func (m *Machine) functions() []function {
 	return []function{{"collective", &b.Collective}, {"right", &b.Right}, {"forward", &b.Forward}}
 }
 
-// linkName names the link of member k of n in a function's chain.
-func linkName(function string, k, n int) string {
-	if n > 1 {
-		return fmt.Sprintf("%s link %d of %d", function, k+1, n)
+// control says a function in the words of the sticks: "right" is right cyclic.
+func (f function) control() string {
+	if f.name == "collective" {
+		return f.name
 	}
-	return function + " link"
+	return f.name + " cyclic"
+}
+
+// linkName names link k of n in the function's chain.
+func (f function) linkName(k, n int) string {
+	if n == 1 {
+		return f.control() + " link"
+	}
+	return f.control() + ", " + ordinal(k) + " link"
+}
+
+// ordinal says the number of a thing counted from 0: "first" for 0.
+func ordinal(k int) string {
+	words := [...]string{"first", "second", "third", "fourth", "fifth", "sixth"}
+	if k < len(words) {
+		return words[k]
+	}
+	return fmt.Sprintf("no. %d", k+1)
+}
+
+// links returns how many links the function's chain has: levers have none.
+func (f function) links() int {
+	n := 0
+	for _, member := range f.chain.Chain {
+		if member.link() != nil {
+			n++
+		}
+	}
+	return n
 }
 
 // checkChain reports the first member that cannot be built, or else why they do not

@@ -20,9 +20,9 @@ func (r *Rig) checkServos() []Finding {
 		if rise >= 0 {
 			continue
 		}
-		do := "Change this servo's reverse, and nothing else; then look at all functions again."
+		do := "Change this servo's reverse, and nothing else. Then check collective, right cyclic and forward cyclic again."
 		if mix[i].Collective < 0 {
-			do = "Its part in collective is below zero in the mixing: put that right before any reverse, then look at all functions again."
+			do = "Put the mixing right before any reverse: this servo's part in collective is below zero in the mixing. Then check collective, right cyclic and forward cyclic again."
 		}
 		found = append(found, Finding{Severity: Stop, Where: r.Servos[i].Name, What: "Servo runs the wrong way",
 			Figure: fmt.Sprintf("full positive collective turns its arm by %.1f°, down", rise*degree), Do: do})
@@ -36,7 +36,7 @@ func (r *Rig) checkFunctions() []Finding {
 	const crossLimit = 6 / degree // about a tenth of the lean
 	_, slopes, err := r.Head.Drive.Slopes(r.Head.Drive.NewState(), swash.Demand{})
 	if err != nil {
-		return []Finding{{Severity: Stop, Where: "all functions", What: "The plate is not held at neutral", Figure: r.cause(err),
+		return []Finding{{Severity: Stop, Where: "collective and cyclic", What: "The plate is not held at neutral", Figure: r.cause(err),
 			Do: "Put the arms, links and sub-trims right before anything else."}}
 	}
 	var found []Finding
@@ -52,14 +52,14 @@ func (r *Rig) checkFunctions() []Finding {
 		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "° of lean forward", degree, "to a side"},
 	} {
 		if f.want <= 0 {
-			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Function runs the wrong way, or not at all",
+			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Control moves the plate the wrong way, or not at all",
 				Figure: fmt.Sprintf("a full demand gives about %.1f %s", math.Round(10*f.want*f.scale)/10+0, f.unit),
 				Do:     "Put the servos' reverse and the mixing right before anything else."})
 		}
 		if astray := math.Abs(math.Atan2(f.cross, math.Abs(f.want))); astray > crossLimit {
 			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic leans the plate to another side too",
 				Figure: fmt.Sprintf("the lean goes astray %s by %.0f° (limit %.0f°)", f.side, astray*degree, crossLimit*degree),
-				Do:     "Choose the mixing that fits the balls' bearings, or put the servos on the legs they are mixed for."})
+				Do:     "Choose the mixing that suits the balls' bearings, or put the servos on the legs they are mixed for."})
 		}
 	}
 	return found

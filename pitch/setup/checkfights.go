@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
 )
 
 // fightWatch looks for servos that fight over a plate of more than three legs, over
@@ -51,7 +52,7 @@ func (w *fightWatch) findings() []Finding {
 	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the plate", Figure: figure, Do: r.relief()}}
 }
 
-// relief says how sub-trim brings the strain down with all functions at zero, and
+// relief says how sub-trim brings the strain down with collective and cyclic at zero, and
 // what it cannot cure.
 func (r *Rig) relief() string {
 	const rest = "What then remains over the travel comes from the arcs of the arms, and from unlike links, arms or end points: sub-trim does not cure that; less cyclic and longer links do."
@@ -69,10 +70,10 @@ func (r *Rig) relief() string {
 			return "Put the sub-trims right at neutral. " + rest
 		}
 		same = same && math.Abs(float64(trim-s.SubTrim)) <= float64(r.Machine.Radio.PulseStep)/2
-		trims = append(trims, fmt.Sprintf("%s %v", r.Servos[i].Name, trim))
+		trims = append(trims, fmt.Sprintf("%s %+.4g µs", r.Servos[i].Name, units.Round(trim, 1).Microseconds()))
 	}
 	if same {
-		return "The sub-trims are right: no link is strained with all functions at zero. " + rest
+		return "The sub-trims are right: no link is strained with collective and cyclic at zero. " + rest
 	}
-	return "With all functions at zero these sub-trims leave no link strained: " + strings.Join(trims, ", ") + ". " + rest
+	return "Set these sub-trims: " + strings.Join(trims, ", ") + ". They leave no link strained with collective and cyclic at zero. " + rest
 }

@@ -34,12 +34,14 @@ func (r *Rig) checkThrottle(m *RigMode) []Finding {
 	if hold := m.Mode.ThrottleHold; hold > live {
 		found = append(found, Finding{Severity: Stop, What: "Live throttle under hold",
 			Figure: fmt.Sprintf("throttle hold gives %v; the rotor may be driven above %v", hold, live),
-			Do:     fmt.Sprintf("Set the hold throttle to %v or less, and see that the rotor is not driven with hold on, blades off.", live)})
+			Do:     fmt.Sprintf("Set the hold throttle to %v or less. Then check with the blades off that hold keeps the rotor still.", live)})
 	}
 	if low := units.Ratio(m.Throttle.At(0)); low > live && !m.Mode.Held {
-		do := "Bring the throttle curve's low end down before the battery goes in."
-		if m.Mode.Name != r.Machine.Modes[0].Name {
-			do = "Is it meant to drive the rotor at low stick in the air? Then select this mode only in flight: on the ground keep throttle hold on and the motor leads apart. If not, bring the throttle curve's low end down."
+		do := fmt.Sprintf("Bring the throttle curve's low end down to %v or less", live)
+		if m.Mode.Name == r.Machine.Modes[0].Name {
+			do += " before " + r.Machine.alive() + "."
+		} else {
+			do += ". If the mode needs throttle there in the air, select it only in flight. On the ground keep throttle hold on and keep " + r.Machine.dead() + "."
 		}
 		found = append(found, Finding{Severity: Stop, What: "Live throttle at low stick",
 			Figure: fmt.Sprintf("throttle at low stick is %v; the rotor may be driven above %v", low, live), Do: do})
@@ -137,20 +139,17 @@ func (r *Rig) mostPitch(right, forward float64) units.Angle {
 	return swash.Bearing(sin, cos)
 }
 
-// RateLimit returns the largest function rate that the radio takes.
+// RateLimit returns the largest rate that the radio takes, of collective and of
+// cyclic alike.
 func (r *Rig) RateLimit() units.Ratio { return orFull(r.Machine.Radio.RateLimit) }
 
-// checkRates looks for function rates beyond the radio's.
+// checkRates looks for rates beyond the radio's.
 func (r *Rig) checkRates(m *RigMode) []Finding {
 	var found []Finding
-	rates := m.Setting.Rates
-	for _, f := range []struct {
-		name string
-		rate units.Ratio
-	}{{"collective", rates.Collective}, {"right cyclic", rates.Right}, {"forward cyclic", rates.Forward}} {
-		if f.rate > r.RateLimit() || f.rate < -r.RateLimit() {
-			found = append(found, Finding{Severity: Fix, What: "Function rate beyond the radio's",
-				Figure: fmt.Sprintf("%s rate %v, limit %v", f.name, units.Round(f.rate, 1), r.RateLimit()),
+	for name, rate := range m.Setting.Rates.All() {
+		if rate > r.RateLimit() || rate < -r.RateLimit() {
+			found = append(found, Finding{Severity: Fix, What: "Rate beyond the radio's limit",
+				Figure: fmt.Sprintf("%s %v, limit %v", name, units.Round(rate, 1), r.RateLimit()),
 				Do:     "Use a longer servo arm or a shorter horn, so that less rate gives the same pitch; or ask for less."})
 		}
 	}
@@ -171,7 +170,7 @@ func (r *Rig) checkLean(m *RigMode) []Finding {
 	}
 	figure := fmt.Sprintf("%.2f° at stick %v, low side at bearing %.0f°, limit %.2f°",
 		worst.Lean.Degrees(), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360), r.Limits.Lean.Degrees())
-	do := "Level the plate at neutral with the links, and set travel with the function rate."
+	do := "Level the plate at neutral with the links, and set travel with the rates."
 	if leg, off, ok := r.blameLeg(worst); ok {
 		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s against the others for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
 		do = r.leanCure(leg)
@@ -229,7 +228,7 @@ func (r *Rig) leanCure(leg int) string {
 	if len(unlike) == 0 {
 		return "Look at this leg's link length, arm radius and ball radius against the others; level the plate with the link at neutral, never with an end point."
 	}
-	return "On this leg " + strings.Join(unlike, ", ") + ": set all servos alike, square the arm, level the plate with the link, and set travel with the function rate."
+	return "On this leg " + strings.Join(unlike, ", ") + ": set all servos alike, square the arm, level the plate with the link, and set travel with the rates."
 }
 
 // checkTargets compares what a mode does with its targets.

@@ -49,7 +49,7 @@ func (r *Rig) checkTravel() []Finding {
 					}
 					swept = true
 					place := func() string {
-						return fmt.Sprintf("mode %s, stick %v, cyclic %+.2f right %+.2f forward", m.Mode.Name, units.Ratio(at.Collective), at.Right, at.Forward)
+						return fmt.Sprintf("mode %s, %v", m.Mode.Name, at)
 					}
 					r.takeServos(legs, state, place)
 					fights.take(pose, state, place)

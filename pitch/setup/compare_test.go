@@ -316,7 +316,7 @@ func TestCompareMirrored(t *testing.T) {
 // little on the plate as that leans.
 func TestLeadIsThePhase(t *testing.T) {
 	for _, phase := range []units.Angle{60 * units.Degree, 80 * units.Degree, 90 * units.Degree} {
-		r := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) { hover(m); m.Head.Phase, m.Head.Driver = phase, phase })
+		r := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) { straight(m); m.Head.Phase, m.Head.Driver = phase, phase })
 		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
 		for _, full := range compare(t, s, s).Cyclic {
 			if math.Abs((full.A.Lead - phase).Degrees()) > tidyDegrees {
@@ -336,15 +336,15 @@ func TestGaugeAlike(t *testing.T) {
 			m.Modes[0].Rates = &swash.Rates{Collective: rate, Right: 0.5, Forward: 0.5}
 		})
 	}
-	a := with(0.45, 0.1*units.Degree)
+	a := with(0.46, 0.1*units.Degree)
 	for _, c := range []struct {
 		rate  units.Ratio
 		step  units.Angle
 		alike bool
 	}{
-		{0.47, 0.5 * units.Degree, true},   // 0.4° at the ends
-		{0.49, 0.5 * units.Degree, false},  // 0.8° at the ends
-		{0.47, 0.05 * units.Degree, false}, // the other gauge is the coarser
+		{0.48, 0.5 * units.Degree, true},   // 0.4° at the ends
+		{0.50, 0.5 * units.Degree, false},  // 0.8° at the ends
+		{0.48, 0.05 * units.Degree, false}, // the other gauge is the coarser
 	} {
 		b := with(c.rate, c.step)
 		got := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]})

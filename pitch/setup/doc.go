@@ -2,7 +2,7 @@
 //
 // A machine file is JSON. It holds the geometry, the servos, what the radio can
 // resolve, the pitch gauge, and any number of flight modes. Quantities are text
-// with a unit, such as "12.5 mm" or "-9°", as package units reads them. Fields that
+// with a unit, such as "12.5 mm" or "-3.5°", as package units reads them. Fields that
 // are missing, unknown or given twice are refused, with the path of the field and
 // its line.
 //
@@ -10,7 +10,7 @@
 //	rig, err := m.Build()       // the machine, ready to be asked
 //	sheet, err := rig.Sheet()   // all that a sheet says
 //
-// A flight mode either gives its function rates and pitch curve, or targets: what
+// A flight mode either gives its rates and pitch curve, or targets: what
 // the gauge should read at some stick positions, and how much cyclic pitch the
 // blade should have. Rates and curve points are then solved for, so that the
 // targets are met exactly at the blade, radio steps aside; a mode that gives both

@@ -36,10 +36,10 @@ func Example() {
 	}
 	fmt.Println("findings:", len(sheet.Findings))
 	// Output:
-	// aerobatic: collective rate 47.5 %
-	// stick 0 %: curve -99.5 %, gauge reads -9.0°
+	// aerobatic: collective rate 58.5 %
+	// stick 0 %: curve -99.5 %, gauge reads -11.0°
 	// stick 50 %: curve 0 %, gauge reads 0.0°
-	// stick 100 %: curve 97.5 %, gauge reads 9.0°
+	// stick 100 %: curve 97 %, gauge reads 11.0°
 	// findings: 0
 }
 

@@ -42,10 +42,10 @@ func ExampleCompare() {
 	fmt.Printf("full right adds %.1f° and %.1f°\n", right.A.Pitch.Degrees(), right.B.Pitch.Degrees())
 	fmt.Println("alike on the gauge:", c.GaugeAlike)
 	// Output:
-	// stick 0 %: hover -9.6°, aerobatic -9.0°, difference +0.6°
-	// stick 25 %: hover -4.8°, aerobatic -4.5°, difference +0.3°
-	// stick 100 %: hover +9.7°, aerobatic +9.0°, difference -0.7°
-	// full right adds 8.8° and 6.0°
+	// stick 0 %: hover -3.0°, aerobatic -11.0°, difference -8.0°
+	// stick 25 %: hover +1.0°, aerobatic -5.6°, difference -6.5°
+	// stick 100 %: hover +9.5°, aerobatic +11.0°, difference +1.5°
+	// full right adds 7.0° and 8.5°
 	// alike on the gauge: false
 }
 
@@ -76,10 +76,10 @@ func ExampleSetup_Transfer() {
 		fmt.Printf("%s: %s\n", f.Severity, f.What)
 	}
 	// Output:
-	// rates: collective 34 %, right 67.5 %, forward 67.5 %
-	// stick 0 %: -9.6° there, curve -98.5 % gives -9.6° here
-	// stick 50 %: 0.0° there, curve 0 % gives 0.0° here
-	// stick 100 %: 9.7° there, curve 98.5 % gives 9.7° here
-	// they differ most at stick 89 %, by -0.07°
+	// rates: collective 42.5 %, right 57.5 %, forward 57 %
+	// stick 0 %: -3.0° there, curve -32 % gives -3.0° here
+	// stick 50 %: 5.0° there, curve 52.5 % gives 5.0° here
+	// stick 100 %: 9.5° there, curve 100 % gives 9.5° here
+	// they differ most at stick 28 %, by -0.03°
 	// fix: The throttle curve is another drive's
 }

@@ -10,7 +10,7 @@ type Severity string
 
 // The severities, gravest first.
 const (
-	Stop Severity = "stop" // do not connect the motor before it is put right, or kept from ever happening on the ground
+	Stop Severity = "stop" // connect no motor and start no engine before it is put right, or kept from ever happening on the ground
 	Fix  Severity = "fix"  // put it right before flying
 	Note Severity = "note" // know of it
 )
@@ -22,7 +22,7 @@ var severities = []Severity{Stop, Fix, Note}
 type Finding struct {
 	Severity Severity `json:"severity"`
 	Mode     string   `json:"mode,omitempty"` // the mode it is about; "" is all
-	Where    string   `json:"where"`          // the mode, servo or function
+	Where    string   `json:"where"`          // the mode, the servo or the control
 	What     string   `json:"what"`
 	Figure   string   `json:"figure"`
 	Do       string   `json:"do"`

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
@@ -37,6 +38,12 @@ func sheetOf(tb testing.TB, r *setup.Rig) *setup.Sheet {
 
 // hover keeps the first mode only, which has its own rates and curve.
 func hover(m *setup.Machine) { m.Modes = m.Modes[:1] }
+
+// straight is hover with a curve from end to end, which stands at zero at mid stick.
+func straight(m *setup.Machine) {
+	hover(m)
+	m.Modes[0].Pitch = &setup.Curve{Kind: curve.Polyline, Points: [][2]units.Ratio{{0, -1}, {0.5, 0}, {1, 1}}}
+}
 
 // found returns the findings of one kind.
 func found(s *setup.Sheet, what string) []setup.Finding {
@@ -128,7 +135,7 @@ func TestThrottleFindings(t *testing.T) {
 		}
 		for _, f := range found(s, lowStick) {
 			first := f.Where == modes[0].name
-			if strings.Contains(f.Do, "before the battery goes in") != first || strings.Contains(f.Do, "select this mode only in flight") == first {
+			if strings.Contains(f.Do, "before the battery goes in") != first || strings.Contains(f.Do, "select it only in flight") == first {
 				t.Errorf("mode %s: %q", f.Where, f.Do)
 			}
 			contains(t, f, fmt.Sprint(limit))
@@ -139,7 +146,7 @@ func TestThrottleFindings(t *testing.T) {
 // One servo's reverse is blamed on that servo; a mixing row below zero is blamed
 // on the mixing; rows that are all the wrong way are blamed on the function.
 func TestWrongWayFindings(t *testing.T) {
-	const servo, function = "Servo runs the wrong way", "Function runs the wrong way, or not at all"
+	const servo, function = "Servo runs the wrong way", "Control moves the plate the wrong way, or not at all"
 	row := func(m *setup.Machine, i int) *setup.MixRow { return &m.Radio.MixRows[i] }
 	for _, c := range []struct {
 		name    string
@@ -210,7 +217,7 @@ func TestSenseFindings(t *testing.T) {
 		{"trailing horn", func(m *setup.Machine) { m.Head.Horn, m.Head.Phase = pitch.Trailing, -m.Head.Phase }, true, false},
 		{"trailing horn, reversed", func(m *setup.Machine) {
 			m.Head.Horn, m.Head.Phase = pitch.Trailing, -m.Head.Phase
-			m.Modes[0].Rates = &swash.Rates{Collective: -0.45, Right: 0.79, Forward: 0.79}
+			m.Modes[0].Rates = &swash.Rates{Collective: -0.47, Right: 0.62, Forward: 0.56}
 		}, false, false},
 		{"counter-clockwise, phase of a clockwise rotor", func(m *setup.Machine) { m.Head.Turn = pitch.CounterClockwise }, false, true},
 		{"counter-clockwise", func(m *setup.Machine) {
@@ -244,7 +251,7 @@ func TestUnusedTravel(t *testing.T) {
 	// The hover mode with all rates times k.
 	at := func(k units.Ratio, arm units.Length, holes ...units.Length) *setup.Rig {
 		return rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
-			hover(m)
+			straight(m)
 			kind := m.Servos["bench digital"]
 			kind.ArmHoles = holes
 			m.Servos["bench digital"] = kind
@@ -304,7 +311,7 @@ func TestUnusedTravel(t *testing.T) {
 		{920, 50, 550}, {920, -50, 550}, {1020, 0, 500}, {1020, 20, 520},
 	} {
 		f := one(t, sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
-			hover(m)
+			straight(m)
 			kind := m.Servos["bench digital"]
 			kind.Min = c.min * units.PulseMicrosecond
 			m.Servos["bench digital"] = kind
@@ -318,7 +325,7 @@ func TestUnusedTravel(t *testing.T) {
 	// On bell cranks each servo has its own.
 	s := sheetOf(t, rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
 		hover(m)
-		m.Modes[0].Rates = &swash.Rates{Collective: 0.3, Right: 0.6, Forward: 1.2}
+		m.Modes[0].Rates = &swash.Rates{Collective: 0.3, Right: 0.45, Forward: 0.9}
 	}))
 	if all := found(s, what); len(all) != 2 {
 		t.Errorf("bell cranks: %+v", all)
@@ -326,9 +333,9 @@ func TestUnusedTravel(t *testing.T) {
 	for _, f := range found(s, what) {
 		switch f.Where {
 		case "collective":
-			contains(t, f, "at most 20 %", "this servo", "12.0 mm")
+			contains(t, f, "at most 25 %", "this servo", "11.0 mm") // 30 % of 380 µs, of 450 µs
 		case "right":
-			contains(t, f, "at most 40 %", "this servo", "14.0 mm", "8.0 mm")
+			contains(t, f, "at most 38 %", "this servo", "13.0 mm", "7.0 mm")
 		}
 	}
 }
@@ -388,7 +395,10 @@ func TestOutOfReachHasASheet(t *testing.T) {
 // exactly.
 func TestModeFindings(t *testing.T) {
 	rates := func(c, r, f units.Ratio) func(*setup.Machine) {
-		return func(m *setup.Machine) { m.Modes[0].Rates = &swash.Rates{Collective: c, Right: r, Forward: f} }
+		return func(m *setup.Machine) {
+			straight(m)
+			m.Modes[0].Rates = &swash.Rates{Collective: c, Right: r, Forward: f}
+		}
 	}
 	limit := func(l units.Ratio, edit func(*setup.Machine)) func(*setup.Machine) {
 		return func(m *setup.Machine) { m.Radio.RateLimit = &l; edit(m) }
@@ -402,15 +412,23 @@ func TestModeFindings(t *testing.T) {
 			m.Modes = m.Modes[1:2]
 		}
 	}
-	coarse := func(m *setup.Machine) { target(9*units.Degree, 6*units.Degree)(m); m.Radio.PercentStep = 0.25 }
+	coarse := func(m *setup.Machine) { target(10*units.Degree, 6*units.Degree)(m); m.Radio.PercentStep = 0.25 }
+	to10 := func(pitch units.Angle) func(*setup.Machine) {
+		// A gauge from -10° to +10° is common practice, no source.
+		return func(m *setup.Machine) {
+			target(pitch, 6*units.Degree)(m)
+			m.Modes[0].Targets.Collective[0].Pitch = -9 * units.Degree
+			m.Gauge.Low, m.Gauge.High, m.Gauge.Step = -10*units.Degree, 10*units.Degree, 0.5*units.Degree
+		}
+	}
 	own := func(cyclic units.Angle) func(*setup.Machine) {
 		return func(m *setup.Machine) {
 			t := *m.Modes[1].Targets
-			t.Collective, t.Cyclic = []setup.Target{{Stick: 0.5, Pitch: 0}, {Stick: 1, Pitch: 9.7 * units.Degree}}, cyclic
+			t.Collective, t.Cyclic = []setup.Target{{Stick: 0.5, Pitch: 5 * units.Degree}, {Stick: 1, Pitch: 9.5 * units.Degree}}, cyclic
 			m.Modes[0].Targets = &t
 		}
 	}
-	const scale, rate, clip, horn, missed = "Target beyond the gauge's scale", "Function rate beyond the radio's",
+	const scale, rate, clip, horn, missed = "Target beyond the gauge's scale", "Rate beyond the radio's limit",
 		"Servo clips under collective alone", "Horn near a dead centre", "Pitch target missed"
 	for _, c := range []struct {
 		name     string
@@ -420,8 +438,8 @@ func TestModeFindings(t *testing.T) {
 		count    int // of findings; 0 is none
 		contains []string
 	}{
-		{"half a step beyond", target(10.24*units.Degree, 6*units.Degree), scale, setup.Note, 0, nil},
-		{"more than half a step", target(10.26*units.Degree, 6*units.Degree), scale, setup.Note, 1, []string{"10.26° wanted at stick 100 %", "-10° to 10°"}},
+		{"half a step beyond", to10(10.24 * units.Degree), scale, setup.Note, 0, nil},
+		{"more than half a step", to10(10.26 * units.Degree), scale, setup.Note, 1, []string{"10.26° wanted at stick 100 %", "-10° to 10°"}},
 		{"rates at the limit", rates(1, 1, -1), rate, setup.Fix, 0, nil},
 		{"collective", rates(1.01, 1, 1), rate, setup.Fix, 1, []string{"collective rate 101 %, limit 100 %"}},
 		{"right", rates(1, 1.01, 1), rate, setup.Fix, 1, []string{"right cyclic rate 101 %"}},
@@ -432,7 +450,7 @@ func TestModeFindings(t *testing.T) {
 		{"beyond it", rates(1.6, 0.3, 0.3), clip, setup.Fix, 2, []string{" by 40 µs at stick"}}, // 160 % of 400 µs, of 600 µs
 		{"square", func(*setup.Machine) {}, horn, setup.Fix, 0, nil},
 		{"horn", func(m *setup.Machine) { l := setup.DefaultLimits(); l.DeadCentre = 70 * units.Degree; m.Limits = &l }, horn, setup.Fix, 1, []string{"limit 70.0°", "mode hover, stick "}},
-		{"fine steps", target(9*units.Degree, 6*units.Degree), missed, setup.Fix, 0, nil},
+		{"fine steps", target(10*units.Degree, 6*units.Degree), missed, setup.Fix, 0, nil},
 		{"coarse steps", coarse, missed, setup.Fix, 4, []string{"too coarse"}},
 		{"own rates", own(8.5 * units.Degree), missed, setup.Fix, 2, []string{"cyclic pitch is", "at full", "wanted 8.50°", "that the sheet gives"}},
 	} {
@@ -459,14 +477,15 @@ func TestOffScale(t *testing.T) {
 	rows := s.Modes[0].Rows
 	low, high := rows[0].Gauge, rows[len(rows)-1].Gauge
 	const near = 0.01 * units.Degree
+	half := parse(t, read(t, demo+"direct.json")).Gauge.Step / 2
 	for _, c := range []struct {
 		low, high       units.Angle // of the scale, over the readings at the ends
 		offLow, offHigh bool
 	}{
 		{near, -near, false, false},
-		{0.25*units.Degree - near, -0.25*units.Degree + near, false, false},
-		{0.25*units.Degree + near, 0, true, false},
-		{0, -0.25*units.Degree - near, false, true},
+		{half - near, -half + near, false, false},
+		{half + near, 0, true, false},
+		{0, -half - near, false, true},
 	} {
 		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
 			hover(m)

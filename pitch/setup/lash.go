@@ -61,22 +61,26 @@ func (r *Rig) Joints(play Lash, demand swash.Demand) (pitch.Lash, error) {
 			add(servo.Name+" ball on the plate", float64(play.Ball), legs[i].PerLink)
 		}
 	case *swash.BellCranks:
-		for i, servo := range r.Servos {
+		for i := range r.Servos {
 			links, err := perLink(m.Chain(i), float64(state.Arms[i]))
 			if err != nil {
 				return nil, err
 			}
+			f := r.Machine.functions()[i]
 			for k, slope := range links {
-				pose := functionRate(i, slope)
-				name := fmt.Sprintf("%s link %d", servo.Name, k+1)
+				pose := alone(i, slope)
+				name := f.linkName(k, len(links))
 				add(name+", first ball", float64(play.Ball), pose)
 				add(name+", second ball", float64(play.Ball), pose)
 				// A crank between two links gives way along both.
+				crank := func(c int) {
+					add(fmt.Sprintf("%s, %s crank, towards the %s link", f.control(), ordinal(c), ordinal(k)), float64(play.Bearing), pose)
+				}
 				if k > 0 {
-					add(fmt.Sprintf("%s crank %d, towards link %d", servo.Name, k, k+1), float64(play.Bearing), pose)
+					crank(k - 1)
 				}
 				if k+1 < len(links) {
-					add(fmt.Sprintf("%s crank %d, towards link %d", servo.Name, k+1, k+1), float64(play.Bearing), pose)
+					crank(k)
 				}
 			}
 		}
@@ -112,8 +116,8 @@ func perLink(l linkage.Linkage, in float64) ([]float64, error) {
 	return linked.LinkSlopes(nil, in)
 }
 
-// functionRate returns the rate of a pose of which only one function changes.
-func functionRate(function int, rate float64) swash.PoseRate {
+// alone returns the rate of a pose of which only one function changes.
+func alone(function int, rate float64) swash.PoseRate {
 	switch function {
 	case 0:
 		return swash.PoseRate{Height: rate}

@@ -52,7 +52,7 @@ func TestRefusesLoads(t *testing.T) {
 		{direct, `"speed_per_volt": "1020 rpm"`, `"speed_per_volt": "0 rpm"`, "power.motor.speed_per_volt", "must be"},
 		{direct, `"resistance": "22 mΩ"`, `"resistance": "-22 mΩ"`, "power.motor.resistance", "must be"},
 		{direct, `"no_load": "2.5 A"`, `"no_load": "-2.5 A"`, "power.motor.no_load", "must be"},
-		{direct, `"max_current": "90 A"`, `"max_current": "0 A"`, "power.motor.max_current", "above zero"},
+		{direct, `"max_current": "95 A"`, `"max_current": "0 A"`, "power.motor.max_current", "above zero"},
 		{direct, `"max_current": "150 A"`, `"max_current": "0 A"`, "power.battery.max_current", "above zero"},
 		{direct, `"cells": 6`, `"cells": 0`, "power.battery.cells", "must be"},
 		{direct, `"cells": 6`, `"cells": 6, "cell": [{"charge": "0 %", "voltage": "3 V"}, {"charge": "-1 %", "voltage": "4 V"}]`, "power.battery.cell[1]", "must be"},

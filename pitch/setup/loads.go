@@ -108,7 +108,7 @@ func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad
 		return nil, missed, last
 	}
 	for i, stick := range at {
-		peaks[i].At = fmt.Sprintf("stick %v, cyclic %+.1f right %+.1f forward", units.Ratio(stick.Collective), stick.Right, stick.Forward)
+		peaks[i].At = stick.String()
 	}
 	return peaks, missed, nil
 }

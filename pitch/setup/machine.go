@@ -177,8 +177,8 @@ type Radio struct {
 	// servo type's neutral pulse, sub-trim included. 0 s is stepless.
 	PulseStep   units.PulseWidth `json:"pulse_step"`
 	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, 0.01 % or more
-	// RateLimit is the largest function rate that the radio takes; left out, it
-	// is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
+	// RateLimit is the largest rate that the radio takes, of collective and of cyclic
+	// alike; left out, it is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
 	// the pulse limits.
 	RateLimit *units.Ratio `json:"rate_limit,omitempty"`
 	// Mixing is "layout", by the balls' bearings and radii as is common
@@ -236,8 +236,7 @@ type MixingArm struct {
 	WashoutOut units.Length `json:"washout_out,omitempty"`
 }
 
-// Gauge is the pitch gauge, and where the blade stands while it is read. A scale from
-// -10° to +10° is common practice, no source.
+// Gauge is the pitch gauge, and where the blade stands while it is read.
 type Gauge struct {
 	Bearing units.Angle `json:"blade_bearing"`
 	Low     units.Angle `json:"low"`

@@ -135,7 +135,7 @@ func TestFightsAndTheirRelief(t *testing.T) {
 	}
 }
 
-// neutralFight returns the worst fight with all functions at zero.
+// neutralFight returns the worst fight with collective and cyclic at zero.
 func neutralFight(t *testing.T, r *setup.Rig) swash.Fight {
 	t.Helper()
 	state := r.Head.Drive.NewState()

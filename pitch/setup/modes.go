@@ -77,7 +77,7 @@ func (m *Machine) checkRange(path string, c *curve.Curve, low float64) error {
 	for i := range samples + 1 {
 		stick := float64(i) / samples
 		if y := c.At(stick); y < low-rounding || y > 1+rounding {
-			return m.fail(path, "a %v curve through these points runs to %.1f %% at stick %.0f %%, outside %.0f %% to 100 %%; a %v one does not",
+			return m.fail(path, "the curve of kind %v through these points runs to %.1f %% at stick %.0f %%, outside %.0f %% to 100 %%; kind %v stays within",
 				c.Kind(), 100*y, 100*stick, 100*low, curve.Monotone)
 		}
 	}

@@ -19,8 +19,8 @@ func TestTargetsBesideAClip(t *testing.T) {
 	data = bytes.ReplaceAll(data, []byte(`"raises_on": "shorter", "reverse": true`), []byte(`"raises_on": "longer", "reverse": false`))
 	data = bytes.Replace(data, []byte(`"longest_pulse": "2120 µs"`), []byte(`"longest_pulse": "1525 µs"`), 1)
 	data = bytes.Replace(data, []byte(`{"stick": "50 %", "pitch": "0°"},
-          {"stick": "100 %", "pitch": "9°"}`), []byte(`{"stick": "100 %", "pitch": "-1°"}`), 1)
-	data = bytes.Replace(data, []byte(`"cyclic": "6°"`), []byte(`"cyclic": "0°"`), 1)
+          {"stick": "100 %", "pitch": "11°"}`), []byte(`{"stick": "100 %", "pitch": "-1°"}`), 1)
+	data = bytes.Replace(data, []byte(`"cyclic": "8.5°"`), []byte(`"cyclic": "0°"`), 1)
 	r := build(t, data)
 	m := &r.Modes[1]
 	if m.Unmet != nil {
@@ -46,11 +46,11 @@ func TestSolvedCurveStaysInRange(t *testing.T) {
 	data := read(t, demo+"direct.json")
 	data = bytes.Replace(data, []byte(`"kind": "monotone",
         "collective": [
-          {"stick": "0 %", "pitch": "-9°"},
+          {"stick": "0 %", "pitch": "-11°"},
           {"stick": "50 %", "pitch": "0°"},`), []byte(`"kind": "natural",
         "collective": [
           {"stick": "0 %", "pitch": "0°"},
-          {"stick": "50 %", "pitch": "9°"},`), 1)
+          {"stick": "50 %", "pitch": "11°"},`), 1)
 	r := build(t, data)
 	if r.Modes[1].Unmet != nil || r.Modes[1].Setting.Pitch.Kind().String() != "natural" {
 		t.Fatal(r.Modes[1].Unmet)
@@ -66,7 +66,7 @@ func TestSolvedCurveStaysInRange(t *testing.T) {
 // ends by the arcs of their arms: that is found, and sub-trim is not said to cure it.
 func TestFightsAwayFromCentre(t *testing.T) {
 	data := bytes.Replace(read(t, demo+"fourservos.json"), []byte(`"sub_trim": "-24 µs"`), []byte(`"sub_trim": "0 µs"`), 1)
-	data = bytes.Replace(data, []byte(`"right": "79 %"`), []byte(`"right": "95 %"`), 1)
+	data = bytes.Replace(data, []byte(`"right": "52 %"`), []byte(`"right": "95 %"`), 1)
 	s := sheet(t, data)
 	for _, f := range s.Findings {
 		if f.What != "Servos fight each other over the plate" {
@@ -104,7 +104,7 @@ func TestLeverChain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := 60e-3 + 9e-3*float64(state.Arms[0]); math.Abs(float64(pose.Height)-want) > 1e-15 {
+	if want := 66e-3 + 9e-3*float64(state.Arms[0]); math.Abs(float64(pose.Height)-want) > 1e-15 {
 		t.Errorf("height %v, want %v m", pose.Height, want)
 	}
 }
@@ -115,7 +115,7 @@ func TestPitchFallsOnTheWay(t *testing.T) {
 	if !has(s, setup.Fix, "hover", "Blade pitch falls on the way up the stick") {
 		t.Errorf("%+v", s.Findings)
 	}
-	s = sheet(t, changed(t, `"collective": "45 %"`, `"collective": "0 %"`))
+	s = sheet(t, changed(t, `"collective": "48 %"`, `"collective": "0 %"`))
 	if !has(s, setup.Stop, "hover", "The stick does not change blade pitch") {
 		t.Errorf("%+v", s.Findings)
 	}
@@ -153,8 +153,8 @@ func TestPaddleBarJoints(t *testing.T) {
 func TestChainFaults(t *testing.T) {
 	data := read(t, demo+"bellcranks.json")
 	for _, c := range []struct{ old, new, path, says string }{
-		{`"link": "40 mm"`, `"link": "500 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.link", "too long by"},
-		{`"radius": "12 mm"`, `"radius": "0 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.driving.radius", "above zero"},
+		{`"link": "36 mm"`, `"link": "500 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.link", "too long by"},
+		{`"radius": "11 mm"`, `"radius": "0 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.driving.radius", "above zero"},
 		{`"arm_to_arm": {`, `"lever": {"ratio": 1}, "arm_to_arm": {`, "plate.bell_cranks.collective.chain[0]", "one of"},
 		{`"mixing": "one each"`, `"mixing": "layout"`, "radio.mixing", "one each"},
 	} {

@@ -103,6 +103,9 @@ func (p *Parts) mechanism() (swash.Mechanism, error) {
 	return swash.NewBellCranks(spec)
 }
 
+// LinkNames returns the name of every link under the plate, in the order of Parts.Links.
+func (r *Rig) LinkNames() []string { return slices.Clone(r.links) }
+
 // Links returns the length of every link under the plate, in the order of the
 // servos, for reading and changing.
 func (p *Parts) Links() []*units.Length {

@@ -20,16 +20,7 @@ type Sheet struct {
 	Steps    []Step      `json:"steps"`
 }
 
-// cautions are shown first on every sheet.
-var cautions = [...]string{
-	"Take the main blades off or pull the motor leads apart before you set anything up. The pitch gauge goes on blades of a machine that cannot start.",
-	"Throttle hold on and throttle stick low before the battery goes in; transmitter on first, off last.",
-	"Nobody in or near the plane of the rotor disc, ever, with a live motor: blades injure and kill.",
-	"Do a range check and a failsafe check before flying.",
-	"Local law, your club's rules and the makers' manuals come before this sheet. Have an experienced pilot look the machine over before its first flight.",
-}
-
-// Neutral is the machine with all functions at zero: where the arms are squared
+// Neutral is the machine with collective and cyclic at zero: where the arms are squared
 // and the plate is levelled.
 type Neutral struct {
 	Height units.Length   `json:"height"`
@@ -99,10 +90,10 @@ type Row struct {
 
 // Sheet works the whole sheet out. The error is a *ModeError.
 func (r *Rig) Sheet() (*Sheet, error) {
-	s := &Sheet{Machine: r.Machine.Name, Note: r.Machine.Note, Cautions: cautions[:]}
+	s := &Sheet{Machine: r.Machine.Name, Note: r.Machine.Note, Cautions: Cautions(WithoutBlades|WithBlades, r.Machine)}
 	var err error
 	if s.Neutral, err = r.neutral(); err != nil {
-		return nil, &ModeError{"any", "all functions at zero", err}
+		return nil, &ModeError{"any", "collective and cyclic at zero", err}
 	}
 	for i := range r.Modes {
 		s.Modes = append(s.Modes, r.sheetMode(&r.Modes[i]))

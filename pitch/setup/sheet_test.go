@@ -151,7 +151,8 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			}
 		}
 		for i, s := range r.Servos {
-			check(s.Name+" servo arm, one tooth up", 0.5, func(m *setup.Machine) { servo(m, i).Mount += 14.4 * units.Degree })
+			tooth := 360 * units.Degree / units.Angle(s.Type.Spline)
+			check(s.Name+" servo arm, one tooth up", 0.5, func(m *setup.Machine) { servo(m, i).Mount += tooth })
 			check(s.Name+" servo sub-trim, 1 µs", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
 			end := s.Name + " servo end points, 1 %"
 			if name == "direct" {
@@ -198,7 +199,7 @@ func amplitude(t *testing.T, r *setup.Rig, at pitch.Stick) units.Angle {
 // does: half a turn of an M2 link is 0.2 mm.
 func TestCrankLinkSteps(t *testing.T) {
 	data := read(t, demo+"bellcranks.json")
-	plain := func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 0 }
+	plain := func(m *setup.Machine) { straight(m); m.Radio.PulseStep = 0 }
 	r := rigOf(t, data, plain)
 	steps, err := r.Steps()
 	if err != nil {
@@ -210,11 +211,11 @@ func TestCrankLinkSteps(t *testing.T) {
 	}
 	const half = 0.2 * units.Millimetre
 	for what, edit := range map[string]func(*setup.BellCranks){
-		"collective link 1 of 2": func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += half },
-		"collective link 2 of 2": func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += half },
-		"right link 1 of 2":      func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += half },
-		"right link 2 of 2":      func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
-		"forward link":           func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
+		"collective, first link":    func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += half },
+		"collective, second link":   func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += half },
+		"right cyclic, first link":  func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += half },
+		"right cyclic, second link": func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
+		"forward cyclic link":       func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
 	} {
 		changed := rigOf(t, data, func(m *setup.Machine) { plain(m); edit(m.Plate.BellCranks) }).Head.Drive
 		pose, err := changed.Drive(changed.NewState(), swash.Demand{})
@@ -249,7 +250,7 @@ func TestCrankLinkSteps(t *testing.T) {
 func TestSymmetryTellsSettingsApart(t *testing.T) {
 	symmetry := func(edit func(*setup.ServoOfALeg, *setup.Radio)) *setup.Symmetry {
 		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
-			hover(m)
+			straight(m)
 			m.Radio.PulseStep = 0
 			for i := range m.Plate.Legs {
 				edit(&m.Plate.Legs[i].Servo, &m.Radio)
@@ -423,11 +424,11 @@ func TestPlan(t *testing.T) {
 			{Name: "left rear", Shaft: rear(18, 2, -1), Tip: rear(30, 2, -1), End: rear(30, 60, -1)},
 		},
 		"bellcranks": {
-			{Name: "collective", Shaft: point(0, -70, 20), Tip: point(0, -70, 32), End: point(0, -30, 32), EndShaft: end(0, -30, 20)},
-			{Name: "collective", Shaft: point(0, -30, 20), Tip: point(0, -14, 20), End: point(0, -14, 60)},
-			{Name: "right", Shaft: point(16, -50, 10), Tip: point(30, -50, 10), End: point(30, 0, 10), EndShaft: end(16, 0, 10)},
-			{Name: "right", Shaft: point(16, 0, 10), Tip: point(30, 0, 10), End: point(30, 0, 60), EndShaft: end(0, 0, 60)},
-			{Name: "forward", Shaft: point(0, 16, 10), Tip: point(0, 30, 10), End: point(0, 30, 60), EndShaft: end(0, 0, 60)},
+			{Name: "collective", Shaft: point(0, -62, 24), Tip: point(0, -62, 35), End: point(0, -26, 35), EndShaft: end(0, -26, 24)},
+			{Name: "collective", Shaft: point(0, -26, 24), Tip: point(0, -13, 24), End: point(0, -13, 66)},
+			{Name: "right", Shaft: point(18, -46, 12), Tip: point(31, -46, 12), End: point(31, 0, 12), EndShaft: end(18, 0, 12)},
+			{Name: "right", Shaft: point(18, 0, 12), Tip: point(31, 0, 12), End: point(31, 0, 66), EndShaft: end(0, 0, 66)},
+			{Name: "forward", Shaft: point(0, 19, 12), Tip: point(0, 31, 12), End: point(0, 31, 66), EndShaft: end(0, 0, 66)},
 		},
 	} {
 		plan, err := build(t, read(t, demo+name+".json")).Plan()
@@ -451,12 +452,12 @@ func TestPlan(t *testing.T) {
 	if len(plan) != 5 {
 		t.Fatalf("%+v", plan)
 	}
-	for i, link := range []units.Length{40 * mm, 40 * mm, 52 * mm, 50 * mm, 50 * mm} {
+	for i, link := range []units.Length{36 * mm, 42 * mm, 48 * mm, 54 * mm, 54 * mm} {
 		if got := between(plan[i].Tip, plan[i].End); math.Abs(float64(got-link)) > 1e-12 {
 			t.Errorf("%s: the link is %v long, want %v", plan[i].Name, got, link)
 		}
 	}
-	if a, b := plan[2], plan[3]; a.End.Y <= 1*mm || math.Abs(float64(b.Tip.Z-10*mm)) < 1e-4 {
+	if a, b := plan[2], plan[3]; a.End.Y <= 1*mm || math.Abs(float64(b.Tip.Z-12*mm)) < 1e-4 {
 		t.Errorf("the crank has not turned: %+v, %+v", a, b)
 	}
 }
@@ -568,11 +569,11 @@ func TestJoints(t *testing.T) {
 		names []string
 		edit  func(*setup.BellCranks)
 	}{
-		{[]string{"collective link 1, first ball", "collective link 1, second ball", "collective crank 1, towards link 1"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
-		{[]string{"collective link 2, first ball", "collective link 2, second ball", "collective crank 1, towards link 2"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
-		{[]string{"right link 1, first ball", "right link 1, second ball", "right crank 1, towards link 1"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
-		{[]string{"right link 2, first ball", "right link 2, second ball", "right crank 1, towards link 2"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
-		{[]string{"forward link 1, first ball", "forward link 1, second ball"}, func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
+		{[]string{"collective, first link, first ball", "collective, first link, second ball", "collective, first crank, towards the first link"}, func(b *setup.BellCranks) { b.Collective.Chain[0].ArmToArm.Link += by }},
+		{[]string{"collective, second link, first ball", "collective, second link, second ball", "collective, first crank, towards the second link"}, func(b *setup.BellCranks) { b.Collective.Chain[1].ArmToLine.Link += by }},
+		{[]string{"right cyclic, first link, first ball", "right cyclic, first link, second ball", "right cyclic, first crank, towards the first link"}, func(b *setup.BellCranks) { b.Right.Chain[0].ArmToArm.Link += by }},
+		{[]string{"right cyclic, second link, first ball", "right cyclic, second link, second ball", "right cyclic, first crank, towards the second link"}, func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
+		{[]string{"forward cyclic link, first ball", "forward cyclic link, second ball"}, func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
 	} {
 		changed := rigOf(t, data, func(m *setup.Machine) { exact(m); c.edit(m.Plate.BellCranks) }).Head
 		for i, name := range c.names {

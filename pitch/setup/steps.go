@@ -94,7 +94,7 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 	return step, 0
 }
 
-// rates adds one per cent to the amount of each function rate.
+// rates adds one per cent to the amount of each rate.
 func (s *stepper) rates() error {
 	const percent = 0.01
 	more := s.setting
@@ -230,7 +230,7 @@ func (s *stepper) servos() error {
 	return nil
 }
 
-// endPointCaution says what an end point does where servos share a function.
+// endPointCaution says what an end point does where servos share a control.
 func (r *Rig) endPointCaution() string {
 	if r.Machine.Plate.BellCranks != nil {
 		return ""

@@ -104,7 +104,7 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 		return nil, err
 	}
 	t := &Transfer{
-		Cautions: cautions[:],
+		Cautions: Cautions(WithoutBlades|WithBlades, to.Machine),
 		From:     s.Rig.Machine.Name,
 		To:       to.Machine.Name,
 		Solution: *best.solution,

@@ -79,7 +79,7 @@ func TestTransferToItself(t *testing.T) {
 		for _, p := range is.Pitch.Points() {
 			most = math.Max(most, math.Abs(p.Y))
 		}
-		if step := 0.005; most > 1 || is.Pitch.Kind() == curve.Polyline && (float64(is.Rates.Collective)-step)*1 > most*float64(is.Rates.Collective)+near {
+		if step := float64(s.Rig.Machine.Radio.PercentStep); most > 1 || is.Pitch.Kind() == curve.Polyline && (float64(is.Rates.Collective)-step)*1 > most*float64(is.Rates.Collective)+near {
 			t.Errorf("rate %v for a curve up to %v", is.Rates.Collective, most)
 		}
 		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
@@ -269,8 +269,8 @@ func bisect(above func(float64) bool) float64 {
 // More points bring the blades together between the points: as many as are said to
 // be enough do, and one less does not.
 func TestTransferWithMorePoints(t *testing.T) {
-	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); hover(m); m.Gauge.Step = 0.02 * units.Degree })
-	const half = 0.01 // degree
+	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0.01 * units.Degree })
+	const half = 0.005 // degree
 	a, b := rigs["bellcranks.json"], rigs["paddlebar.json"]
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	own := transfer(t, from, b, setup.TransferOptions{})
@@ -301,7 +301,7 @@ func TestTransferWithMorePoints(t *testing.T) {
 		last = got
 	}
 	// No number of points is enough for a gauge that shows everything.
-	fine := rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) { stepless(m); hover(m); m.Gauge.Step = 0 })
+	fine := rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0 })
 	got := transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
 	if got.Enough != 0 || len(got.Exact.Pitch.Points()) != curve.MaxPoints {
 		t.Errorf("%d enough, %d points", got.Enough, len(got.Exact.Pitch.Points()))
@@ -383,10 +383,10 @@ func TestTransferExtraPoints(t *testing.T) {
 // A function that the setup turns round stays turned round.
 func TestTransferKeepsReversedFunctions(t *testing.T) {
 	a := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
-		hover(m)
+		straight(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: -0.4, Right: -0.5, Forward: 0.6}
 	})
-	b := rigOf(t, read(t, demo+"spatial.json"), hover)
+	b := rigOf(t, read(t, demo+"spatial.json"), func(m *setup.Machine) { straight(m); m.Head.Phase = a.Machine.Head.Phase })
 	got := transfer(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, b, setup.TransferOptions{})
 	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Leads[0].Change.Degrees()) > 1 {
 		t.Errorf("%+v, %+v", got.Enter, got.Leads)
@@ -399,10 +399,10 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	// A horn on the trailing side, with a ring phase that suits it, has its
 	// collective turned and its cyclic not.
 	trailing := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
-		hover(m)
+		straight(m)
 		m.Head.Horn, m.Head.Phase, m.Head.Driver = pitch.Trailing, -80*units.Degree, -80*units.Degree
 	})
-	plain := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { hover(m); m.Head.Driver = 80 * units.Degree })
+	plain := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { straight(m); m.Head.Driver = 80 * units.Degree })
 	got = transfer(t, setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, trailing, setup.TransferOptions{})
 	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
 		t.Errorf("%+v", got.Enter)
@@ -418,7 +418,7 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 // goes to another side; a rotor that turns the other way is compared by its turn.
 func TestTransferNoticesPhase(t *testing.T) {
 	data := read(t, demo+"direct.json")
-	a := rigOf(t, data, hover)
+	a := rigOf(t, data, straight)
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	const what, turns = "Cyclic acts in another direction", "The rotors turn opposite ways"
 	for _, c := range []struct {
@@ -436,7 +436,7 @@ func TestTransferNoticesPhase(t *testing.T) {
 		{"turned only", func(m *setup.Machine) { m.Head.Turn = pitch.CounterClockwise }, -160, setup.Stop, true},
 		{"horn on the other side only", func(m *setup.Machine) { m.Head.Horn = pitch.Trailing }, 180, setup.Stop, false},
 	} {
-		b := rigOf(t, data, func(m *setup.Machine) { hover(m); c.edit(m) })
+		b := rigOf(t, data, func(m *setup.Machine) { straight(m); c.edit(m) })
 		got := transfer(t, from, b, setup.TransferOptions{})
 		for _, l := range got.Leads {
 			const about = 0.5 // degree: the plate's lean turns the ring a little
@@ -462,10 +462,10 @@ func TestTransferNoticesPhase(t *testing.T) {
 // What a machine does not reach is told by the point, what it wants and the nearest.
 func TestTransferOutOfReach(t *testing.T) {
 	data := read(t, demo+"direct.json")
-	a := rigOf(t, data, hover)
+	a := rigOf(t, data, straight)
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	short := rigOf(t, data, func(m *setup.Machine) {
-		hover(m)
+		straight(m)
 		stepless(m)
 		kind := m.Servos["bench digital"]
 		kind.Max = 1620 * units.PulseMicrosecond // the two rising on longer pulses end at a quarter of their throw
@@ -478,7 +478,7 @@ func TestTransferOutOfReach(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Down the left servo's pulse grows too, so the first point is already beyond.
-	want := gauge(t, setup.Setup{Rig: rigOf(t, data, func(m *setup.Machine) { hover(m); stepless(m) }), Mode: from.Mode}, 0)
+	want := gauge(t, setup.Setup{Rig: rigOf(t, data, func(m *setup.Machine) { straight(m); stepless(m) }), Mode: from.Mode}, 0)
 	limit := short.Modes[0].Setting
 	limit.Rates.Collective = 0.25
 	nearest := gauge(t, with(short, limit, from.Mode), 0)
@@ -488,9 +488,9 @@ func TestTransferOutOfReach(t *testing.T) {
 		t.Errorf("%v; want %v°, nearest %v°", err, want, nearest)
 	}
 	// Cyclic.
-	far := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Head.HornRadius = 40 * units.Millimetre })
+	far := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Head.HornRadius = 40 * units.Millimetre })
 	small := rigOf(t, data, func(m *setup.Machine) {
-		hover(m)
+		straight(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 0.1, Right: 0.95, Forward: 0.2}
 	})
 	_, err = setup.Setup{Rig: small, Mode: &small.Modes[0]}.Transfer(far, setup.TransferOptions{})
@@ -537,12 +537,12 @@ func TestTransferOutOfReachBetweenPoints(t *testing.T) {
 // A setup that clips a servo has nothing to carry over, and says where.
 func TestTransferOfAClippedSetup(t *testing.T) {
 	data := read(t, demo+"direct.json")
-	to := rigOf(t, data, hover)
+	to := rigOf(t, data, straight)
 	for where, rates := range map[string]swash.Rates{
 		"stick 0 %":  {Collective: 2, Right: 0.5, Forward: 0.5},
 		"full right": {Collective: 0.4, Right: 2, Forward: 0.5},
 	} {
-		a := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Modes[0].Rates = &rates })
+		a := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Modes[0].Rates = &rates })
 		_, err := setup.Setup{Rig: a, Mode: &a.Modes[0]}.Transfer(to, setup.TransferOptions{})
 		var mode *setup.ModeError
 		var leg *swash.LegError
@@ -587,11 +587,11 @@ func TestTransferRefuses(t *testing.T) {
 // alone, a throttle curve of another drive, and one that is live at low stick.
 func TestTransferFindings(t *testing.T) {
 	data := read(t, demo+"direct.json")
-	a := rigOf(t, data, hover)
+	a := rigOf(t, data, straight)
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
-	b := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Head.HornRadius = 28 * units.Millimetre })
+	b := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Head.HornRadius = 34 * units.Millimetre })
 	got := transfer(t, from, b, setup.TransferOptions{})
-	if f := findingOf(got, "Function rate beyond the radio's"); f == nil || got.Enter.Rates.Right <= 1 {
+	if f := findingOf(got, "Rate beyond the radio's limit"); f == nil || got.Enter.Rates.Right <= 1 {
 		t.Errorf("%+v: %+v", got.Enter, got.Findings)
 	}
 	const throttle = "The throttle curve is another drive's"
@@ -603,7 +603,7 @@ func TestTransferFindings(t *testing.T) {
 		func(m *setup.Machine) { m.Rotor.Radius += 10 * units.Millimetre },
 		func(m *setup.Machine) { m.Power = nil },
 	} {
-		other := rigOf(t, data, func(m *setup.Machine) { hover(m); edit(m) })
+		other := rigOf(t, data, func(m *setup.Machine) { straight(m); edit(m) })
 		if f := findingOf(transfer(t, from, other, setup.TransferOptions{}), throttle); f == nil || f.Severity != setup.Fix {
 			t.Errorf("another drive: %+v", f)
 		}
@@ -612,7 +612,7 @@ func TestTransferFindings(t *testing.T) {
 		t.Errorf("%+v", got.Findings)
 	}
 	const corners, live = "Clipped corners", "Live throttle at low stick"
-	all := rigOf(t, data, func(*setup.Machine) {})
+	all := rigOf(t, data, func(m *setup.Machine) { m.Modes[1].Targets.Cyclic = 6 * units.Degree })
 	flown := setup.Setup{Rig: all, Mode: &all.Modes[1]}
 	same := transfer(t, flown, all, setup.TransferOptions{})
 	if f := findingOf(same, live); f == nil || f.Severity != setup.Stop || same.Findings[0] != *f || findingOf(same, corners) != nil || findingOf(got, live) != nil {

@@ -50,7 +50,7 @@ func (c *carrier) check(t *Transfer) []Finding {
 	if !sameDrive(c.from.Rig, c.to) {
 		found = append(found, Finding{Severity: Fix, What: "The throttle curve is another drive's",
 			Figure: "carried over as it is from " + t.From,
-			Do:     "Keep it only with an equal motor, gear, battery and rotor; else make a new one before the motor is connected."})
+			Do:     "Keep it only with an equal drive and an equal rotor. Else make a new one before " + c.to.Machine.alive() + "."})
 	}
 	slices.SortStableFunc(found, bySeverity)
 	return inMode(mode, found)

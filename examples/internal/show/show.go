@@ -34,16 +34,22 @@ func Rig(path string, data []byte) (*setup.Rig, error) {
 	return machine.Build()
 }
 
-// PrintCaution prints what goes before anything else that is shown of a machine: the
-// cautions of a bench sheet in short.
-func PrintCaution(w io.Writer) {
-	const caution = "CAUTION: "
-	Print(w, caution, strings.Repeat(" ", len(caution)), "Take the main blades off or pull the motor leads apart before you set anything up. "+
-		"Throttle hold on and throttle stick low before the battery goes in. "+
-		"Nobody in or near the plane of the rotor disc, ever, with a live motor. "+
-		"Do a range check and a failsafe check before flying. "+
-		"Local law, your club's rules and the makers' manuals come first; have an experienced pilot look the machine over before its first flight.")
+const caution = "CAUTION: "
+
+// PrintCaution prints what goes before anything else that is shown of machines: the
+// cautions for what is then done with them.
+func PrintCaution(w io.Writer, work setup.Work, machines ...*setup.Machine) {
+	first, rest := caution, strings.Repeat(" ", len(caution))
+	for _, text := range setup.Cautions(work, machines...) {
+		Print(w, first, rest, text)
+		first = rest
+	}
 	fmt.Fprintln(w)
+}
+
+// Caution is the line that every picture of machines carries.
+func Caution(work setup.Work, machines ...*setup.Machine) string {
+	return caution + setup.Caution(work, machines...)
 }
 
 // Working returns the first flight mode that can be worked out, and nil where

@@ -3,8 +3,11 @@ package show
 import (
 	"bytes"
 	"html"
+	"image/color"
+	"slices"
 	"strings"
 
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
@@ -16,11 +19,18 @@ type Drawing interface {
 }
 
 // SVG returns the drawings side by side, each of the given size in points, as
-// an SVG element that can stand in a page or a file. The description is for
-// those who cannot see the picture.
-func SVG(width, height vg.Length, description string, drawings ...Drawing) (string, error) {
-	canvas := vgsvg.New(width*vg.Length(len(drawings)), height)
+// an SVG element that can stand in a page or a file. The warnings stand above them,
+// in lines of their own. The description is for those who cannot see the picture.
+func SVG(width, height vg.Length, warnings []string, description string, drawings ...Drawing) (string, error) {
+	across := width * vg.Length(len(drawings))
+	lines := warningLines(warnings, across)
+	strip := warningRow * vg.Length(len(lines))
+	canvas := vgsvg.New(across, height+strip)
 	whole := draw.New(canvas)
+	for i, line := range lines {
+		whole.FillText(warningStyle(), vg.Point{X: warningMargin, Y: whole.Max.Y - warningRow*vg.Length(i)}, line)
+	}
+	whole = draw.Crop(whole, 0, 0, 0, -strip)
 	for i, d := range drawings {
 		left := vg.Length(i) * width
 		right := vg.Length(len(drawings)-1-i) * width
@@ -38,6 +48,38 @@ func SVG(width, height vg.Length, description string, drawings ...Drawing) (stri
 	svg = svg[strings.Index(svg, "<svg"):]
 	svg = strings.ReplaceAll(svg, "font-family:Liberation Sans;", "font-family:Liberation Sans,Arial,Helvetica,sans-serif;")
 	open := strings.Index(svg, ">")
-	text := html.EscapeString(description)
+	text := html.EscapeString(strings.Join(append(slices.Clone(warnings), description), " "))
 	return svg[:open] + ` role="img" aria-label="` + text + `"><title>` + text + "</title>" + svg[open+1:], nil
+}
+
+// The size of warnings, in points.
+const (
+	warningSize   = 7
+	warningRow    = 9
+	warningMargin = 6
+)
+
+func warningStyle() draw.TextStyle {
+	return draw.TextStyle{Color: color.Black, Font: Text(warningSize), YAlign: draw.YTop, Handler: plot.DefaultTextHandler}
+}
+
+// warningLines breaks warnings into lines that fit across a picture.
+func warningLines(warnings []string, across vg.Length) []string {
+	style := warningStyle()
+	var lines []string
+	for _, warning := range warnings {
+		line := ""
+		for _, word := range strings.Fields(Tie(warning)) {
+			if longer := line + " " + word; line != "" && style.Width(longer) <= across-2*warningMargin {
+				line = longer
+				continue
+			}
+			if line != "" {
+				lines = append(lines, line)
+			}
+			line = word
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }

@@ -27,7 +27,8 @@ BALL, ARM, LINK, HEIGHT, GUIDE = 30 * MM, 12 * MM, 58 * MM, 60 * MM, 180 * DEG
 THROW, STEP, TRAVEL = 400.0, 1.0, 36 * DEG                     # µs, µs, rad
 SENSE = [1, 1, -1]                                             # raises on longer pulses; reversed in the radio where not
 HORN, HORN_X, HUB, RING, PHASE, DRIVER = 20 * MM, 4 * MM, 105 * MM, 16 * MM, 80 * DEG, 0.0
-RATES, EXPO = (0.45, 0.79, 0.79), 0.20
+RATES, EXPO = (0.47, 0.62, 0.56), 0.30
+CURVE = [0.0, 0.5, 1.0], [-0.30, 0.495, 0.94]                  # collective stick; pitch curve, straight between
 
 # One standard deviation of each part, in the order of a vector.
 PRIOR = np.array([1 * DEG] * 3 + [0.03] * 3 + [0.005] * 6 + [0.1 * MM] * 3 + [0.2 * MM] * 3 + [0.3 * MM] + [0.3 * MM] * 2
@@ -54,7 +55,7 @@ def turns(stick):
     """What the radio sends each servo: turn of the arm, and its change for each end point."""
     collective, right, forward = stick
     expo = lambda x: (1 - EXPO) * x + EXPO * x**3
-    demand = [RATES[0] * (2 * collective - 1), RATES[1] * expo(right), RATES[2] * expo(forward)]
+    demand = [RATES[0] * np.interp(collective, *CURVE), RATES[1] * expo(right), RATES[2] * expo(forward)]
     out = []
     for b, sense in zip(BEARINGS, SENSE):
         command = demand[0] - demand[1] * math.sin(b) - demand[2] * math.cos(b)

@@ -16,8 +16,8 @@ import (
 // Main is a command: it takes arguments and returns the exit status.
 type Main func(args []string, stdout, stderr io.Writer) int
 
-// Text runs the command, which must succeed and keep its lines short, and returns what
-// it prints.
+// Text runs the command, which must succeed, keep its lines short and be sound, and
+// returns what it prints.
 func (run Main) Text(t *testing.T, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
@@ -29,6 +29,7 @@ func (run Main) Text(t *testing.T, args ...string) string {
 			t.Errorf("%q: %d columns: %s", args, n, line)
 		}
 	}
+	Sound(t, out.String())
 	return out.String()
 }
 
@@ -38,7 +39,7 @@ func (run Main) Words(t *testing.T, args ...string) string {
 	return strings.Join(strings.Fields(run.Text(t, args...)), " ")
 }
 
-// Picture is the picture that the command writes.
+// Picture is the picture that the command writes; it must carry the caution.
 func (run Main) Picture(t *testing.T, args ...string) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "picture.svg")
@@ -46,6 +47,9 @@ func (run Main) Picture(t *testing.T, args ...string) string {
 	svg, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if n := len(Pictures(t, svg)); n != 1 {
+		t.Errorf("%q: %d pictures", args, n)
 	}
 	return string(svg)
 }

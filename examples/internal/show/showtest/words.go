@@ -1,0 +1,95 @@
+package showtest
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// slips are what nobody should have to read.
+var slips = map[string]*regexp.Regexp{
+	"one maker's word":       regexp.MustCompile(`(?i)function rate`),
+	"a number's exponent":    regexp.MustCompile(`\d[eE][-+]?\d`),
+	"no number":              regexp.MustCompile(`\bNaN\b|\bInf\b`),
+	"a formatting fault":     regexp.MustCompile(`%!`),
+	"a zero with a sign":     regexp.MustCompile(`(^|[\s(,;:"])-0(\.0+)?($|[^\d.])`),
+	"an article and a vowel": regexp.MustCompile(`\ba (akima|8\b|8\d|11\b|18\b)`),
+}
+
+// Sound checks that a text has none of the slips.
+func Sound(t *testing.T, text string) {
+	t.Helper()
+	for name, slip := range slips {
+		if at := slip.FindStringIndex(text); at != nil {
+			t.Errorf("%s: %q", name, text[max(0, at[0]-60):min(len(text), at[1]+60)])
+		}
+	}
+}
+
+// Pictures returns the words that stand in each picture of a page or an SVG file, in one
+// line. Each must carry the caution, and be sound.
+func Pictures(t *testing.T, page []byte) []string {
+	t.Helper()
+	var pictures [][]string
+	inText := false
+	for decoder := xml.NewDecoder(bytes.NewReader(page)); ; {
+		token, err := decoder.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatalf("not well-formed: %v", err)
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			if token.Name.Local == "svg" {
+				pictures = append(pictures, nil)
+			}
+			inText = token.Name.Local == "text"
+		case xml.EndElement:
+			inText = false
+		case xml.CharData:
+			if last := len(pictures) - 1; inText && last >= 0 {
+				pictures[last] = append(pictures[last], strings.Fields(string(token))...)
+			}
+		}
+	}
+	var texts []string
+	for _, words := range pictures {
+		text := strings.Join(words, " ")
+		if !strings.HasPrefix(text, "CAUTION: ") || !strings.Contains(text, "main blades") || !strings.Contains(text, "motor leads apart") && !strings.Contains(text, "Stop the engine") {
+			t.Errorf("a picture does not begin with the caution: %s", text)
+		}
+		Sound(t, text)
+		texts = append(texts, text)
+	}
+	return texts
+}
+
+// SuitsTheDrive checks that what the command prints and writes, such as a picture, speaks
+// of an electric machine and of an engine machine in the words of each. Args are those for
+// the machine in a file, and for what is written to another.
+func (run Main) SuitsTheDrive(t *testing.T, args func(machine, written string) []string) {
+	t.Helper()
+	for machine, words := range map[string]struct{ has, never *regexp.Regexp }{
+		"direct":    {regexp.MustCompile(`motor leads apart`), regexp.MustCompile(`(?i)\bglow\b|tank line|engine`)},
+		"paddlebar": {regexp.MustCompile(`(?s)Stop the engine.*tank line.*glow and spark current`), regexp.MustCompile(`(?i)\bmotor\b|\bbattery\b`)},
+	} {
+		written := filepath.Join(t.TempDir(), "written")
+		texts := []string{run.Words(t, args("../demo/testdata/"+machine+".json", written)...)}
+		if data, err := os.ReadFile(written); err == nil {
+			texts = append(texts, strings.Join(strings.Fields(string(data)), " "))
+		}
+		for _, text := range texts {
+			if found := words.never.FindString(text); text != "" && (found != "" || !words.has.MatchString(text)) {
+				t.Errorf("%s: %q, or no caution of its own, in\n%s", machine, found, text)
+			}
+		}
+	}
+}

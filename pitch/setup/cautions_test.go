@@ -1,0 +1,81 @@
+package setup_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/levelhead/pitch/setup"
+)
+
+// Each machine is spoken of as what it is, for work without blades and with them, at
+// length and in one line.
+func TestCautionsSuitMachineAndWork(t *testing.T) {
+	electric, burns, unknown := &setup.Machine{Power: &setup.Power{Motor: new(setup.Motor)}}, &setup.Machine{Power: &setup.Power{Engine: []setup.EnginePoint{{}}}}, &setup.Machine{}
+	const without, with = setup.WithoutBlades, setup.WithBlades
+	const leads, glow, named, stick, binding, frame, level = "motor leads apart", "glow and spark current", "Electric machine: ", "throttle stick low", "binding", "analogue", "level with the disc"
+	const off, on, head, held = "main blades off", "blades on only for readings", "Hold the head", "whose throttle is held"
+	for name, c := range map[string]struct {
+		work     setup.Work
+		machines []*setup.Machine
+		first    []string // in the short caution
+		rest     []string // besides those in the full ones
+		never    []string
+	}{
+		"electric, without":       {without, []*setup.Machine{electric}, []string{off, leads}, []string{stick, "battery goes in", binding, frame, level}, []string{glow, "ngine", named, on, head}},
+		"electric, with":          {with, []*setup.Machine{electric}, []string{on, leads, head, held}, []string{stick, "battery goes in", binding, frame, level}, []string{glow, "ngine", named, off}},
+		"engine, without":         {without, []*setup.Machine{burns}, []string{off, "Stop the engine", "tank line", glow}, []string{stick, "starts the engine", binding, frame, level}, []string{"otor lead", "battery", named, on, head}},
+		"engine, with":            {with, []*setup.Machine{burns, burns}, []string{on, "Stop the engine", "tank line", glow, head, held}, []string{stick, "starts the engine", binding, frame, level}, []string{"otor lead", "battery", named, off}},
+		"no power in the file":    {with, []*setup.Machine{unknown}, []string{on, named + "Pull the motor leads apart", "Engine machine: Stop the engine", head, held}, []string{stick, binding, frame, level}, []string{off}},
+		"one of each, both works": {without | with, []*setup.Machine{burns, electric}, []string{off, on, named + "Pull the motor leads apart", "Engine machine: Stop the engine", head, held}, []string{stick, binding, frame, level}, nil},
+		"no machine":              {without, nil, []string{off, named, "Engine machine: "}, []string{stick}, nil},
+		"no pointer":              {without, []*setup.Machine{nil}, []string{off, named, "Engine machine: "}, []string{stick}, nil},
+	} {
+		all, short := setup.Cautions(c.work, c.machines...), setup.Caution(c.work, c.machines...)
+		long := strings.Join(all, " ")
+		for _, part := range c.first {
+			if !strings.Contains(short, part) || !strings.Contains(long, part) {
+				t.Errorf("%s: no %q in %q or in %q", name, part, short, long)
+			}
+		}
+		for _, part := range slices.Concat(c.rest, []string{"failsafe", "law", "club", "makers", "experienced pilot", "eye protection", "rotor disc"}) {
+			if !strings.Contains(long, part) {
+				t.Errorf("%s: no %q in %q", name, part, long)
+			}
+		}
+		for _, part := range c.never {
+			if strings.Contains(long, part) {
+				t.Errorf("%s: %q in %q", name, part, long)
+			}
+		}
+		if !strings.HasPrefix(long, strings.SplitAfter(short, ".")[0]) {
+			t.Errorf("%s: %q does not begin as %q", name, long, short)
+		}
+	}
+}
+
+// What to do about live throttle suits what turns the rotor.
+func TestThrottleAdviceSuitsTheDrive(t *testing.T) {
+	for file, want := range map[string][2]string{
+		"direct.json":     {"the battery goes in", "the motor leads apart"},
+		"paddlebar.json":  {"anybody starts the engine", "the engine stopped"},
+		"bellcranks.json": {"the battery goes in or anybody starts the engine", "the motor leads apart or the engine stopped"},
+	} {
+		s := sheetOf(t, rigOf(t, read(t, demo+file), func(m *setup.Machine) {
+			for i := range m.Modes {
+				m.Modes[i].Held = false
+				m.Modes[i].Throttle.Points[0][1] = 0.5
+			}
+		}))
+		var first, later bool
+		for _, f := range s.Findings {
+			if f.What == "Live throttle at low stick" {
+				first = first || strings.Contains(f.Do, " before "+want[0]+".")
+				later = later || strings.Contains(f.Do, " keep "+want[1]+".")
+			}
+		}
+		if !first || !later {
+			t.Errorf("%s: %+v", file, s.Findings)
+		}
+	}
+}

@@ -1,0 +1,57 @@
+package pitch
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/levelhead/units"
+)
+
+// Stick is where the sticks stand.
+type Stick struct {
+	Collective float64 // 0 at the low end, 1 at the high end
+	Right      float64 // -1 full left, 1 full right
+	Forward    float64 // -1 full back, 1 full forward
+}
+
+// String says the position in words: "stick 50 %, cyclic full right". The stick
+// without another word is the collective stick.
+func (s Stick) String() string {
+	return fmt.Sprintf("stick %v, cyclic %s", units.Round(units.Ratio(s.Collective), 1), s.Cyclic())
+}
+
+// Cyclic says in words where the cyclic stick stands: "centred", "full right", "half
+// right and a quarter back", "37 % left".
+func (s Stick) Cyclic() string {
+	side, length := part(s.Right, "right", "left"), part(s.Forward, "forward", "back")
+	switch {
+	case side == "" && length == "":
+		return "centred"
+	case side == "":
+		return length
+	case length == "":
+		return side
+	}
+	return side + " and " + length
+}
+
+// part says how far the cyclic stick is over to one of two sides, and "" for nothing.
+func part(x float64, above, below string) string {
+	if x < 0 {
+		above, x = below, -x
+	}
+	switch percent := math.Round(100 * x); percent {
+	case 0:
+		return ""
+	case 25:
+		return "a quarter " + above
+	case 50:
+		return "half " + above
+	case 75:
+		return "three quarters " + above
+	case 100:
+		return "full " + above
+	default:
+		return fmt.Sprintf("%.0f %% %s", percent, above)
+	}
+}
