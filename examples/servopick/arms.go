@@ -80,7 +80,7 @@ func (c *comparison) remarks(a *arm) string {
 	if !slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm != a.radius }) {
 		remarks = append(remarks, "in use")
 	}
-	if v := verdict(a.service, &c.rig.Limits); v != fits || len(a.trade.Findings) == 0 {
+	if v := verdict(a.service, &c.rig.Limits); v != within || len(a.trade.Findings) == 0 {
 		remarks = append(remarks, v)
 	}
 	for _, f := range a.trade.Findings {
