@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -121,7 +120,7 @@ func known(y func(*choose.Result) float64) func(*choose.Result) float64 {
 // svg draws load and stroke over resolution, or lean where loads are not known.
 func (p *page) svg() (string, error) {
 	const width, height = 340, 280
-	if !slices.Contains(p.Objectives, choose.Load) {
+	if !p.loaded() {
 		lean := &cloud{title: "Lean under collective against resolution", y: "degrees"}
 		lean.add(p, func(r *choose.Result) float64 { return r.Lean.Degrees() })
 		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by lean of the plate and resolution; the table gives the figures of the best trade-offs.", lean)

@@ -604,3 +604,13 @@ func TestStepsInWords(t *testing.T) {
 		t.Errorf("next to nothing is %q", got)
 	}
 }
+
+func TestChanceInWords(t *testing.T) {
+	for p, want := range map[float64]string{
+		1e-12: "less than once in a million times", 1.01e-6: "about once in 990000 times", 1. / 1234: "about once in 1200 times", 0.05: "about once in 20 times",
+	} {
+		if got := (&MisfitError{P: p}).Chance(); got != want {
+			t.Errorf("%g: %q, want %q", p, got, want)
+		}
+	}
+}
