@@ -54,8 +54,12 @@ func (b *bars) Draw(c draw.Canvas) error {
 // svg draws the load of each kind of servo against its stall torque, and beside it the
 // pitch that those within the load limit lose over the collective stick.
 func (c *comparison) svg() (string, error) {
+	whose := "the"
+	if c.rig.Limits.ServoLoad == setup.DefaultLimits().ServoLoad {
+		whose = "our"
+	}
 	left := &bars{
-		title: fmt.Sprintf("Largest load at %v, in %% of stall; the dashed line is the limit", c.voltage),
+		title: fmt.Sprintf("Largest load at %v, in %% of stall; the dashed line is %s limit", c.voltage, whose),
 		y:     "%",
 		limit: c.rig.Limits.ServoLoad.Percent(),
 	}

@@ -30,9 +30,8 @@ type Result struct {
 	Horn HornFit
 	Measures
 	// Unfit is what speaks against the candidate, of what is looked at; nothing where
-	// nothing does: a
-	// *LimitError, *ServoError, *InputError, *setup.FieldError, or a *setup.ModeError
-	// around what keeps a mode from being set, such as a *setup.TargetError. With the
+	// nothing does: a *LimitError, *ServoError, *InputError, *setup.FieldError, or a
+	// *setup.ModeError around what keeps a mode from being set, such as a *setup.TargetError. With the
 	// latter, Measures have of that mode only what was found before it.
 	Unfit []error
 }
