@@ -130,6 +130,11 @@ func TestLasts(t *testing.T) {
 // Nothing says that the battery holds to less than the charge to land at, of whatever
 // charge the plan is.
 func TestNeverBelowTheChargeToLandAt(t *testing.T) {
+	for _, m := range planned(t, options{}).modes {
+		if m.why == "" && m.lasts < 20*units.Percent {
+			t.Errorf("mode %s lasts to %v", m.Mode.Name, m.lasts)
+		}
+	}
 	lowest := regexp.MustCompile(`down to (\d+)`)
 	for want, args := range map[string][]string{
 		"down to 20 % charge, where the machine must be down. Less":         nil,
