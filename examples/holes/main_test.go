@@ -21,6 +21,11 @@ func TestText(t *testing.T) {
 	if strings.Contains(out, "finds fault with a lean") {
 		t.Errorf("all are level:\n%s", out)
 	}
+	const stall, theory = "loads that stall a servo. Not looked at were parts", "Loads are theory"
+	showtest.InOrder(t, out, stall, theory)
+	if out := command.Words(t, "-machine", "../demo/testdata/bellcranks.json"); strings.Contains(out, "stall a servo") || strings.Contains(out, theory) || !strings.Contains(out, "Not looked at were loads") {
+		t.Errorf("a file without a rotor has no loads: %s", out)
+	}
 	for _, args := range [][]string{
 		{"-machine", "../demo/testdata/spatial.json", "-teeth", "-1, 0", "-balls", "26 mm, 27 mm", "-refit"},
 		{"-machine", "../demo/testdata/bellcranks.json", "-horns", "18 mm, 20 mm", "-clip", "1 ms"},
