@@ -334,9 +334,9 @@ func TestCorrectAgain(t *testing.T) {
 func TestCorrectRateLimit(t *testing.T) {
 	limit := 78 * units.Percent
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoGain: 5 * units.Percent})
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.06, -0.06, -0.06}, nil, pitchSpots()...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.07, -0.07, -0.07}, nil, pitchSpots()...))
 	var rate *RateError
-	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.79) > 1e-9 {
+	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.795) > 1e-9 {
 		t.Errorf("unmet: %v", c.Unmet)
 	}
 	for _, s := range c.Steps {
