@@ -14,8 +14,8 @@
 //	Natural   smoothest, may overshoot anywhere
 //	NotAKnot  as Natural, but true to a cubic right up to the ends
 //
-// Polyline and Monotone are the safe choices for a stick: where the points
-// rise, so does the demand. A curve beyond its first and last point is held at
+// Choose Polyline or Monotone for a stick: where the points rise, so does the
+// demand. A curve beyond its first and last point is held at
 // their values and never extrapolates.
 //
 // [Curve.Inverse] finds the stick position for a demand. It answers only where

@@ -33,6 +33,8 @@ func writePage(w io.Writer, rig *setup.Rig, s *setup.Sheet) error {
 	}
 	return pageTemplate.Execute(w, map[string]any{
 		"Sheet":     s,
+		"None":      none,
+		"Looked":    looked,
 		"Pictures":  pictures,
 		"Neutral":   []string{neutralText(s.Neutral), bearings},
 		"Tables":    neutralTables(s.Neutral),

@@ -15,7 +15,7 @@ import (
 // The size of each picture, in points.
 const (
 	pictureWidth  = 262
-	pictureHeight = 128
+	pictureHeight = 122
 )
 
 // pictures draws what the page shows: gauge, lean and throttle over the stick,
@@ -25,6 +25,9 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "gauge, degrees"}
 	tilt := &show.Panel{Title: "Lean of the plate under collective alone",
 		Y: "lean, degrees", Hi: 1.2 * lean, Limit: lean}
+	if rig.Limits.Lean == setup.DefaultLimits().Lean {
+		tilt.Whose = "our limit"
+	}
 	throttle := &show.Panel{Title: "Throttle, held where hold is on", Y: "throttle, %", Hi: 100}
 	for i := range rig.Modes {
 		m := &rig.Modes[i]
@@ -48,14 +51,15 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 	var svgs []template.HTML
 	for _, p := range []struct {
 		picture show.Drawing
+		work    setup.Work
 		text    string
 	}{
-		{gauge, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
-		{tilt, "Curves of the plate's lean over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
-		{throttle, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
-		{&plan{rig}, "The swashplate seen from above, nose up, with its balls, servo arms and guide pin."},
+		{gauge, setup.WithBlades, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
+		{tilt, setup.WithBlades, "Curves of the plate's lean over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
+		{throttle, setup.WithoutBlades, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
+		{&plan{rig}, setup.WithoutBlades, "The swashplate seen from above, nose up, with its balls, servo arms and guide pin."},
 	} {
-		svg, err := show.SVG(pictureWidth, pictureHeight, []string{show.Caution(setup.WithoutBlades|setup.WithBlades, rig.Machine)}, p.text, p.picture)
+		svg, err := show.SVG(pictureWidth, pictureHeight, []string{show.Caution(p.work, rig.Machine)}, p.text, p.picture)
 		if err != nil {
 			return nil, err
 		}

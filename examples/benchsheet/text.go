@@ -9,6 +9,13 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
+// What the findings are, and are not, about.
+const (
+	none   = "None."
+	looked = "Looked at were the numbers of the machine file: geometry, travel, rates, targets, throttle, and loads where it gives a rotor. " +
+		"Not looked at was the machine itself: binding, wear, loose parts, tail, tracking and radio link."
+)
+
 // printText prints the sheet as text, at most show.Width columns wide.
 func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 	show.Print(w, "", "", "BENCH SHEET: "+s.Machine)
@@ -18,7 +25,7 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 	}
 	head(w, "Findings")
 	if len(s.Findings) == 0 {
-		fmt.Fprintln(w, "none")
+		fmt.Fprintln(w, none)
 	}
 	for _, f := range s.Findings {
 		const indent = "      "
@@ -26,6 +33,7 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 		show.Print(w, first, indent, fmt.Sprintf("%s (%s): %s.", f.What, f.Where, f.Figure))
 		show.Print(w, indent, indent, "Do: "+f.Do)
 	}
+	show.Print(w, "", "", looked)
 	if s.Note != "" {
 		head(w, "About this machine")
 		show.Print(w, "", "", s.Note)

@@ -30,7 +30,7 @@ func (c *carried) print(w io.Writer, from setup.Setup) {
 	if m.Held {
 		held = ", on in this mode"
 	}
-	show.Print(w, "  ", "    ", fmt.Sprintf("Enter rates: collective %v, right %v, forward %v; expo %v.", m.Rates.Collective, m.Rates.Right, m.Rates.Forward, m.Expo))
+	show.Print(w, "  ", "    ", fmt.Sprintf("Enter rates: collective %v, right cyclic %v, forward cyclic %v; expo %v.", m.Rates.Collective, m.Rates.Right, m.Rates.Forward, m.Expo))
 	show.Print(w, "  ", "    ", fmt.Sprintf("Throttle, as 1 has it: %v curve %s; hold %v%s.", m.Throttle.Kind, points(m.Throttle.Points), m.ThrottleHold, held))
 	fmt.Fprintln(w)
 	c.points().Print(w)

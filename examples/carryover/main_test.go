@@ -20,7 +20,7 @@ func TestText(t *testing.T) {
 	out := command.Words(t)
 	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Whinchat,", "Invented for demonstration",
 		"2 less 1", "100 % +11.03° +9.55° -1.49°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
-		"right 8.49° 7.02° -1.47° +79.97°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 50.5 %, right 71 %",
+		"right 8.49° 7.02° -1.47° +79.97°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 50.5 %, right cyclic 71 %",
 		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -99 % -10.99° -11.02° +0.02°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
@@ -47,7 +47,7 @@ func TestTwoMachines(t *testing.T) {
 	out = command.Words(t, "-machine", paddlebar, "-with", spatial, "-mode", "glide, throttle held")
 	showtest.InOrder(t, out, "2: flight mode", "hold 0 %, on in this mode")
 	out = command.Words(t, "-with", paddlebar, "-with-mode", "hover", "-mode", "aerobatic")
-	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick")
+	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick", "FIX: The throttle curve is another drive's", "before anybody starts the engine.")
 }
 
 // A ring of another phase turns cyclic, a rotor that turns the other way is said to, and

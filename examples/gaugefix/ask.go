@@ -33,7 +33,7 @@ func (b *bench) ask(in io.Reader, out io.Writer) error {
 			return err
 		}
 		if len(plan.Take) == 0 {
-			show.Print(out, "", "  ", "Nothing more is worth reading.")
+			show.Print(out, "", "  ", "No further question would tell much more.")
 			fmt.Fprintln(out)
 			return nil
 		}

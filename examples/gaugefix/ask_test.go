@@ -65,14 +65,14 @@ func TestAskStops(t *testing.T) {
 	if n := strings.Count(words, "read? >"); n != count || strings.Contains(words, "never read") {
 		t.Errorf("%d questions for %d answers:\n%s", n, count, words)
 	}
-	showtest.InOrder(t, words, "1 reading: ", "2 readings: ", fmt.Sprintf("%d readings: blade pitch is known to %s", count, known(before)), "Nothing more is worth reading", "Whinchat", "stop adjusting", "No further reading")
+	showtest.InOrder(t, words, "1 reading: ", "2 readings: ", fmt.Sprintf("%d readings: blade pitch is known to %s", count, known(before)), "No further question would tell much more", "Whinchat", "ask for no change", "No further reading")
 }
 
 // A reading that does not go with the others can be struck.
 func TestAskUndo(t *testing.T) {
 	file := readings(t, sound...)
 	words := answered("undo\nundo\n\n").Words(t, "-ask", "-readings", file)
-	showtest.InOrder(t, words, "12 readings", "11 readings", "10 readings", "stop adjusting")
+	showtest.InOrder(t, words, "12 readings", "11 readings", "10 readings", "ask for no change")
 	words = answered("9.5\nundo\n\n").Words(t, "-ask", "-level", "0°")
 	showtest.InOrder(t, words, "0 readings", "does not go with the machine file", "0 readings", "None were taken")
 	file = readings(t, "blade,1,hover,100 %,,,,-9.5°")

@@ -10,6 +10,9 @@ import (
 	"example.org/levelhead/pitch/gauge"
 )
 
+// between stands between parts, some of whose names have a comma.
+const between = "; "
+
 // printBuild says what the readings settle.
 func (f *findings) printBuild(w io.Writer) {
 	fmt.Fprintln(w)
@@ -45,7 +48,7 @@ func (f *findings) printBuild(w io.Writer) {
 	}{{"Partly told", shared}, {"Not told by these readings", unknown}} {
 		if len(p.parts) > 0 {
 			fmt.Fprintln(w)
-			show.Print(w, "", "  ", p.say+": "+strings.Join(p.parts, ", ")+".")
+			show.Print(w, "", "  ", p.say+": "+strings.Join(p.parts, between)+".")
 		}
 	}
 }
@@ -73,5 +76,5 @@ func (f *findings) names(parts []gauge.Part) string {
 	for _, p := range parts {
 		names = append(names, f.Name(p))
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(names, between)
 }

@@ -71,7 +71,7 @@ func TestExample(t *testing.T) {
 }
 
 func TestWithin(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "arm angle of the front servo", "What to do: nothing", "stop adjusting", "at last")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "arm angle of the front servo", "What to do: These readings ask for no change", "half a gauge step, 0.5°, of what is wanted", "Only blade pitch was looked at", "binding", "were not", "at last")
 }
 
 // A build whose blades move too little is helped by its rates, and by nothing else.
@@ -100,14 +100,14 @@ func TestCoarse(t *testing.T) {
 		}
 	}
 	words := command.Words(t, "-machine", machine, "-readings", readings(t, rows...), "-zero", "0°", "-repeat", "0.02°")
-	showtest.InOrder(t, words, "What to do: nothing more", "half turn", "at last")
+	showtest.InOrder(t, words, "What to do: No half turn of a link and no step of the radio makes it better", "at last")
 }
 
 // Where next to nothing was read, nothing is found wrong, and nobody is told to stop.
 func TestDoubtful(t *testing.T) {
 	words := command.Words(t, "-readings", readings(t, "blade,1,hover,50 %,,,,5°"))
 	showtest.InOrder(t, words, "What to do: measure first", "say too little", "Before you change anything, read:")
-	if strings.Contains(words, "stop adjusting") {
+	if strings.Contains(words, "ask for no change") {
 		t.Errorf("told to stop:\n%s", words)
 	}
 }
@@ -121,7 +121,7 @@ func TestUnsure(t *testing.T) {
 // A reading that does not go with the others is named, and left out.
 func TestOutlier(t *testing.T) {
 	rows := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "CAUTION", "-4.", "LEFT OUT", "Reading 1 does not go with the others", "give or take", "stop adjusting")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "CAUTION", "-4.", "LEFT OUT", "Reading 1 does not go with the others", "give or take", "What to do: First read reading 1 again. It was left out.", "ask for no change")
 }
 
 // Several that do not go with the others may all have been taken wrong: nothing is to be

@@ -15,7 +15,7 @@ func (f *findings) printMisfit(w io.Writer) {
 		show.Print(w, "STOP: ", "      ", "No build near the machine file's shows these readings. Check the signs, the flight modes and the file itself.")
 		return
 	}
-	show.Print(w, "STOP: ", "      ", fmt.Sprintf("These readings do not belong to this build: no build with its parts about where they should be shows them. Chance makes sound readings look so bad %s. Nothing is worked out from them.", rarely(m.P)))
+	show.Print(w, "STOP: ", "      ", fmt.Sprintf("These readings do not belong to this build: no build with its parts about where they should be shows them. Chance makes sound readings look so bad %s. Nothing is worked out from them.", m.Chance()))
 	if len(m.Suspects) > 0 {
 		show.Print(w, "  ", "    ", "Without some of these the rest would be explained, and there are too few readings to tell which is wrong. Read them again:")
 		for _, i := range m.Suspects {
@@ -31,13 +31,4 @@ func (f *findings) printMisfit(w io.Writer) {
 	if len(m.Suspects)+len(m.Unless) == 0 {
 		show.Print(w, "  ", "    ", "Neither a few wrong readings nor one part far off explains it. Check that the machine file is that of this machine, that the sticks and modes are those in the table, and that the gauge's sign is right: leading edge up is above zero.")
 	}
-}
-
-// rarely says how often something of a small probability happens.
-func rarely(p float64) string {
-	const million = 1e6
-	if p*million < 1 {
-		return "less than once in a million times"
-	}
-	return fmt.Sprintf("about once in %.2g times", 1/p)
 }

@@ -37,7 +37,7 @@ func TestMisfitKinds(t *testing.T) {
 		misfit gauge.MisfitError
 		says   string
 	}{
-		{gauge.MisfitError{P: 0.0005}, "about once in 2e+03 times"},
+		{gauge.MisfitError{P: 0.0005}, "about once in 2000 times"},
 		{gauge.MisfitError{P: 0.0005}, "Neither a few wrong readings nor one part far off"},
 		{gauge.MisfitError{Err: errors.New("none")}, "No build near the machine file's shows these readings"},
 	} {

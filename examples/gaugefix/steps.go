@@ -16,13 +16,15 @@ func (f *findings) printSteps(w io.Writer) {
 	fix := f.fix
 	switch {
 	case fix.Within:
-		show.Print(w, "", "  ", fmt.Sprintf("What to do: nothing. All blades are already within the gauge's resolution, half a step of %v, of what is wanted: stop adjusting.", f.pitch.Step))
+		show.Print(w, "", "  ", "What to do: "+f.again()+fmt.Sprintf("These readings ask for no change. "+
+			"At the stick positions in the table below, each blade is calculated within half a gauge step, %v, of what is wanted. "+
+			"Only blade pitch was looked at. Play, binding, loads and tracking in flight were not.", f.pitch.Step/2))
 	case fix.Unsure:
 		show.Print(w, "", "  ", "What to do: measure first. These readings say too little to tell what is off: a change now could be for the worse.")
 	case len(fix.Steps) == 0:
-		show.Print(w, "", "  ", "What to do: nothing more. What is still off is less than a half turn of a link or a step of the radio mends.")
+		show.Print(w, "", "  ", "What to do: "+f.again()+"No half turn of a link and no step of the radio makes it better. What is still off is in the table below.")
 	default:
-		show.Print(w, "", "  ", "What to do, in this order. Under each step: what the gauge should then show, blade after blade, in 95 cases of 100.")
+		show.Print(w, "", "  ", "What to do, in this order. "+f.again()+"Under each step: what the gauge should then show, blade after blade, in 95 cases of 100.")
 		for i := range fix.Steps {
 			s := &fix.Steps[i]
 			show.Print(w, fmt.Sprintf("%3d. ", i+1), "     ", s.Do())
@@ -42,6 +44,21 @@ func (f *findings) printSteps(w io.Writer) {
 	}
 	fmt.Fprintln(w)
 	f.targets().Print(w)
+}
+
+// again asks for the readings that were left out, if any, before all else.
+func (f *findings) again() string {
+	var left []string
+	for _, o := range f.result.Outliers {
+		left = append(left, fmt.Sprint(o.Index+1))
+	}
+	switch len(left) {
+	case 0:
+		return ""
+	case 1:
+		return "First read reading " + left[0] + " again. It was left out. "
+	}
+	return "First read readings " + strings.Join(left, ", ") + " again. They were left out. "
 }
 
 // readsAfter says what the gauge should show on the blades, in their order, once a step is
@@ -91,7 +108,7 @@ func (f *findings) printNext(w io.Writer) {
 	p := f.plan
 	now := "Blade pitch over all sticks is now known to " + known(p.Now) + ". "
 	if len(p.Take) == 0 {
-		show.Print(w, "", "  ", now+"No further reading is worth taking.")
+		show.Print(w, "", "  ", now+"No further reading of those looked at makes it known much better.")
 		return
 	}
 	title := now + "To know it better, read next:"

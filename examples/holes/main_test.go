@@ -16,10 +16,15 @@ func TestText(t *testing.T) {
 	out := command.Words(t)
 	caution, _, _ := strings.Cut(out, "Whinchat")
 	showtest.InOrder(t, caution, "CAUTION", "blades off", "hold on", "rotor disc", "failsafe", "law", "experienced pilot")
-	showtest.InOrder(t, out, "Whinchat", "16 combinations", "5 will do and 3", "Invented for demonstration", "box of parts is invented",
-		"as it is", "1 12 mm 18 mm", "3 14 mm 18 mm", "clipped pulse is 21 µs", "best at", "1 resolution, servo load", "3 stroke", "front, right rear, left rear", "Will not do", "-clip allows", "friction")
+	showtest.InOrder(t, out, "Whinchat", "16 combinations of parts tried. 5 are within all limits looked at. 3 are among the best trade-offs.", "Invented for demonstration", "box of parts is invented",
+		"as it is", "1 12 mm 18 mm", "3 14 mm 18 mm", "clipped pulse is 21 µs", "best at", "1 resolution, servo load", "3 stroke", "front, right rear, left rear", "Do not suit", "-clip allows", "friction")
 	if strings.Contains(out, "finds fault with a lean") {
 		t.Errorf("all are level:\n%s", out)
+	}
+	const stall, theory = "loads that stall a servo. Not looked at were parts", "Loads are theory"
+	showtest.InOrder(t, out, stall, theory)
+	if out := command.Words(t, "-machine", "../demo/testdata/bellcranks.json"); strings.Contains(out, "stall a servo") || strings.Contains(out, theory) || !strings.Contains(out, "Not looked at were loads") {
+		t.Errorf("a file without a rotor has no loads: %s", out)
 	}
 	for _, args := range [][]string{
 		{"-machine", "../demo/testdata/spatial.json", "-teeth", "-1, 0", "-balls", "26 mm, 27 mm", "-refit"},
@@ -31,21 +36,21 @@ func TestText(t *testing.T) {
 
 func TestFlags(t *testing.T) {
 	out := command.Words(t, "-arms", "14 mm", "-horns", "18 mm,21 mm", "-workers", "1")
-	showtest.InOrder(t, out, "2 combinations", "2 will do and 2", "21 mm", "18 mm", "+22/+22/-22 µs", "a turn longer", "a turn shorter")
-	if strings.Contains(out, "box of parts") || strings.Contains(out, "Will not do") {
-		t.Errorf("what is named by flags is no invented box, and all will do:\n%s", out)
+	showtest.InOrder(t, out, "2 combinations of parts tried. 2 are within all limits looked at. 2 are among", "21 mm", "18 mm", "+22/+22/-22 µs", "a turn longer", "a turn shorter")
+	if strings.Contains(out, "box of parts") || strings.Contains(out, "Do not suit") {
+		t.Errorf("what is named by flags is no invented box, and all suit:\n%s", out)
 	}
-	showtest.InOrder(t, command.Words(t, "-arms", "12 mm, 14 mm", "-horns", "20 mm", "-unlike"), "8 combinations", "14/12/12 mm", "fault with a lean above 0.30°")
-	showtest.InOrder(t, command.Words(t, "-arms", "14 mm", "-horns", "18 mm"), "1 will do and 1", "best at", "1 all")
+	showtest.InOrder(t, command.Words(t, "-arms", "12 mm, 14 mm", "-horns", "20 mm", "-unlike"), "8 combinations", "14/12/12 mm", "our limit 0.3°; the maker's manual decides")
+	showtest.InOrder(t, command.Words(t, "-arms", "14 mm", "-horns", "18 mm"), "1 combination of parts tried. 1 is within all limits looked at. 1 is among", "best at", "1 all")
 }
 
 // Parts that will not do are named even where there is no machine of them, and nothing
 // is put up for choice.
 func TestNone(t *testing.T) {
 	out := command.Words(t, "-arms", "3 mm", "-horns", "20 mm")
-	showtest.InOrder(t, out, "0 will do and 0", "out of reach by")
+	showtest.InOrder(t, out, "0 are within all limits looked at. 0 are among", "out of reach by")
 	out = command.Words(t, "-machine", "../demo/testdata/spatial.json", "-arms", "70 mm")
-	showtest.InOrder(t, out, "0 will do and 0", "Will not do", "70 mm 18 mm servo rear: an arm of 70 mm is 18.79 mm too long")
+	showtest.InOrder(t, out, "0 are within all limits looked at. 0 are among", "Do not suit", "70 mm 18 mm servo rear: an arm of 70 mm is 18.79 mm too long")
 	if strings.Contains(out, "best at") {
 		t.Errorf("nothing is best:\n%s", out)
 	}
@@ -56,7 +61,7 @@ func TestPicture(t *testing.T) {
 		nil,
 		{"-unlike", "-arms", "12 mm, 14 mm", "-horns", "18 mm"},
 		{"-machine", "../demo/testdata/spatial.json", "-horns", "18 mm, 20 mm"},
-		{"-arms", "3 mm"}, // none will do
+		{"-arms", "3 mm"}, // none suits
 	} {
 		svg := command.Picture(t, args...)
 		for _, part := range []string{"<svg", "against resolution", "as it is"} {

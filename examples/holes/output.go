@@ -19,6 +19,14 @@ type page struct {
 	invented bool // the parts are those of the box
 }
 
+// count says a number with its noun or verb.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
 // works are fitting the parts, and reading the gauge after that.
 const works = setup.WithoutBlades | setup.WithBlades
 
@@ -31,8 +39,8 @@ func (p *page) print(w io.Writer) {
 			fit++
 		}
 	}
-	show.Print(w, "", "", fmt.Sprintf("%s: %d combinations of parts, of which %d will do and %d are worth choosing from.",
-		p.machine.Name, len(p.Results), fit, len(p.Front)))
+	show.Print(w, "", "", fmt.Sprintf("%s: %s of parts tried. %s within all limits looked at. %s among the best trade-offs.",
+		p.machine.Name, count(len(p.Results), "combination", "combinations"), count(fit, "is", "are"), count(len(p.Front), "is", "are")))
 	if p.machine.Note != "" {
 		show.Print(w, "", "", p.machine.Note)
 	}
@@ -50,25 +58,36 @@ func (p *page) print(w io.Writer) {
 		p.unfit().Print(w)
 	}
 	fmt.Fprintln(w)
-	show.Print(w, "", "", "Loads are theory, from the blades' feathering moments alone: friction, the weight of the parts and gusts are not in them, so leave room. "+
-		"Measure what you have fitted with the gauge, and set the machine up by its own bench sheet, before you trust any of this.")
+	theory := ""
+	if p.loaded() {
+		theory = "Loads are theory, from the blades' feathering moments alone: friction, the weight of the parts and gusts are not in them, so leave room. "
+	}
+	show.Print(w, "", "", theory+"Measure what you have fitted with the gauge, and set the machine up by its own bench sheet, before you trust any of this.")
 }
 
+// loaded reports whether servo loads are known and looked at.
+func (p *page) loaded() bool { return slices.Contains(p.Objectives, choose.Load) }
+
 func (p *page) front() *show.Table {
-	t := &show.Table{Title: "The front: no combination is better than one of these in one thing and no worse in all others",
+	t := &show.Table{Title: "The best trade-offs: to gain on one point here, you must give up another",
 		Heads: []string{"", "<arms", "<horn", "lean", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
 	t.Add(append([]string{"as it is"}, figures(&p.Present)...)...)
 	for i, m := range p.Front {
 		t.Add(append([]string{fmt.Sprint(i + 1)}, figures(&p.Results[m.Index])...)...)
 	}
 	if len(p.Present.Unfit) > 0 {
-		t.Note("As it is, the machine will not do: %v.", p.Present.Unfit[0])
+		t.Note("As it is, the machine does not suit: %v.", p.Present.Unfit[0])
 	}
 	t.Note("Lean: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
 	t.Note("Rate: the largest of the rates needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
+	stall, loads := ", and loads that stall a servo", ""
+	if !p.loaded() {
+		stall, loads = "", "loads, "
+	}
+	t.Note("Looked at were targets, rates, clipping, dead centres, ball links%s. Not looked at were %sparts that touch, bind or bend, and servos that fight over a plate of four.", stall, loads)
 	for i, m := range p.Front {
 		if r := &p.Results[m.Index]; r.Lean > r.Rig.Limits.Lean {
-			t.Note("A bench sheet finds fault with a lean above %s, such as that of %d.", show.Angle(r.Rig.Limits.Lean), i+1)
+			t.Note("A bench sheet finds fault with a lean such as that of %d (%s).", i+1, setup.LimitText(r.Rig.Limits.Lean, setup.DefaultLimits().Lean))
 			break
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -41,11 +40,11 @@ func (d *cloud) Draw(c draw.Canvas) error {
 		points plotter.XYs
 		style  draw.GlyphStyle
 	}{
-		{"will not do", d.not, draw.GlyphStyle{Color: grey, Radius: 2.5, Shape: draw.CrossGlyph{}}},
+		{"does not suit", d.not, draw.GlyphStyle{Color: grey, Radius: 2.5, Shape: draw.CrossGlyph{}}},
 		{"beaten", d.beaten, draw.GlyphStyle{Color: color.Black, Radius: 2.5, Shape: draw.RingGlyph{}}},
 		{"as it is", d.present, draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.SquareGlyph{}}},
-		{"front, leaning", d.leaning, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
-		{"front, level", d.level, draw.GlyphStyle{Color: show.Blue, Radius: 3, Shape: draw.CircleGlyph{}}},
+		{"best trade-off, leaning", d.leaning, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
+		{"best trade-off, level", d.level, draw.GlyphStyle{Color: show.Blue, Radius: 3, Shape: draw.CircleGlyph{}}},
 	} {
 		if len(s.points) == 0 {
 			continue
@@ -121,14 +120,14 @@ func known(y func(*choose.Result) float64) func(*choose.Result) float64 {
 // svg draws load and stroke over resolution, or lean where loads are not known.
 func (p *page) svg() (string, error) {
 	const width, height = 340, 280
-	if !slices.Contains(p.Objectives, choose.Load) {
+	if !p.loaded() {
 		lean := &cloud{title: "Lean under collective against resolution", y: "degrees"}
 		lean.add(p, func(r *choose.Result) float64 { return r.Lean.Degrees() })
-		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by lean of the plate and resolution; the table gives the front's figures.", lean)
+		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by lean of the plate and resolution; the table gives the figures of the best trade-offs.", lean)
 	}
 	load := &cloud{title: "Servo load against resolution", y: "largest load, % of stall torque"}
 	load.add(p, known(func(r *choose.Result) float64 { return r.Load.Percent() }))
 	stroke := &cloud{title: "Stroke against resolution", y: "full collective stick, ms"}
 	stroke.add(p, known(func(r *choose.Result) float64 { return r.Stroke.Milliseconds() }))
-	return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by resolution, with servo load on the left and stroke on the right; the table gives the front's figures.", load, stroke)
+	return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by resolution, with servo load on the left and stroke on the right; the table gives the figures of the best trade-offs.", load, stroke)
 }

@@ -91,9 +91,9 @@ func (p *page) servos() string {
 // most is how many rejected combinations are listed.
 const most = 12
 
-// unfit lists combinations that will not do, and why.
+// unfit lists combinations that do not suit, and why.
 func (p *page) unfit() *show.Table {
-	t := &show.Table{Title: "Will not do", Heads: []string{"<arms", "<horn", "<why"}}
+	t := &show.Table{Title: "Do not suit", Heads: []string{"<arms", "<horn", "<why"}}
 	left, clips := 0, false
 	for i := range p.Results {
 		r := &p.Results[i]
@@ -107,7 +107,7 @@ func (p *page) unfit() *show.Table {
 		}
 	}
 	if left > 0 {
-		t.Note("And %d more.", left)
+		t.Note("And %s.", count(left, "other", "others"))
 	}
 	if clips {
 		t.Note("A clipped pulse is at full sticks, mostly in their corners. Where the radio keeps cyclic within a circle, -clip allows some.")

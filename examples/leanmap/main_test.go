@@ -46,6 +46,14 @@ func TestLean(t *testing.T) {
 	}
 }
 
+// On bell cranks one servo's end points lean nothing, and are not said to.
+func TestBellCranks(t *testing.T) {
+	out := command.Words(t, "-machine", "../demo/testdata/bellcranks.json")
+	if showtest.InOrder(t, out, "each servo moves one control alone"); strings.Contains(out, "one servo's end points lean the plate") {
+		t.Errorf("not so on bell cranks: %s", out)
+	}
+}
+
 func TestPicture(t *testing.T) {
 	showtest.InOrder(t, command.Picture(t), "<svg", "End points of one servo, front", "Collective rate, for all servos")
 }

@@ -20,8 +20,11 @@ func (m *leanMap) print(w io.Writer) {
 		show.Print(w, "", "", note)
 	}
 	fmt.Fprintln(w)
-	show.Print(w, "", "", fmt.Sprintf("The same change made in two ways: to both end points of one servo, %s, and to the collective rate. "+
-		"The rate moves all servos alike, so it leaves a level plate level; one servo's end points lean the plate, and the lean becomes cyclic pitch that nobody asked for.", leg))
+	what := "The rate moves all servos alike, so it leaves a level plate level; one servo's end points lean the plate, and the lean becomes cyclic pitch that nobody asked for."
+	if m.rig.Machine.Plate.BellCranks != nil {
+		what = "On bell cranks each servo moves one control alone. Its end points change that control, and lean the plate no more than the rate does."
+	}
+	show.Print(w, "", "", fmt.Sprintf("The same change made in two ways: to both end points of one servo, %s, and to the collective rate. ", leg)+what)
 	show.Print(w, "", "", fmt.Sprintf("The gauge is read with the blade at bearing %s. Bearings count from the nose, clockwise seen from above. The radio's pulse steps are left out.",
 		show.Bearing(m.rig.Machine.Gauge.Bearing)))
 	for i, by := range changes {

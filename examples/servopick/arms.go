@@ -51,7 +51,7 @@ func (c *comparison) putOn(a *arm) (err error) {
 
 // trades shows what other holes of the arms would trade.
 func (c *comparison) trades() *show.Table {
-	t := &show.Table{Title: "Arms: the same blade pitch from another hole, on all servos, with " + c.results[0].name,
+	t := &show.Table{Title: "Arms: the same blade pitch from another hole, on all servos, with " + strings.Replace(c.results[0].name, "own: ", "its own ", 1),
 		Heads: []string{"hole", "collective", "right", "forward", "load", "stroke", "stiffness", "radio step", "<"}}
 	if len(c.arms) == 0 {
 		return &show.Table{Title: "Arms: the file gives no arm_holes that all servos share."}
@@ -70,6 +70,7 @@ func (c *comparison) trades() *show.Table {
 			t.Note("%s: %s: %s.", hole, f.What, f.Figure)
 		}
 	}
+	t.Note("Collective, right and forward are the rates to enter, for collective, right cyclic and forward cyclic.")
 	t.Note("A longer arm moves the plate faster and takes less rate; a shorter one holds more firmly and steps finer. The links are cut anew, so that the plate stands at neutral as before.")
 	return t
 }
@@ -80,7 +81,7 @@ func (c *comparison) remarks(a *arm) string {
 	if !slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm != a.radius }) {
 		remarks = append(remarks, "in use")
 	}
-	if v := verdict(a.service, &c.rig.Limits); v != fits || len(a.trade.Findings) == 0 {
+	if v := verdict(a.service, &c.rig.Limits); v != within || len(a.trade.Findings) == 0 {
 		remarks = append(remarks, v)
 	}
 	for _, f := range a.trade.Findings {

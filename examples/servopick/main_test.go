@@ -37,7 +37,7 @@ func compared(t *testing.T, voltage units.Voltage, rpm units.AngularSpeed) *comp
 
 func TestText(t *testing.T) {
 	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "mode hover: servos at 7.4 V with the rotor at 1700 rpm", "Invented for demonstration",
-		"servos compared are invented", "Largest load", "Strength and speed", "verdict", "own: bench digital", "fits", "small analogue", "too weak, not rated", "strong digital", "limit 50 %", "limit 250 ms",
+		"servos compared are invented", "Largest load", "Strength and speed", "verdict", "own: bench digital", "within limits", "small analogue", "too weak, not rated", "strong digital", "our limit 50 %; the maker's manual decides", "our limit 0.25 s; the maker's manual decides",
 		"Hold at the blade", "stiffness", "own: bench digital", "N·m/°", "Arms: the same blade pitch", "8 mm 69 % 99 %", "clips", "12 mm 44.5 % 62 % 56 %", "in use", "14 mm", "friction")
 	long := showtest.File(t, demo.Direct, "right rear", strings.Repeat("x", 120), "bench digital", strings.Repeat("y", 60))
 	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/paddlebar.json"}} {
@@ -86,7 +86,7 @@ func TestResults(t *testing.T) {
 				t.Errorf("%v rpm, %s: loses %v, and %v to its deadband", float64(rpm), r.name, r.Lost.Blade, r.Deadband)
 			}
 			want := stalled == nil && one.Load <= c.rig.Limits.ServoLoad && stroke <= c.rig.Limits.Stroke
-			if got := verdict(r.Service, &c.rig.Limits); (got == fits) != want {
+			if got := verdict(r.Service, &c.rig.Limits); (got == within) != want {
 				t.Errorf("%v rpm, %s: verdict %q at load %v and stroke %v", float64(rpm), r.name, got, one.Load, stroke)
 			}
 		}
@@ -143,7 +143,7 @@ func TestArms(t *testing.T) {
 
 func TestPicture(t *testing.T) {
 	showtest.InOrder(t, command.Picture(t), "<svg", "Largest load", "small", "(at 6 V)", "strong", "Blade pitch lost", "own: bench digital", "large analogue")
-	if weak := command.Picture(t, "-speed", "3500 rpm", "-volts", "1 V"); !strings.Contains(weak, "strong enough, at 3500 rpm") {
+	if weak := command.Picture(t, "-speed", "3500 rpm", "-volts", "1 V"); !strings.Contains(weak, "within the load limit, at 3500 rpm") {
 		t.Error("no picture at 3500 rpm")
 	}
 }

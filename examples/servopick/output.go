@@ -37,7 +37,7 @@ func (c *comparison) print(w io.Writer) {
 		"A servo cannot hold its stall torque for long. Measure how far an arm gives way before you trust what is lost: makers do not say it.")
 }
 
-// strength shows whether servos are strong and fast enough.
+// strength shows how strong and fast servos are against what is asked of them.
 func (c *comparison) strength() *show.Table {
 	t := &show.Table{Title: "Strength and speed", Heads: []string{"<servo", "stall", "60° in", "load", "margin", "stroke", "<verdict"}}
 	for i := range c.results {
@@ -49,9 +49,11 @@ func (c *comparison) strength() *show.Table {
 			t.Note("%s: not rated, since %s. The row is for %v. Never run a servo above its highest rated voltage.", r.name, strings.TrimPrefix(beyond.Error(), "servo: "), one.At.Voltage)
 		}
 	}
-	t.Note("Load: the largest over all sticks, as part of the stall torque; limit %s. Margin: the stall torque in loads.", percent(c.rig.Limits.ServoLoad))
-	t.Note("Stroke: of the full collective stick with that load against it all the way, one frame of waiting for the pulse in it, the slowest servo's; limit %s. "+
-		"A digital servo's short frame counts only where the receiver sends as often.", milliseconds(c.rig.Limits.Stroke))
+	limits, ours := c.rig.Limits, setup.DefaultLimits()
+	t.Note("Load is the largest over all sticks, as part of the stall torque (%s). Margin is the stall torque in loads.", setup.LimitText(limits.ServoLoad, ours.ServoLoad))
+	t.Note("Stroke is the time the slowest servo takes for full collective, against its largest load (%s). One frame of waiting for the pulse is in it. "+
+		"A digital servo's short frame counts only where the receiver sends as often.", setup.LimitText(limits.Stroke, ours.Stroke))
+	t.Note("Verdict is about load, stroke and rated voltage alone. Heat, current, gears, size, weight and life were not looked at.")
 	return t
 }
 

@@ -52,14 +52,18 @@ func (b *bars) Draw(c draw.Canvas) error {
 }
 
 // svg draws the load of each kind of servo against its stall torque, and beside it the
-// pitch that those strong enough lose over the collective stick.
+// pitch that those within the load limit lose over the collective stick.
 func (c *comparison) svg() (string, error) {
+	whose := "the"
+	if c.rig.Limits.ServoLoad == setup.DefaultLimits().ServoLoad {
+		whose = "our"
+	}
 	left := &bars{
-		title: fmt.Sprintf("Largest load at %v, in %% of stall; the dashed line is the limit", c.voltage),
+		title: fmt.Sprintf("Largest load at %v, in %% of stall; the dashed line is %s limit", c.voltage, whose),
 		y:     "%",
 		limit: c.rig.Limits.ServoLoad.Percent(),
 	}
-	right := &show.Panel{Title: fmt.Sprintf("Blade pitch lost by servos strong enough, at %.0f rpm", c.spin.At.Speed.RPM()), Y: "degrees", KeyRows: 3}
+	right := &show.Panel{Title: fmt.Sprintf("Blade pitch lost by servos within the load limit, at %.0f rpm", c.spin.At.Speed.RPM()), Y: "degrees", KeyRows: 3}
 	for i := range c.results {
 		r := &c.results[i]
 		name := strings.ReplaceAll(r.name, " ", "\n")
@@ -72,7 +76,7 @@ func (c *comparison) svg() (string, error) {
 		}
 	}
 	const width, height = 370, 300
-	return show.SVG(width, height, []string{show.Caution(setup.WithoutBlades, c.rig.Machine)}, "Load of each servo in parts of its stall torque on the left, blade pitch that those strong enough lose over the collective stick on the right. The tables give the figures.", left, right)
+	return show.SVG(width, height, []string{show.Caution(setup.WithoutBlades, c.rig.Machine)}, "Load of each servo in parts of its stall torque on the left, blade pitch that those within the load limit lose over the collective stick on the right. The tables give the figures.", left, right)
 }
 
 // lost is the amount of pitch that servos lose over the stick, broken where they stall.

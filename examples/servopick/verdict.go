@@ -40,10 +40,11 @@ func unrated(s *setup.Service) *servo.VoltageError {
 	return nil
 }
 
-// fits is the verdict on servos without fault.
-const fits = "fits"
+// within is the verdict on servos that keep within the limits of load and stroke.
+const within = "within limits"
 
-// verdict says by the machine's limits whether servos fit.
+// verdict says how servos do by the machine's limits of load and stroke, and by their
+// rated voltages.
 func verdict(s *setup.Service, limits *setup.Limits) string {
 	var faults []string
 	stroke, stalled := slowest(s)
@@ -60,7 +61,7 @@ func verdict(s *setup.Service, limits *setup.Limits) string {
 		faults = append(faults, "not rated")
 	}
 	if faults == nil {
-		return fits
+		return within
 	}
 	return strings.Join(faults, ", ")
 }

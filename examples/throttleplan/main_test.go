@@ -130,6 +130,11 @@ func TestLasts(t *testing.T) {
 // Nothing says that the battery holds to less than the charge to land at, of whatever
 // charge the plan is.
 func TestNeverBelowTheChargeToLandAt(t *testing.T) {
+	for _, m := range planned(t, options{}).modes {
+		if m.why == "" && m.lasts < 20*units.Percent {
+			t.Errorf("mode %s lasts to %v", m.Mode.Name, m.lasts)
+		}
+	}
 	lowest := regexp.MustCompile(`down to (\d+)`)
 	for want, args := range map[string][]string{
 		"down to 20 % charge, where the machine must be down. Less":         nil,
@@ -203,6 +208,15 @@ func TestEngine(t *testing.T) {
 func TestPicture(t *testing.T) {
 	showtest.InOrder(t, command.Picture(t, "-speed", "2200 rpm"), "<svg", "hover, at 2200 rpm", "throttle at 100 % charge", "own curve", "rotor speed at 20 % charge", "current, A")
 	showtest.InOrder(t, command.Picture(t), "limit, 95")
+	// What says stop in the text says so in the picture.
+	for _, args := range [][]string{nil, {"-machine", engine}, {"-speed", "2800 rpm"}} {
+		words := showtest.Pictures(t, []byte(command.Picture(t, args...)))[0]
+		showtest.InOrder(t, words, "CAUTION: Take the main blades off", "STOP: A throttle to enter at low stick turns the rotor. In the mode in which you start, the curve begins at 0 %")
+		fast := strings.Contains(words, "STOP: Mode hover: the blades' maker allows 2400 rpm. A blade that comes off kills.")
+		if inText := strings.Contains(command.Words(t, args...), "STOP: the blades' maker allows"); fast != inText {
+			t.Errorf("%q: above the makers' speed in the picture: %v, in the text: %v", args, fast, inText)
+		}
+	}
 	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover, at 1500 rpm", "power, W")
 }
 

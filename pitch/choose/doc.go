@@ -29,21 +29,21 @@
 //
 // # What is looked at
 //
-// Measures hold what a candidate does; Result.Unfit holds why one will not do, each
-// reason with by how much. A candidate must meet every target, within the limits of
-// the machine file for pitch error, rates, dead centre and ball links,
-// without clipping a servo at any corner of the sticks, and without a load that stalls
-// one. Lean, servo
-// load and stroke are traded against each other, so that the limits for those are the
-// reader's to draw across the front. How hard the servos of a plate of more than three
-// fight is on the sheet alone.
+// Measures hold what a candidate does; Result.Unfit holds what speaks against it, each
+// reason with by how much. A candidate must meet every target, within the limits of the
+// machine file for pitch error, rates, dead centre and ball links, without clipping a
+// servo at any corner of the sticks, and without a load that stalls one. Lean, servo load
+// and stroke are traded against each other, so that the limits for those are the reader's
+// to draw across the front. How hard the servos of a plate of more than three fight is on
+// the sheet alone.
 //
 // # The front
 //
 // One result dominates another where it is no worse in any objective and better in
 // one (V. Pareto's order; the usual definition, from memory). The front is all fit
-// results that no fit result dominates. Objectives are compared in steps that matter
-// on a bench, see Objective.Of.
+// results that no fit result dominates. Fit says no more than that nothing of the above
+// speaks against it: that parts do not touch, bind or bend is for the bench. Objectives
+// are compared in steps that matter on a bench, see Objective.Of.
 //
 // # Accuracy
 //

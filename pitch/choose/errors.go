@@ -46,18 +46,19 @@ type LimitError struct {
 	Value  fmt.Stringer
 	Limit  fmt.Stringer
 	Beyond fmt.Stringer // by how much, as an amount
+	Whose  string       // the limit in words, such as "our limit 25°; the maker's manual decides"
 }
 
 func (e *LimitError) Error() string {
-	return fmt.Sprintf("mode %q: %s is %v, limit %v: beyond it by %v", e.Mode, e.What, e.Value, e.Limit, e.Beyond)
+	return fmt.Sprintf("mode %q: %s is %v, beyond the limit by %v (%s)", e.Mode, e.What, e.Value, e.Beyond, e.Whose)
 }
 
 // beyond is the error of a value that is beyond its limit.
 func beyond[Q interface {
 	units.Quantity
 	fmt.Stringer
-}](what, mode string, value, limit Q) error {
-	return &LimitError{what, mode, value, limit, max(value-limit, limit-value)}
+}](what, mode string, value, limit Q, whose string) error {
+	return &LimitError{what, mode, value, limit, max(value-limit, limit-value), whose}
 }
 
 // ServoError is what keeps a servo's arm from being set.

@@ -54,7 +54,7 @@ func newMeasurer(rig *setup.Rig) (*measurer, error) {
 	return m, nil
 }
 
-// reject notes why a mode will not do.
+// reject notes what speaks against a mode.
 func (m *measurer) reject(mode *setup.RigMode, where string, err error) {
 	m.unfit = append(m.unfit, &setup.ModeError{Mode: mode.Mode.Name, Where: where, Err: err})
 }

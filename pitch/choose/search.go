@@ -29,9 +29,9 @@ type Result struct {
 	Fits []Fit // for each servo of a leg; none on bell cranks
 	Horn HornFit
 	Measures
-	// Unfit is why the candidate will not do, nothing for one that will: a
-	// *LimitError, *ServoError, *InputError, *setup.FieldError, or a *setup.ModeError
-	// around what keeps a mode from being set, such as a *setup.TargetError. With the
+	// Unfit is what speaks against the candidate, of what is looked at; nothing where
+	// nothing does: a *LimitError, *ServoError, *InputError, *setup.FieldError, or a
+	// *setup.ModeError around what keeps a mode from being set, such as a *setup.TargetError. With the
 	// latter, Measures have of that mode only what was found before it.
 	Unfit []error
 }
@@ -96,7 +96,7 @@ func each(n, workers int, f func(int)) {
 	wait.Wait()
 }
 
-// find finds the front among the results that will do.
+// find finds the front among the results that nothing speaks against.
 func (c *Choice) find() {
 	var points [][]float64
 	var results []int // whose the points are

@@ -20,15 +20,16 @@ import (
 // curve and rates do on the machine as drawn, with its servo arms square.
 type Correction struct {
 	// Steps are in the order of the work: teeth on the spline, links under the plate and
-	// horn links first, then sub-trims, then, mode by mode, the collective rate, points of the pitch
-	// curve and the cyclic rates. An end point of one servo is never among them: it leans
-	// a plate that has several.
+	// horn links first, then sub-trims, then, mode by mode, the collective rate, points of
+	// the pitch curve and the cyclic rates. An end point of one servo is never among them:
+	// it leans a plate that has several.
 	Steps []Step
 	// Before and After are the checks of all modes as the machine stands and once the
 	// steps are done.
 	Before, After []Check
 	// Within is set where all of Before are nearer to what is wanted than half a step of
-	// the gauge, and those over the collective stick are known to a step: stop adjusting.
+	// the gauge, and those over the collective stick are known to a step. It says nothing of
+	// what the gauge does not show, and nothing of readings left out as outliers.
 	Within bool
 	// Unsure is set where it is not Within and there are no steps, because the readings do
 	// not say enough: take those of Next first. Where there are no steps and it is neither,

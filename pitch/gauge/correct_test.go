@@ -334,9 +334,9 @@ func TestCorrectAgain(t *testing.T) {
 func TestCorrectRateLimit(t *testing.T) {
 	limit := 78 * units.Percent
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoGain: 5 * units.Percent})
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.06, -0.06, -0.06}, nil, pitchSpots()...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.07, -0.07, -0.07}, nil, pitchSpots()...))
 	var rate *RateError
-	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.79) > 1e-9 {
+	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.795) > 1e-9 {
 		t.Errorf("unmet: %v", c.Unmet)
 	}
 	for _, s := range c.Steps {
@@ -602,5 +602,15 @@ func TestStepsInWords(t *testing.T) {
 	}
 	if got := ServoLink.Format(-1e-9); got != "+0.00 mm" {
 		t.Errorf("next to nothing is %q", got)
+	}
+}
+
+func TestChanceInWords(t *testing.T) {
+	for p, want := range map[float64]string{
+		1e-12: "less than once in a million times", 1.01e-6: "about once in 990000 times", 1. / 1234: "about once in 1200 times", 0.05: "about once in 20 times",
+	} {
+		if got := (&MisfitError{P: p}).Chance(); got != want {
+			t.Errorf("%g: %q, want %q", p, got, want)
+		}
 	}
 }

@@ -67,8 +67,9 @@
 // hand or the radio can make. Steps are taken only where they bring what they mend nearer by
 // more than a quarter of the gauge's step, or half of the limit of lean, and where that gain
 // is more than half the standard error of what is off: they are then for the better in three
-// cases of five or more. Where all is within half a step of the gauge there are no steps:
-// stop adjusting.
+// cases of five or more. Where all checks are within half a step of the gauge there are no
+// steps. That says so much of blade pitch at the checks' positions of the sticks, and nothing
+// of play, binding, loads, or tracking in flight, which a gauge does not show.
 //
 // What is wanted is what the file's machine does as drawn, its servo arms square: mounts and
 // sub-trims of the file are of the build and the radio as they are. So that readings taken

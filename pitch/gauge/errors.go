@@ -51,8 +51,7 @@ func (e *MisfitError) Error() string {
 	if e.Err != nil {
 		return fmt.Sprintf("gauge: no build near the file's shows these %d readings: %v", e.Readings, e.Err)
 	}
-	s := fmt.Sprintf("gauge: the %d readings do not belong to this build: chi-square %.4g (about %d is right), which chance gives with probability %.2g",
-		e.Readings, e.ChiSquare, e.Readings, e.P)
+	s := fmt.Sprintf("gauge: the %d readings do not belong to this build: chance makes sound readings look so bad %s", e.Readings, e.Chance())
 	if e.TooFew {
 		s += "; some of them or a part far off may be to blame, and the readings are too few to tell: suspect"
 		for i, k := range e.Suspects {
@@ -66,6 +65,17 @@ func (e *MisfitError) Error() string {
 		s += []string{"; unless", ", or"}[min(i, 1)] + fmt.Sprintf(" %s is off by %s", f.Name, f.Part.Kind.Format(f.Off))
 	}
 	return s
+}
+
+// Chance says in words how often sound readings look so bad by chance: P.
+func (e *MisfitError) Chance() string {
+	const million = 1e6
+	if e.P*million < 1 {
+		return "less than once in a million times"
+	}
+	times := 1 / e.P
+	two := math.Pow(10, math.Max(0, math.Floor(math.Log10(times))-1)) // to two digits
+	return fmt.Sprintf("about once in %.0f times", math.Round(times/two)*two)
 }
 
 func (e *MisfitError) Unwrap() error { return e.Err }

@@ -29,7 +29,7 @@ type Plan struct {
 	// blades, in all modes that work, at the nose, the tail and both sides.
 	Now  units.Angle
 	Take []Suggestion // in order
-	// Enough is set where no further reading is worth taking: Now, once those of Take are
+	// Enough is set where no candidate tells blade pitch much better: Now, once those of Take are
 	// taken, is within Resolution, or none of the candidates lowers it by a hundredth.
 	Enough bool
 	// Resolution is the rounding of the pitch gauge as a standard deviation, its step

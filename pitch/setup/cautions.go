@@ -66,9 +66,11 @@ var cautions = []struct {
 	text  string
 }{
 	{WithoutBlades, anyTurner, true, "Take the main blades off before you set anything up."},
+	{WithoutBlades, motor, true, "Pull the motor leads apart too."},
+	{WithoutBlades, engine, true, "Stop the engine and close the tank line too. Switch off all glow and spark current."},
 	{WithBlades, anyTurner, true, "Put the main blades on only for readings."},
-	{anyWork, motor, true, "Pull the motor leads apart, always before a reading with the blades on."},
-	{anyWork, engine, true, "Stop the engine and close the tank line, always before a reading with the blades on. Switch off all glow and spark current."},
+	{WithBlades, motor, true, "Pull the motor leads apart before each reading, always."},
+	{WithBlades, engine, true, "Stop the engine and close the tank line before each reading, always. Switch off all glow and spark current."},
 	{WithBlades, anyTurner, true, "Hold the head during a reading. Select a mode whose throttle is held."},
 	{anyWork, motor, false, "Put throttle hold on and the throttle stick low before the battery goes in."},
 	{anyWork, engine, false, "Put throttle hold on and the throttle stick low before anybody starts the engine."},
@@ -107,7 +109,7 @@ func cautionsFor(w Work, first bool, machines []*Machine) []string {
 		}
 		name := ""
 		if c.turns != turns {
-			name = map[turner]string{motor: "Electric machine: ", engine: "Engine machine: "}[c.turns]
+			name = map[turner]string{motor: "Electric: ", engine: "Engine: "}[c.turns]
 		}
 		said = append(said, name+c.text)
 	}

@@ -13,7 +13,7 @@ import (
 func TestCautionsSuitMachineAndWork(t *testing.T) {
 	electric, burns, unknown := &setup.Machine{Power: &setup.Power{Motor: new(setup.Motor)}}, &setup.Machine{Power: &setup.Power{Engine: []setup.EnginePoint{{}}}}, &setup.Machine{}
 	const without, with = setup.WithoutBlades, setup.WithBlades
-	const leads, glow, named, stick, binding, frame, level = "motor leads apart", "glow and spark current", "Electric machine: ", "throttle stick low", "binding", "analogue", "level with the disc"
+	const leads, glow, named, stick, binding, frame, level = "motor leads apart", "glow and spark current", "Electric: ", "throttle stick low", "binding", "analogue", "level with the disc"
 	const off, on, head, held = "main blades off", "blades on only for readings", "Hold the head", "whose throttle is held"
 	for name, c := range map[string]struct {
 		work     setup.Work
@@ -26,10 +26,10 @@ func TestCautionsSuitMachineAndWork(t *testing.T) {
 		"electric, with":          {with, []*setup.Machine{electric}, []string{on, leads, head, held}, []string{stick, "battery goes in", binding, frame, level}, []string{glow, "ngine", named, off}},
 		"engine, without":         {without, []*setup.Machine{burns}, []string{off, "Stop the engine", "tank line", glow}, []string{stick, "starts the engine", binding, frame, level}, []string{"otor lead", "battery", named, on, head}},
 		"engine, with":            {with, []*setup.Machine{burns, burns}, []string{on, "Stop the engine", "tank line", glow, head, held}, []string{stick, "starts the engine", binding, frame, level}, []string{"otor lead", "battery", named, off}},
-		"no power in the file":    {with, []*setup.Machine{unknown}, []string{on, named + "Pull the motor leads apart", "Engine machine: Stop the engine", head, held}, []string{stick, binding, frame, level}, []string{off}},
-		"one of each, both works": {without | with, []*setup.Machine{burns, electric}, []string{off, on, named + "Pull the motor leads apart", "Engine machine: Stop the engine", head, held}, []string{stick, binding, frame, level}, nil},
-		"no machine":              {without, nil, []string{off, named, "Engine machine: "}, []string{stick}, nil},
-		"no pointer":              {without, []*setup.Machine{nil}, []string{off, named, "Engine machine: "}, []string{stick}, nil},
+		"no power in the file":    {with, []*setup.Machine{unknown}, []string{on, named + "Pull the motor leads apart", "Engine: Stop the engine", head, held}, []string{stick, binding, frame, level}, []string{off}},
+		"one of each, both works": {without | with, []*setup.Machine{burns, electric}, []string{off, on, named + "Pull the motor leads apart", "Engine: Stop the engine", head, held}, []string{stick, binding, frame, level}, nil},
+		"no machine":              {without, nil, []string{off, named, "Engine: "}, []string{stick}, nil},
+		"no pointer":              {without, []*setup.Machine{nil}, []string{off, named, "Engine: "}, []string{stick}, nil},
 	} {
 		all, short := setup.Cautions(c.work, c.machines...), setup.Caution(c.work, c.machines...)
 		long := strings.Join(all, " ")

@@ -33,7 +33,7 @@ func (r *Rig) checkServos() []Finding {
 // checkFunctions looks for functions that move the plate the wrong way, and for
 // cyclic that leans it to a side it was not asked to.
 func (r *Rig) checkFunctions() []Finding {
-	const crossLimit = 6 / degree // about a tenth of the lean
+	const crossLimit = 6 * units.Degree // about a tenth of the lean; chosen here, no source
 	_, slopes, err := r.Head.Drive.Slopes(r.Head.Drive.NewState(), swash.Demand{})
 	if err != nil {
 		return []Finding{{Severity: Stop, Where: "collective and cyclic", What: "The plate is not held at neutral", Figure: r.cause(err),
@@ -56,9 +56,9 @@ func (r *Rig) checkFunctions() []Finding {
 				Figure: fmt.Sprintf("a full demand gives about %.1f %s", math.Round(10*f.want*f.scale)/10+0, f.unit),
 				Do:     "Put the servos' reverse and the mixing right before anything else."})
 		}
-		if astray := math.Abs(math.Atan2(f.cross, math.Abs(f.want))); astray > crossLimit {
+		if astray := units.Angle(math.Abs(math.Atan2(f.cross, math.Abs(f.want)))); astray > crossLimit {
 			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic leans the plate to another side too",
-				Figure: fmt.Sprintf("the lean goes astray %s by %.0f° (limit %.0f°)", f.side, astray*degree, crossLimit*degree),
+				Figure: fmt.Sprintf("the lean goes astray %s by %.0f° (%s)", f.side, astray.Degrees(), LimitText(crossLimit, crossLimit)),
 				Do:     "Choose the mixing that suits the balls' bearings, or put the servos on the legs they are mixed for."})
 		}
 	}
@@ -97,7 +97,7 @@ func (r *Rig) checkSquare(n Neutral) []Finding {
 			do += fmt.Sprintf("Set sub-trim to %v.", s.SubTrim)
 		}
 		found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Arm not square to its link at neutral",
-			Figure: fmt.Sprintf("%.1f° off, limit %.1f°: up and down travel are uneven", s.OffSquare.Degrees(), r.Limits.OffSquare.Degrees()),
+			Figure: fmt.Sprintf("%.1f° off (%s): up and down travel are uneven", s.OffSquare.Degrees(), LimitText(r.Limits.OffSquare, ours.OffSquare)),
 			Do:     do + " Then level the plate with the link."})
 	}
 	return found

@@ -45,7 +45,7 @@ func (w *fightWatch) findings() []Finding {
 	if strain <= r.Limits.Strain.Millimetres() {
 		return nil
 	}
-	figure := fmt.Sprintf("the %s link is strained by %.2f mm at %s (limit %.2f mm)", r.Servos[w.servo].Name, strain, w.at, r.Limits.Strain.Millimetres())
+	figure := fmt.Sprintf("the %s link is strained by %.2f mm at %s (%s)", r.Servos[w.servo].Name, strain, w.at, LimitText(r.Limits.Strain, ours.Strain))
 	if w.worst.Force != 0 {
 		figure += fmt.Sprintf(": %.0f N along it, %.3f N·m at its servo, which buzzes and runs hot", math.Abs(w.worst.Force.Newtons()), math.Abs(w.worst.Torque.NewtonMetres()))
 	}
@@ -73,7 +73,7 @@ func (r *Rig) relief() string {
 		trims = append(trims, fmt.Sprintf("%s %+.4g µs", r.Servos[i].Name, units.Round(trim, 1).Microseconds()))
 	}
 	if same {
-		return "The sub-trims are right: no link is strained with collective and cyclic at zero. " + rest
+		return "Leave the sub-trims: with collective and cyclic at zero no other ones strain the links less. " + rest
 	}
 	return "Set these sub-trims: " + strings.Join(trims, ", ") + ". They leave no link strained with collective and cyclic at zero. " + rest
 }

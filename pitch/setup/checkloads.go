@@ -76,7 +76,7 @@ func (r *Rig) checkSpeedLimits(m *RigMode) []Finding {
 	}
 	if tip := spin.Rotor.TipSpeed(spin.At); tip > r.Limits.TipSpeed {
 		found = append(found, Finding{Severity: Fix, What: "Blade tips too fast",
-			Figure: fmt.Sprintf("%.0f m/s at %.0f rpm, limit %.0f m/s", tip.MetresPerSecond(), spin.At.Speed.RPM(), r.Limits.TipSpeed.MetresPerSecond()),
+			Figure: fmt.Sprintf("%.0f m/s at %.0f rpm (%s)", tip.MetresPerSecond(), spin.At.Speed.RPM(), LimitText(r.Limits.TipSpeed, ours.TipSpeed)),
 			Do:     "Lower the rotor speed: drag, noise and the pull on the blades' roots grow fast, and the theory here knows nothing of the speed of sound."})
 	}
 	return found
@@ -91,8 +91,8 @@ func (r *Rig) checkServoLoads(l *SheetLoads) []Finding {
 		}
 		voltage := *r.Machine.ServoVoltage
 		if *s.Load > r.Limits.ServoLoad {
-			figure := fmt.Sprintf("servo %s: %.2f N·m (%.1f kgf·cm) at %s, %.0f %% of its stall torque at %v, limit %v",
-				s.Name, s.Peak.Peak.NewtonMetres(), s.Peak.Peak.KilogramForceCentimetres(), s.Peak.At, s.Load.Percent(), voltage, r.Limits.ServoLoad)
+			figure := fmt.Sprintf("servo %s: %.2f N·m (%.1f kgf·cm) at %s, %.0f %% of its stall torque at %v (%s)",
+				s.Name, s.Peak.Peak.NewtonMetres(), s.Peak.Peak.KilogramForceCentimetres(), s.Peak.At, s.Load.Percent(), voltage, LimitText(r.Limits.ServoLoad, ours.ServoLoad))
 			do := "Use a stronger servo, a shorter arm with more rate, lighter or narrower blades, or less rotor speed: friction, the parts' weight and gusts come on top."
 			if s.Stroke == nil {
 				do = "It stalls, and the plate goes where the load takes it. " + do
@@ -101,7 +101,7 @@ func (r *Rig) checkServoLoads(l *SheetLoads) []Finding {
 		}
 		if s.Stroke != nil && *s.Stroke > r.Limits.Stroke {
 			found = append(found, Finding{Severity: Fix, What: "Servo too slow",
-				Figure: fmt.Sprintf("servo %s takes %.0f ms for the full collective stick against its largest load, limit %.0f ms", s.Name, float64(*s.Stroke/units.Millisecond), float64(r.Limits.Stroke/units.Millisecond)),
+				Figure: fmt.Sprintf("servo %s takes %.0f ms for the full collective stick against its largest load (%s)", s.Name, float64(*s.Stroke/units.Millisecond), LimitText(r.Limits.Stroke, ours.Stroke)),
 				Do:     "Use a faster servo or more of its voltage range, or a longer arm with less rate if its torque allows."})
 		}
 	}

@@ -34,10 +34,10 @@ func (r *Rig) checkThrottle(m *RigMode) []Finding {
 	if hold := m.Mode.ThrottleHold; hold > live {
 		found = append(found, Finding{Severity: Stop, What: "Live throttle under hold",
 			Figure: fmt.Sprintf("throttle hold gives %v; the rotor may be driven above %v", hold, live),
-			Do:     fmt.Sprintf("Set the hold throttle to %v or less. Then check with the blades off that hold keeps the rotor still.", live)})
+			Do:     fmt.Sprintf("Set the hold throttle to %v. Then check with the blades off that hold keeps the rotor still.", live)})
 	}
 	if low := units.Ratio(m.Throttle.At(0)); low > live && !m.Mode.Held {
-		do := fmt.Sprintf("Bring the throttle curve's low end down to %v or less", live)
+		do := fmt.Sprintf("Bring the throttle curve's low end down to %v", live)
 		if m.Mode.Name == r.Machine.Modes[0].Name {
 			do += " before " + r.Machine.alive() + "."
 		} else {
@@ -143,13 +143,22 @@ func (r *Rig) mostPitch(right, forward float64) units.Angle {
 // cyclic alike.
 func (r *Rig) RateLimit() units.Ratio { return orFull(r.Machine.Radio.RateLimit) }
 
+// RateLimitText says the RateLimit in words: as ours where the file does not give the
+// radio's.
+func (r *Rig) RateLimitText() string {
+	if r.Machine.Radio.RateLimit == nil {
+		return fmt.Sprintf("our limit %v; the radio's manual decides", r.RateLimit())
+	}
+	return fmt.Sprintf("the radio's limit %v", r.RateLimit())
+}
+
 // checkRates looks for rates beyond the radio's.
 func (r *Rig) checkRates(m *RigMode) []Finding {
 	var found []Finding
 	for name, rate := range m.Setting.Rates.All() {
 		if rate > r.RateLimit() || rate < -r.RateLimit() {
 			found = append(found, Finding{Severity: Fix, What: "Rate beyond the radio's limit",
-				Figure: fmt.Sprintf("%s %v, limit %v", name, units.Round(rate, 1), r.RateLimit()),
+				Figure: fmt.Sprintf("%s %v (%s)", name, units.Round(rate, 1), r.RateLimitText()),
 				Do:     "Use a longer servo arm or a shorter horn, so that less rate gives the same pitch; or ask for less."})
 		}
 	}
@@ -168,8 +177,8 @@ func (r *Rig) checkLean(m *RigMode) []Finding {
 	if worst.Lean <= r.Limits.Lean {
 		return nil
 	}
-	figure := fmt.Sprintf("%.2f° at stick %v, low side at bearing %.0f°, limit %.2f°",
-		worst.Lean.Degrees(), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360), r.Limits.Lean.Degrees())
+	figure := fmt.Sprintf("%.2f° (%s) at stick %v, low side at bearing %.0f°",
+		worst.Lean.Degrees(), LimitText(r.Limits.Lean, ours.Lean), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360))
 	do := "Level the plate at neutral with the links, and set travel with the rates."
 	if leg, off, ok := r.blameLeg(worst); ok {
 		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s against the others for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
@@ -250,7 +259,7 @@ func (r *Rig) checkTargets(m *RigMode, s SheetMode) []Finding {
 	}
 	var found []Finding
 	add := func(figure string) {
-		found = append(found, Finding{Severity: Fix, What: "Pitch target missed", Figure: figure, Do: do})
+		found = append(found, Finding{Severity: Fix, What: "Pitch target missed", Figure: figure + " (" + LimitText(r.Limits.PitchError, ours.PitchError) + ")", Do: do})
 	}
 	for _, target := range t.Collective {
 		row := r.rowOrStop(m, float64(target.Stick))

@@ -64,7 +64,7 @@ func (r *Rig) checkTravel() []Finding {
 	found := append(r.checkLegs(legs), fights.findings()...)
 	if angle := math.Asin(math.Min(1, horn.margin)); angle < float64(r.Limits.DeadCentre) {
 		found = append(found, Finding{Severity: Fix, Where: "horn", What: "Horn near a dead centre",
-			Figure: fmt.Sprintf("horn and link within %.1f° of one line (limit %.1f°) at %s", angle*degree, r.Limits.DeadCentre.Degrees(), horn.marginAt),
+			Figure: fmt.Sprintf("horn and link within %.1f° of one line (%s) at %s", angle*degree, LimitText(r.Limits.DeadCentre, ours.DeadCentre), horn.marginAt),
 			Do:     "Use less pitch, a longer horn, or a link that stands squarer to it."})
 	}
 	return append(found, r.checkUse(legs)...)
@@ -99,12 +99,12 @@ func (r *Rig) checkLegs(legs []extremes) []Finding {
 		name := r.Servos[i].Name
 		if angle := math.Asin(math.Min(1, l.margin)); angle < float64(r.Limits.DeadCentre) {
 			found = append(found, Finding{Severity: Fix, Where: name, What: "Leg near a dead centre",
-				Figure: fmt.Sprintf("arm and link within %.1f° of one line (limit %.1f°) at %s", angle*degree, r.Limits.DeadCentre.Degrees(), l.marginAt),
+				Figure: fmt.Sprintf("arm and link within %.1f° of one line (%s) at %s", angle*degree, LimitText(r.Limits.DeadCentre, ours.DeadCentre), l.marginAt),
 				Do:     "Use less travel or a longer arm: near one line the servo loses its hold and the plate jumps."})
 		}
 		if l.cone > r.Limits.Cone {
 			found = append(found, Finding{Severity: Fix, Where: name, What: "Ball link beyond its cone",
-				Figure: fmt.Sprintf("%.1f° out of the arm's plane, limit %.1f°, at %s", l.cone.Degrees(), r.Limits.Cone.Degrees(), l.coneAt),
+				Figure: fmt.Sprintf("%.1f° out of the arm's plane (%s) at %s", l.cone.Degrees(), LimitText(r.Limits.Cone, ours.Cone), l.coneAt),
 				Do:     "Move the servo or the ball so that the link runs straighter; a bound ball link pops off."})
 		}
 	}
@@ -129,7 +129,7 @@ func (r *Rig) checkUse(legs []extremes) []Finding {
 		}
 		if use := legs[i].use; use < float64(r.Limits.LeastUse) {
 			found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Little of the servo's travel is used",
-				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (limit %v): the rest of its resolution and torque is thrown away", 100*use, r.Limits.LeastUse),
+				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (%s): the rest of its resolution and torque is thrown away", 100*use, LimitText(r.Limits.LeastUse, ours.LeastUse)),
 				Do:     betterHole(s.Type.ArmHoles, s.Arm, use, whose)})
 		}
 	}

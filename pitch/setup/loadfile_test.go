@@ -211,7 +211,7 @@ func TestLoadFindings(t *testing.T) {
 		contains []string
 	}{
 		{"strong enough", stall(2 * peak * near), weak, setup.Fix, 0, nil},
-		{"too weak", stall(2 * peak / near * 0.99), weak, setup.Fix, 3, []string{"limit 50 %", "stronger servo"}},
+		{"too weak", stall(2 * peak / near * 0.99), weak, setup.Fix, 3, []string{"our limit 50 %; the maker's manual decides", "stronger servo"}},
 		{"stalls", stall(peak * 0.9), weak, setup.Fix, 3, []string{"It stalls"}},
 		{"fast enough", limits(func(l *setup.Limits) { l.Stroke = stroke * near }), slow, setup.Fix, 0, nil},
 		{"too slow", limits(func(l *setup.Limits) { l.Stroke = stroke * 0.5 }), slow, setup.Fix, 3, []string{"full collective stick"}},

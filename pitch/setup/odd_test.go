@@ -72,7 +72,7 @@ func TestFightsAwayFromCentre(t *testing.T) {
 		if f.What != "Servos fight each other over the plate" {
 			continue
 		}
-		if !strings.Contains(f.Do, "sub-trims are right") || !strings.Contains(f.Figure, "cyclic") {
+		if !strings.Contains(f.Do, "no other ones strain the links less") || !strings.Contains(f.Figure, "cyclic") {
 			t.Errorf("%+v", f)
 		}
 		return

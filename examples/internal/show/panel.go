@@ -1,6 +1,7 @@
 package show
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -29,6 +30,7 @@ type Panel struct {
 	Y       string  // label of the y axis
 	Lo, Hi  float64 // of the y axis; widened to take the series in
 	Limit   float64 // drawn as a thin line where it is not zero
+	Whose   string  // the limit is: "our limit"; "limit" where it is left out
 	KeyRows int     // kept for the key at least, so that neighbours have plots of one height
 	Series  []Series
 }
@@ -83,7 +85,7 @@ func (p *Panel) Draw(c draw.Canvas) error {
 	if p.Limit != 0 {
 		limit := &plotter.Line{XYs: plotter.XYs{{X: 0, Y: p.Limit}, {X: 100, Y: p.Limit}}, LineStyle: draw.LineStyle{Color: grey, Width: 0.7}}
 		plt.Add(limit)
-		key.add(fmt.Sprintf("limit, %.3g", p.Limit), limit)
+		key.add(fmt.Sprintf("%s, %.3g", cmp.Or(p.Whose, "limit"), p.Limit), limit)
 	}
 	for i, s := range p.Series {
 		colour := colours[i%len(colours)]

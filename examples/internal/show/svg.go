@@ -24,11 +24,11 @@ type Drawing interface {
 func SVG(width, height vg.Length, warnings []string, description string, drawings ...Drawing) (string, error) {
 	across := width * vg.Length(len(drawings))
 	lines := warningLines(warnings, across)
-	strip := warningRow * vg.Length(len(lines))
+	strip := 2*warningTop + warningRow*vg.Length(len(lines))
 	canvas := vgsvg.New(across, height+strip)
 	whole := draw.New(canvas)
 	for i, line := range lines {
-		whole.FillText(warningStyle(), vg.Point{X: warningMargin, Y: whole.Max.Y - warningRow*vg.Length(i)}, line)
+		whole.FillText(warningStyle(), vg.Point{X: warningMargin, Y: whole.Max.Y - warningTop - warningRow*vg.Length(i)}, line)
 	}
 	whole = draw.Crop(whole, 0, 0, 0, -strip)
 	for i, d := range drawings {
@@ -54,9 +54,10 @@ func SVG(width, height vg.Length, warnings []string, description string, drawing
 
 // The size of warnings, in points.
 const (
-	warningSize   = 7
-	warningRow    = 9
+	warningSize   = 6.5
+	warningRow    = 8
 	warningMargin = 6
+	warningTop    = 2
 )
 
 func warningStyle() draw.TextStyle {
