@@ -20,7 +20,7 @@ func TestText(t *testing.T) {
 	out := command.Words(t)
 	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Whinchat,", "Invented for demonstration",
 		"2 less 1", "100 % +11.03° +9.55° -1.49°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
-		"right 8.49° 7.02° -1.47° +79.97°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 50.5 %, right cyclic 71 %",
+		"right 8.49° 7.01° -1.48° +79.89°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 50.5 %, right cyclic 71.5 %",
 		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -99 % -10.99° -11.02° +0.02°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
@@ -55,7 +55,7 @@ func TestTwoMachines(t *testing.T) {
 func TestOtherHead(t *testing.T) {
 	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"turn": "clockwise"`, `"turn": "counter-clockwise"`, `"step": "0.1°"`, `"step": "0.01°"`)
 	showtest.InOrder(t, command.Words(t, "-with", path), "Rotor 1 turns clockwise, rotor 2 counter-clockwise", "STOP: Cyclic acts in another direction", "NOTE: The rotors turn opposite ways",
-		"Blade pitch differs between the points", "With -points 7", "change apart", "-120.0")
+		"Blade pitch differs between the points", "With -points 7", "change apart", "-119.68")
 	if out := command.Words(t, "-with", path, "-points", "7"); strings.Contains(out, "With -points") {
 		t.Errorf("with the points that are enough:\n%s", out)
 	}

@@ -80,7 +80,7 @@ func TestRates(t *testing.T) {
 		"blade,2,aerobatic,0 %,,,,-10°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,10°")
 	words := command.Words(t, "-readings", file)
 	showtest.InOrder(t, words, "What to do, in this order", "collective rate of mode aerobatic from 52 % to", "stick 0 %: -",
-		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 75.5 % to", "full ", "the machine file what the radio now has", "at last")
+		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 76 % to", "full ", "the machine file what the radio now has", "at last")
 	if strings.Contains(words, "en by ") || strings.Contains(words, "sub-trim from") {
 		t.Errorf("more than rates:\n%s", words)
 	}

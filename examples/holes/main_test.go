@@ -17,7 +17,7 @@ func TestText(t *testing.T) {
 	caution, _, _ := strings.Cut(out, "Whinchat")
 	showtest.InOrder(t, caution, "CAUTION", "blades off", "hold on", "rotor disc", "failsafe", "law", "experienced pilot")
 	showtest.InOrder(t, out, "Whinchat", "16 combinations of parts tried. 5 are within all limits looked at. 3 are among the best trade-offs.", "Invented for demonstration", "box of parts is invented",
-		"as it is", "1 12 mm 18 mm", "3 14 mm 18 mm", "clipped pulse is 21 µs", "best at", "1 resolution, servo load", "3 stroke", "front, right rear, left rear", "Do not suit", "-clip allows", "friction")
+		"as it is", "1 12 mm 18 mm", "3 14 mm 18 mm", "clipped pulse is 23 µs", "best at", "1 resolution, servo load", "3 stroke", "front, right rear, left rear", "Do not suit", "-clip allows", "friction")
 	if strings.Contains(out, "finds fault with a lean") {
 		t.Errorf("all are level:\n%s", out)
 	}

@@ -51,5 +51,5 @@ func Example() {
 	// arms 14 mm, horn 22 mm: 0.058° to a step, 50 ms
 	// arms 14 mm, horn 20 mm: 0.063° to a step, 46 ms
 	// arms 14 mm, horn 18 mm: 0.070° to a step, 42 ms
-	// arms 8 mm, horn 18 mm: mode "aerobatic": right cyclic rate is 104.5 %, beyond the limit by 4.5 % (our limit 100 %; the radio's manual decides)
+	// arms 8 mm, horn 18 mm: mode "aerobatic": right cyclic rate is 105 %, beyond the limit by 5 % (our limit 100 %; the radio's manual decides)
 }

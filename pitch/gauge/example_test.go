@@ -142,5 +142,5 @@ func ExampleResult_Next() {
 	// Output:
 	// now 0.60°
 	// pitch of blade 1 at bearing 0°, mode hover, collective stick 50 %: leaves 0.47°
-	// pitch of blade 2 at bearing 270°, mode hover, collective stick 50 %: leaves 0.43°
+	// pitch of blade 2 at bearing 90°, mode hover, collective stick 50 %: leaves 0.43°
 }
