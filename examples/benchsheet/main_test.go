@@ -59,7 +59,7 @@ func TestTextOrder(t *testing.T) {
 	text := command.Text(t)
 	last := -1
 	for _, part := range []string{
-		"Before anything else", "main blades off", "Findings", "STOP ", "FIX ", "Not looked at was", "Invented for demonstration", "Neutral",
+		"Before anything else", "main blades off", "Findings", "STOP ", "FIX ", "Findings are about the numbers of the machine file", "Invented for demonstration", "Neutral",
 		"Links, between ball centres", "horn link", "Play at the blade", "“uneven by” is", "Flight mode: hover", "Beyond ±100 %", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
 	} {
 		at := strings.Index(text, part)

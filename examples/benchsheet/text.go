@@ -12,8 +12,8 @@ import (
 // What the findings are, and are not, about.
 const (
 	none   = "None."
-	looked = "Looked at were the numbers of the machine file: geometry, travel, rates, targets, throttle, and loads where it gives a rotor. " +
-		"Not looked at was the machine itself: binding, wear, loose parts, tail, tracking and radio link."
+	looked = "Findings are about the numbers of the machine file: geometry, travel, rates, targets, throttle, and loads where it gives a rotor. " +
+		"Binding, wear, loose parts, the tail, tracking and the radio link were not looked at."
 )
 
 // printText prints the sheet as text, at most show.Width columns wide.

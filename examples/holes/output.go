@@ -80,11 +80,11 @@ func (p *page) front() *show.Table {
 	}
 	t.Note("Lean: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
 	t.Note("Rate: the largest of the rates needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
-	stall, loads := ", and loads that stall a servo", ""
+	stall, loads := ", and loads that stall a servo", "Parts"
 	if !p.loaded() {
-		stall, loads = "", "loads, "
+		stall, loads = "", "Loads, parts"
 	}
-	t.Note("Looked at were targets, rates, clipping, dead centres, ball links%s. Not looked at were %sparts that touch, bind or bend, and servos that fight over a plate of four.", stall, loads)
+	t.Note("The limits looked at are those of targets, rates, clipping, dead centres, ball links%s. %s that touch, bind or bend, and servos that fight over a plate of four, were not looked at.", stall, loads)
 	for i, m := range p.Front {
 		if r := &p.Results[m.Index]; r.Lean > r.Rig.Limits.Lean {
 			t.Note("A bench sheet finds fault with a lean such as that of %d (%s).", i+1, setup.LimitText(r.Rig.Limits.Lean, setup.DefaultLimits().Lean))

@@ -56,6 +56,7 @@ func TestBellCranks(t *testing.T) {
 
 func TestPicture(t *testing.T) {
 	showtest.InOrder(t, command.Picture(t), "<svg", "End points of one servo, front", "Collective rate, for all servos")
+	command.Picture(t, "-machine", "../demo/testdata/bellcranks.json") // level all the way
 }
 
 func TestErrors(t *testing.T) {

@@ -211,7 +211,7 @@ func (k key) draw(c draw.Canvas, strip vg.Length) {
 // six of them, that take in its range and have a label each.
 func scale(axis *plot.Axis) {
 	span := axis.Max - axis.Min
-	if !(span > 0) {
+	if !(span > flat) {
 		span = 1
 	}
 	step := math.Pow(10, math.Floor(math.Log10(span/6)))
@@ -227,6 +227,9 @@ func scale(axis *plot.Axis) {
 	}
 	axis.Min, axis.Max, axis.Tick.Marker = first*step, last*step, ticks
 }
+
+// flat is the range of an axis below which all of it is rounding.
+const flat = 1e-9
 
 // slack is the part of a step by which an axis may pass its last one, so that
 // rounding does not add a step.

@@ -66,6 +66,7 @@ func TestScale(t *testing.T) {
 		{0, 100, []string{"0", "20", "40", "60", "80", "100"}},
 		{0, 0.36, []string{"0", "0.1", "0.2", "0.3", "0.4"}},
 		{3, 3, []string{"3"}},
+		{0, 2.8e-14, []string{"0"}},
 	} {
 		axis := plot.Axis{Min: tt.min, Max: tt.max}
 		scale(&axis)
