@@ -1,7 +1,6 @@
 package main
 
 import (
-	"path/filepath"
 	"testing"
 
 	"example.org/levelhead/examples/demo"
@@ -20,7 +19,6 @@ func TestErrors(t *testing.T) {
 		{[]string{"-machine", machine}, 2, "-machine without readings"},
 		{[]string{"-readings", "no such file.csv"}, 1, "no such file.csv"},
 		{[]string{"-readings", machine}, 1, "line 1"},
-		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "pitch.svg")}, 1, "pitch.svg"},
 		{[]string{"-blades", "-1"}, 2, "-blades -1"},
 		{[]string{"-blades", "99"}, 1, "blades"},
 		{[]string{"-blades", "1"}, 1, "line 13, column which: 2 of a head with 1"},

@@ -47,12 +47,12 @@ type SameError struct {
 func (e *SameError) Error() string {
 	and := ""
 	if e.Other != e.Path {
-		and = ", which is the same file as " + e.Other
+		and = ", which is the same file as " + e.Other + ","
 	}
 	if e.Read {
-		return fmt.Sprintf("%s%s, is read and must stay as it is: name another file to write to", e.Path, and)
+		return fmt.Sprintf("%s%s is read and must stay as it is: name another file to write to", e.Path, and)
 	}
-	return fmt.Sprintf("%s%s, cannot hold two things at once: name a file for each", e.Path, and)
+	return fmt.Sprintf("%s%s cannot hold two things at once: name a file for each", e.Path, and)
 }
 
 // Apart refuses, with a *SameError, files to write that are also read, or of which two are

@@ -234,7 +234,7 @@ func TestApart(t *testing.T) {
 		}
 	}
 	for err, says := range map[error]string{
-		&SameError{"a", "a", true}:  "a, is read",
+		&SameError{"a", "a", true}:  "a is read",
 		&SameError{"a", "b", true}:  "a, which is the same file as b, is read",
 		&SameError{"a", "b", false}: "a, which is the same file as b, cannot hold two",
 	} {
