@@ -28,7 +28,7 @@ func (f *findings) write(w io.Writer, o options) error {
 		f.print(w)
 	})
 	if err == nil && f.misfit != nil {
-		return f.misfit
+		return f.blame(f.misfit)
 	}
 	return errors.Join(failed, err)
 }
