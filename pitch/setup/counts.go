@@ -17,7 +17,7 @@ const (
 	MaxLegs       = 8
 	MaxChain      = 6 // members of one function's chain
 	MaxServoTypes = 32
-	MaxArmHoles   = 32              // of one servo type
+	MaxArmHoles   = 12              // of one servo type
 	MaxPoints     = curve.MaxPoints // of a curve, and targets of a mode
 	MaxName       = 200             // characters of a name
 	MaxText       = 2000            // characters of a note, and of any other text or number
