@@ -104,7 +104,9 @@ func sampleAt(f func(x float64) (float64, error), y, x float64) (sample, error) 
 // interpolate returns the zero of the inverse quadratic through three samples,
 // or of the line through the bracket's ends best and far, or else fallback: the
 // first that lies strictly between best and far. What overflows, or divides by
-// zero while old is still far, gives a NaN or a point outside.
+// zero while old is still far, gives a NaN or a point outside. A zero that
+// rounds to best itself stands for its neighbour: with that on the other side
+// of the root the search is over, and halving from far away would take dozens.
 func interpolate(best, far, old sample, fallback float64) float64 {
 	line := (far.x - best.x) / (far.miss - best.miss)
 	chord := (old.x - best.x) / (old.miss - best.miss)
@@ -113,6 +115,9 @@ func interpolate(best, far, old sample, fallback float64) float64 {
 		best.x - best.miss*(line-bend*far.miss),
 		best.x - best.miss*line,
 	} {
+		if x == best.x {
+			x = math.Nextafter(x, far.x)
+		}
 		if x > min(best.x, far.x) && x < max(best.x, far.x) {
 			return x
 		}

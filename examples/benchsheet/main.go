@@ -7,12 +7,14 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"flag"
 	"io"
 	"os"
 	"slices"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 )
@@ -30,6 +32,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) error {
+	if err := files.Apart([]string{page}, []string{machine}); err != nil {
+		return err
+	}
 	rig, err := show.Rig(machine, demo.Direct)
 	if err != nil {
 		return err
@@ -43,26 +48,21 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 			return err
 		}
 	}
-	var out bytes.Buffer
+	var failed error
 	if page != "" {
-		if err := writePage(&out, rig, sheet); err != nil {
-			return err
-		}
-		if err := os.WriteFile(page, out.Bytes(), 0o644); err != nil {
-			return err
-		}
-		out.Reset()
+		failed = savePage(page, rig, sheet)
 	}
+	var out bytes.Buffer
 	switch {
 	case asJSON:
 		if err := show.JSON(&out, sheet); err != nil {
-			return err
+			return errors.Join(failed, err)
 		}
-	case page == "":
+	case page == "" || failed != nil: // in place of the page
 		printText(&out, rig, sheet)
 	}
 	_, err = stdout.Write(out.Bytes())
-	return err
+	return errors.Join(failed, err)
 }
 
 // only leaves one flight mode on the sheet. Findings that say stop stay, of

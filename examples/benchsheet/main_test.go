@@ -282,7 +282,6 @@ func TestErrors(t *testing.T) {
 		{"malformed file", []string{"-machine", broken}, 1, []string{broken, "line"}},
 		{"unknown field", []string{"-machine", machine(t, `"pulse_step"`, `"puls_step"`)}, 1, []string{"radio.puls_step", "line"}},
 		{"unit missing", []string{"-machine", machine(t, `"60 mm"`, `"60"`)}, 1, []string{"plate.neutral_height", "line"}},
-		{"page in no folder", []string{"-html", "no such folder/page.html"}, 1, []string{"no such folder"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var out, errs bytes.Buffer

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"bytes"
 	_ "embed"
 	"html/template"
 	"io"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 )
@@ -23,6 +25,15 @@ func symbol(s setup.Severity) string {
 		return "▲"
 	}
 	return "●"
+}
+
+// savePage writes the page to a file.
+func savePage(path string, rig *setup.Rig, s *setup.Sheet) error {
+	var page bytes.Buffer
+	if err := writePage(&page, rig, s); err != nil {
+		return err
+	}
+	return files.Write(path, page.Bytes())
 }
 
 // writePage writes the sheet as one page that needs nothing else.

@@ -50,8 +50,8 @@ func (p *plan) Draw(c draw.Canvas) error {
 		}
 		names[a.Name] = nameBearing(place)
 	}
-	for name, bearing := range names {
-		s.outside(8, bearing, extent, 6, clip(name))
+	for _, name := range slices.Sorted(maps.Keys(names)) { // in one order, so that the page is the same every time
+		s.outside(8, names[name], extent, 6, clip(name))
 	}
 	s.frame(p.rig, plate, extent, clearDiagonal(slices.Collect(maps.Values(names))))
 	for _, a := range arms {

@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 )
 
@@ -40,6 +41,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func produce(o options, stdout io.Writer) error {
+	if err := files.Apart([]string{o.picture}, []string{o.machine, o.with}); err != nil {
+		return err
+	}
 	p, err := newPage(o)
 	if err != nil {
 		return err

@@ -93,7 +93,6 @@ func TestErrors(t *testing.T) {
 		{[]string{"-with", showtest.File(t, []byte("{"))}, 1, "machine.json"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
 		{[]string{"-with-mode", "cruise"}, 1, `no flight mode "cruise"`},
-		{[]string{"-svg", "no such folder/picture.svg"}, 1, "no such folder"},
 		{[]string{"-points", "many"}, 2, "-points"},
 		{[]string{"machine.json"}, 2, "-with"},
 	} {

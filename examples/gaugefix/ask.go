@@ -18,7 +18,7 @@ import (
 // worth reading.
 func (b *bench) ask(in io.Reader, out io.Writer) error {
 	show.Print(out, "", "", "Answer with what the gauge shows, such as 9.5 or -0.5°; \"skip\" for another question, \"undo\" to strike the reading before, an empty line to finish.")
-	answers := bufio.NewScanner(in)
+	answers := bufio.NewReader(in)
 	options := b.Candidates()
 	result, err := b.fit(out)
 	if err == nil && result == nil { // ask as of a build of which nothing is known
@@ -40,11 +40,16 @@ func (b *bench) ask(in io.Reader, out io.Writer) error {
 		question := plan.Take[0].Candidate
 		show.Print(out, "", "  ", b.say(question.Spot)+": what does the "+question.Gauge+" read?")
 		fmt.Fprint(out, "> ")
-		if !answers.Scan() {
-			fmt.Fprintln(out)
-			return answers.Err()
+		answer, err := readAnswer(answers)
+		if long := (*longError)(nil); errors.As(err, &long) {
+			show.Print(out, "", "  ", long.Error())
+			if long.Ends {
+				continue
+			} // or else it is as an empty line, for no other comes
+		} else if err != nil {
+			return err
 		}
-		switch answer := strings.ToLower(strings.TrimSpace(answers.Text())); answer {
+		switch answer = strings.ToLower(answer); answer {
 		case "":
 			fmt.Fprintln(out)
 			return nil

@@ -29,6 +29,18 @@ func TestAsk(t *testing.T) {
 	showtest.InOrder(t, answered("skip").Words(t, "-ask"), "read? > ", "read? > Whinchat")
 }
 
+// An answer of any length is asked for again, and a line without an end ends the asking.
+func TestAskLong(t *testing.T) {
+	long := strings.Repeat("9", 200_000)
+	words := answered(long+"\nskip\n"+strings.Repeat("é", maxAnswer)+"\n\n").Words(t, "-ask")
+	showtest.InOrder(t, words, "read? > An answer of 200000 characters is not taken: write it like 9.5", "read? >", "read? >", "is not an angle", "read? > Wagtail")
+	words = answered(strings.Repeat(long, 10)+"\nskip\n").Words(t, "-ask")
+	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is no answer, and asking ends with it.", "Wagtail", "None were taken")
+	if n := strings.Count(words, "read? >"); n != 1 {
+		t.Errorf("asked %d times", n)
+	}
+}
+
 // Answers that go with the machine file are asked for until no more is worth reading.
 func TestAskStops(t *testing.T) {
 	b, err := newBench(options{ask: true})

@@ -3,9 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/gauge"
 	"example.org/levelhead/pitch/setup"
@@ -18,7 +18,8 @@ type bench struct {
 	blades   int
 	pitch    gauge.Instrument // the gauge that goes on the blades
 	readings []gauge.Reading
-	lines    []int // of the readings in their file
+	file     string // of the readings, or what stands for it
+	lines    []int  // of the readings in it
 	invented bool
 }
 
@@ -55,14 +56,15 @@ func newBench(o options) (*bench, error) {
 
 // load reads the readings, and checks that they can be what they say.
 func (b *bench) load(o options) error {
-	data, name := session, "the invented session"
+	data := session
+	b.file = "the invented session"
 	switch {
 	case o.readings != "":
 		var err error
-		if data, err = os.ReadFile(o.readings); err != nil {
+		if data, err = files.Read(o.readings, maxFile); err != nil {
 			return err
 		}
-		name = o.readings
+		b.file = o.readings
 	case o.ask:
 		return nil
 	default:
@@ -70,7 +72,7 @@ func (b *bench) load(o options) error {
 	}
 	var err error
 	if b.readings, b.lines, err = parse(data, b.rig); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
+		return fmt.Errorf("%s: %w", b.file, err)
 	}
 	_, err = b.Fit(b.readings)
 	var reading *gauge.ReadingError
@@ -78,11 +80,17 @@ func (b *bench) load(o options) error {
 	case errors.As(err, new(*gauge.MisfitError)):
 		return nil // it is reported with the readings
 	case errors.As(err, &reading):
-		return fmt.Errorf("%s: %w", name, &lineError{b.lines[reading.Index], columnOf(reading.Field), errors.New(reading.Reason)})
-	case err != nil:
-		return fmt.Errorf("%s: %w", name, err)
+		return fmt.Errorf("%s: %w", b.file, &lineError{b.lines[reading.Index], columnOf(reading.Field), errors.New(reading.Reason)})
 	}
-	return nil
+	return b.blame(err)
+}
+
+// blame says where the readings stand of which an error speaks as a whole.
+func (b *bench) blame(err error) error {
+	if err == nil || len(b.lines) == 0 || len(b.lines) < len(b.readings) {
+		return err
+	}
+	return fmt.Errorf("%s, lines %d to %d: %w", b.file, b.lines[0], b.lines[len(b.lines)-1], err)
 }
 
 // columnOf returns the column of a readings file that a field of a reading comes from.

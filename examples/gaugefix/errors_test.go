@@ -1,11 +1,11 @@
 package main
 
 import (
-	"path/filepath"
 	"testing"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/setup"
 )
 
 func TestErrors(t *testing.T) {
@@ -20,7 +20,8 @@ func TestErrors(t *testing.T) {
 		{[]string{"-machine", machine}, 2, "-machine without readings"},
 		{[]string{"-readings", "no such file.csv"}, 1, "no such file.csv"},
 		{[]string{"-readings", machine}, 1, "line 1"},
-		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "pitch.svg")}, 1, "pitch.svg"},
+		{[]string{"-readings", showtest.File(t, make([]byte, maxFile+1))}, 1, "machine.json holds more than 1048576 bytes"},
+		{[]string{"-machine", showtest.File(t, make([]byte, setup.MaxFile+1)), "-ask"}, 1, "machine.json holds more than 1048576 bytes"},
 		{[]string{"-blades", "-1"}, 2, "-blades -1"},
 		{[]string{"-blades", "99"}, 1, "blades"},
 		{[]string{"-blades", "1"}, 1, "line 13, column which: 2 of a head with 1"},

@@ -25,6 +25,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -71,6 +72,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 func produce(o options, stdin io.Reader, stdout io.Writer) error {
 	if o.example {
 		_, err := stdout.Write(session)
+		return err
+	}
+	if err := files.Apart([]string{o.picture, o.save}, []string{o.machine, o.readings}); err != nil {
 		return err
 	}
 	b, err := newBench(o)

@@ -18,7 +18,7 @@ func TestMisfit(t *testing.T) {
 	file := readings(t, "blade,1,hover,100 %,,,,-9.5°", "blade,2,hover,50 %,,,,5°")
 	picture := filepath.Join(t.TempDir(), "pitch.svg")
 	var out, errs bytes.Buffer
-	if status := command([]string{"-readings", file, "-svg", picture}, &out, &errs); status != 1 || !strings.Contains(errs.String(), "do not belong") {
+	if status := command([]string{"-readings", file, "-svg", picture}, &out, &errs); status != 1 || !strings.Contains(errs.String(), file+", lines 2 to 3: ") || !strings.Contains(errs.String(), "do not belong") {
 		t.Errorf("status %d: %s", status, &errs)
 	}
 	showtest.InOrder(t, strings.Join(strings.Fields(out.String()), " "), "CAUTION", "-9.50° - -", "STOP", "do not belong", "less than once in a million",

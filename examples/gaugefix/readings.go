@@ -23,6 +23,12 @@ var session []byte
 // columns of a readings file, in their order.
 var columns = []string{"what", "which", "mode", "stick", "right", "forward", "bearing", "reads"}
 
+// The most that a readings file may hold: far more than anyone writes into one.
+const (
+	maxFile = 1 << 20 // bytes
+	maxCell = 200     // characters of a cell
+)
+
 // lineError reports a fault of a readings file.
 type lineError struct {
 	Line   int    // from 1
@@ -73,7 +79,11 @@ func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, 
 		}
 		reading, column, err := parseRow(cells, rig)
 		if err != nil {
-			return nil, nil, &lineError{line, column, err}
+			at, _ := file.FieldPos(slices.Index(columns, column)) // a cell in quotes can begin on a later line
+			return nil, nil, &lineError{at, column, err}
+		}
+		if len(readings) == gauge.MaxReadings {
+			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("this reading is one more than the %d that can be taken together", gauge.MaxReadings)}
 		}
 		readings, lines = append(readings, reading), append(lines, line)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -70,6 +71,12 @@ func TestParseErrors(t *testing.T) {
 		{header + "blade,1,hover,0 %,,,,0°\nblade,1,hover,0 %,,,,\n", "line 3, column reads: "},
 		{header + "blade,1,hover,0 %,,,,\"9,5°\"\n", "line 2, column reads: "},
 		{header + "blade,1,hover,0 %,,,,NaN°\n", "line 2, column reads: "},
+		{header + "\nblade,1,\"hover\",0 %,,,,\"\n\n9\"\n", "line 3, column reads: "},
+		{header + "\nblade,1,\"ho\nver\",0 %,,,,0°\n", "line 3, column mode: "},
+		{header + "\nblade,1,\"hover\n\",0 %,,,,much\n", "line 4, column reads: "},
+		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000) + ",1,hover,0 %,,,,0°\n", "line 3, column what: 200000 characters; at most 200 are taken"},
+		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000), "line 3: 1 cells for 8 columns"},
+		{header + strings.Repeat("\nblade,1,hover,0 %,,,,0°", gauge.MaxReadings+1), fmt.Sprintf("line %d: this reading is one more than the %d", gauge.MaxReadings+3, gauge.MaxReadings)},
 	} {
 		readings, _, err := parse([]byte(tt.file), rig)
 		if err == nil || !strings.HasPrefix(err.Error(), tt.want) || readings != nil {

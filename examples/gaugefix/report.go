@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -17,10 +18,9 @@ func (f *findings) write(w io.Writer, o options) error {
 	if f.misfit != nil {
 		o.picture, o.save = "", "" // there is nothing to draw, and nothing to set
 	}
+	var failed error
 	if o.save != "" {
-		if err := save(o.save, f.fix.File()); err != nil {
-			return err
-		}
+		failed = save(o.save, f.fix.File())
 	}
 	err := show.Output(w, o.picture, f.svg, func(w io.Writer) {
 		if !o.ask { // or else they have been shown
@@ -29,9 +29,9 @@ func (f *findings) write(w io.Writer, o options) error {
 		f.print(w)
 	})
 	if err == nil && f.misfit != nil {
-		return f.misfit
+		return f.blame(f.misfit)
 	}
-	return err
+	return errors.Join(failed, err)
 }
 
 // print writes the report but for the cautions.

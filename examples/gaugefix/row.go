@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"unicode/utf8"
 
 	"example.org/levelhead/pitch/gauge"
 	"example.org/levelhead/pitch/setup"
@@ -18,6 +19,11 @@ var quantities = map[string]gauge.Quantity{
 
 // parseRow reads one reading, and returns the column at fault.
 func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, err error) {
+	for i, cell := range cells {
+		if n := utf8.RuneCountInString(cell); n > maxCell {
+			return r, columns[i], fmt.Errorf("%d characters; at most %d are taken", n, maxCell)
+		}
+	}
 	var known bool
 	if r.Of, known = quantities[cells[0]]; !known {
 		return r, columns[0], fmt.Errorf("%q is none of blade, lean right, lean forward and arm", cells[0])

@@ -2,8 +2,8 @@ package main
 
 import (
 	"bytes"
-	"os"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 )
@@ -14,5 +14,5 @@ func save(path string, m *setup.Machine) error {
 	if err := show.JSON(&out, m); err != nil {
 		return err
 	}
-	return os.WriteFile(path, out.Bytes(), 0o644)
+	return files.Write(path, out.Bytes())
 }

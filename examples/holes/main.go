@@ -14,6 +14,7 @@ import (
 	"runtime"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
 )
@@ -46,6 +47,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func produce(o options, stdout io.Writer) error {
+	if err := files.Apart([]string{o.picture}, []string{o.machine}); err != nil {
+		return err
+	}
 	rig, err := show.Rig(o.machine, demo.Direct)
 	if err != nil {
 		return err

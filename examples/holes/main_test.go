@@ -87,7 +87,6 @@ func TestErrors(t *testing.T) {
 		says   string
 	}{
 		{[]string{"-machine", "no such file.json"}, 1, "no such file.json"},
-		{[]string{"-svg", "no such folder/holes.svg"}, 1, "no such folder"},
 		{[]string{"-arms", "-8 mm"}, 1, "arms, number 1"},
 		{[]string{"-clip", "-1 µs"}, 1, "clip"},
 		{[]string{"-machine", "../demo/testdata/bellcranks.json", "-arms", "8 mm"}, 1, "only the horns"},

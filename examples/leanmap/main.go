@@ -11,6 +11,7 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 )
 
@@ -26,6 +27,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func compare(machine, servo, picture string, stdout io.Writer) error {
+	if err := files.Apart([]string{picture}, []string{machine}); err != nil {
+		return err
+	}
 	rig, err := show.Rig(machine, demo.Direct)
 	if err != nil {
 		return err

@@ -67,7 +67,6 @@ func TestErrors(t *testing.T) {
 	}{
 		{[]string{"-servo", "port"}, 1, `"port"; the machine has "front", "right rear", "left rear"`},
 		{[]string{"-machine", "no such file.json"}, 1, "no such file.json"},
-		{[]string{"-svg", "no such folder/lean.svg"}, 1, "no such folder"},
 		{[]string{"machine.json"}, 2, "-machine"},
 		{[]string{"-warp"}, 2, "-warp"},
 	} {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"path/filepath"
 	"testing"
 
 	"example.org/levelhead/examples/demo"
@@ -23,7 +22,6 @@ func TestErrors(t *testing.T) {
 		{[]string{"-machine", still, "-mode", "hover"}, 1, `"hover" has no rotor speed in the file: give one with -speed`},
 		{[]string{"-machine", noVolts}, 1, "gives no servo_voltage: give one with -volts"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
-		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "servos.svg")}, 1, "servos.svg"},
 		{[]string{"-speed", "1900"}, 2, "-speed"},
 		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: 0 rpm is not above zero"},
 		{[]string{"-speed", "-1900 rpm"}, 1, "rotor_speed"},

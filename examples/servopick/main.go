@@ -14,6 +14,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -41,6 +42,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func produce(o options, stdout io.Writer) error {
+	if err := files.Apart([]string{o.picture}, []string{o.machine}); err != nil {
+		return err
+	}
 	c, err := newComparison(o)
 	if err != nil {
 		return err

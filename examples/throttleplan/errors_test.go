@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"path/filepath"
 	"slices"
 	"testing"
 
@@ -33,7 +32,6 @@ func TestErrors(t *testing.T) {
 		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, "gives no rotor"},
 		{[]string{"-machine", showtest.File(t, withoutPower(t))}, 1, "gives no power"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
-		{[]string{"-svg", filepath.Join(t.TempDir(), "none", "plan.svg")}, 1, "plan.svg"},
 		{[]string{"-speed", "2200"}, 2, "-speed"},
 		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: 0 rpm is not above zero"},
 		{[]string{"-speed", "-2200 rpm"}, 1, "rotor_speed"},

@@ -14,6 +14,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
@@ -46,6 +47,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 }
 
 func produce(o options, stdout io.Writer) error {
+	if err := files.Apart([]string{o.picture}, []string{o.machine}); err != nil {
+		return err
+	}
 	p, err := newPlan(o)
 	if err != nil {
 		return err

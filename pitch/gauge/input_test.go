@@ -49,7 +49,7 @@ func TestReadingErrors(t *testing.T) {
 		}
 	}
 	var spec *SpecError
-	if _, err := b.Fit(make([]Reading, mostReadings+1)); !errors.As(err, &spec) {
+	if _, err := b.Fit(make([]Reading, MaxReadings+1)); !errors.As(err, &spec) {
 		t.Errorf("too many readings: %v", err)
 	}
 }

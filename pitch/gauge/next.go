@@ -117,8 +117,13 @@ type option struct {
 // nearly is the part of the most that can be gained for which an easier reading is taken.
 const nearly = 0.8
 
+// alike is the part by which a reading must gain more than another one to go before it.
+// Those of blades that are alike gain the same, and rounding, which is not the same on every
+// machine, must not choose between them.
+const alike = 1e-6
+
 // easiest returns the reading that is least trouble to take of those that gain nearly the
-// most, and of such the one that gains most.
+// most, and of such the one that gains most, the first of those that gain alike.
 func easiest(options []option, most float64) *option {
 	var best *option
 	for i := range options {
@@ -126,7 +131,7 @@ func easiest(options []option, most float64) *option {
 		if o.taken || o.gain < nearly*most {
 			continue
 		}
-		if best == nil || o.trouble < best.trouble || o.trouble == best.trouble && o.gain > best.gain {
+		if best == nil || o.trouble < best.trouble || o.trouble == best.trouble && o.gain > (1+alike)*best.gain {
 			best = o
 		}
 	}

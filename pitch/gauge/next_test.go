@@ -71,6 +71,24 @@ func TestNext(t *testing.T) {
 	}
 }
 
+// Of readings that gain the same, as those of blades that are alike, the first is suggested,
+// and not the one that rounding happens to favour.
+func TestNextOfAlike(t *testing.T) {
+	for _, machine := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+		r, err := benchOf(t, machine).Fit(nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := r.Next(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first := plan.Take[0]; first.Of != BladePitch || first.Blade != 0 {
+			t.Errorf("%s: %+v, want one of blade 1", machine, first.Spot)
+		}
+	}
+}
+
 // Where the build is known to within the gauge's resolution, no reading is worth taking.
 func TestNothingWorthTaking(t *testing.T) {
 	rig := rigOf(t, "direct")

@@ -29,8 +29,9 @@ func (e *ReadingError) Error() string {
 
 func (e *ReadingError) Unwrap() error { return e.Err }
 
-// mostReadings is far above what anyone takes: the time of a fit grows with its cube.
-const mostReadings = 60
+// MaxReadings is how many readings are fitted at most. It is far above what anyone takes:
+// the time of a fit grows with its cube.
+const MaxReadings = 60
 
 // row is a reading ready to be fitted.
 type row struct {
@@ -43,8 +44,8 @@ type row struct {
 
 // rows checks readings. The error is a *ReadingError, or a *SpecError for too many.
 func (b *Bench) rows(readings []Reading) ([]row, error) {
-	if len(readings) > mostReadings {
-		return nil, &SpecError{Field: "readings", Reason: fmt.Sprintf("%d are more than %d", len(readings), mostReadings)}
+	if len(readings) > MaxReadings {
+		return nil, &SpecError{Field: "readings", Reason: fmt.Sprintf("%d are more than %d", len(readings), MaxReadings)}
 	}
 	rows := make([]row, len(readings))
 	for i := range readings {

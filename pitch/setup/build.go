@@ -37,7 +37,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkLash, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
+	for _, check := range []func() error{m.checkCounts, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkLash, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
 		if err := check(); err != nil {
 			return nil, err
 		}

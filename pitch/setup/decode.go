@@ -9,6 +9,7 @@ import (
 	"io"
 	"reflect"
 	"strings"
+	"unicode/utf8"
 )
 
 // maxDepth bounds the nesting of a machine file: it needs no more than seven.
@@ -58,6 +59,10 @@ type reader struct {
 }
 
 func readTree(data []byte) (*node, error) {
+	if len(data) > MaxFile {
+		err := &CountError{Of: "bytes", Count: len(data), Most: MaxFile}
+		return nil, &FieldError{Reason: err.Error(), Err: err}
+	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the byte order mark of some editors
 	r := &reader{data: data, decoder: json.NewDecoder(bytes.NewReader(data)), line: 1}
 	r.decoder.UseNumber()
@@ -81,6 +86,15 @@ func (r *reader) here() int {
 
 func (r *reader) fail(reason string) error {
 	return &FieldError{Line: r.here(), Reason: reason}
+}
+
+// bound refuses a longer text than a machine file needs, before anything is done with it.
+func (r *reader) bound(text string, most int, of string) error {
+	if n := utf8.RuneCountInString(text); n > most {
+		err := &CountError{Of: of, Count: n, Most: most}
+		return &FieldError{Line: r.here(), Reason: err.Error(), Err: err}
+	}
+	return nil
 }
 
 func (r *reader) token() (json.Token, error) {
@@ -111,9 +125,16 @@ func (r *reader) node(depth int) (*node, error) {
 	delim, ok := t.(json.Delim)
 	if !ok {
 		n.value = t
-		return n, nil
+		switch v := t.(type) {
+		case string:
+			err = r.bound(v, MaxText, "characters in a text")
+		case json.Number:
+			err = r.bound(v.String(), MaxText, "characters in a number")
+		}
+		return n, err
 	}
 	n.kind = delim
+	taken := map[string]bool{} // names of members
 	for r.decoder.More() {
 		var name string
 		if delim == '{' {
@@ -122,11 +143,13 @@ func (r *reader) node(depth int) (*node, error) {
 				return nil, err
 			}
 			name, _ = t.(string)
-			for _, m := range n.members {
-				if m.name == name {
-					return nil, r.fail(fmt.Sprintf("%q is given twice", name))
-				}
+			if err := r.bound(name, MaxName, "characters in a field's name"); err != nil {
+				return nil, err
 			}
+			if taken[name] {
+				return nil, r.fail(fmt.Sprintf("%q is given twice", name))
+			}
+			taken[name] = true
 		}
 		child, err := r.node(depth + 1)
 		if err != nil {

@@ -23,6 +23,21 @@ func (e *FieldError) Error() string {
 
 func (e *FieldError) Unwrap() error { return e.Err }
 
+// CountError reports that there is more of something than a machine file may hold. It is the
+// cause of a *FieldError, which names the field.
+type CountError struct {
+	Of    string // such as "characters"; "" is what the field lists
+	Count int
+	Most  int // that are taken
+}
+
+func (e *CountError) Error() string {
+	if e.Of == "" {
+		return fmt.Sprintf("%d of them; at most %d are taken", e.Count, e.Most)
+	}
+	return fmt.Sprintf("%d %s; at most %d are taken", e.Count, e.Of, e.Most)
+}
+
 // ModeError reports what keeps a flight mode from being worked out.
 type ModeError struct {
 	Mode  string

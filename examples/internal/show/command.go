@@ -6,7 +6,9 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
+	"strings"
+
+	"example.org/levelhead/examples/internal/files"
 )
 
 // Command parses a command's flags, which must all be known and leave no argument
@@ -31,25 +33,31 @@ func Command(flags *flag.FlagSet, args []string, stderr io.Writer, files string,
 		}
 	}
 	if err := produce(); err != nil {
-		fmt.Fprintf(stderr, "%s: %v\n", flags.Name(), err)
+		for line := range strings.SplitSeq(err.Error(), "\n") { // of errors that have been joined, each
+			fmt.Fprintf(stderr, "%s: %s\n", flags.Name(), line)
+		}
 		return 1
 	}
 	return 0
 }
 
-// Output writes a picture to a file, where one is named, and then the text.
+// Output writes a picture to a file, where one is named, and then the text, which is
+// printed where the picture fails, too: the error says so after it.
 func Output(stdout io.Writer, picture string, svg func() (string, error), text func(io.Writer)) error {
+	var failed error
 	if picture != "" {
-		drawing, err := svg()
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(picture, []byte(drawing), 0o644); err != nil {
-			return err
-		}
+		failed = savePicture(picture, svg)
 	}
 	var out bytes.Buffer
 	text(&out)
 	_, err := stdout.Write(out.Bytes())
-	return err
+	return errors.Join(failed, err)
+}
+
+func savePicture(path string, svg func() (string, error)) error {
+	drawing, err := svg()
+	if err != nil {
+		return err
+	}
+	return files.Write(path, []byte(drawing))
 }

@@ -8,9 +8,9 @@ package show
 import (
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
+	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
@@ -20,7 +20,7 @@ import (
 func Rig(path string, data []byte) (*setup.Rig, error) {
 	if path != "" {
 		var err error
-		if data, err = os.ReadFile(path); err != nil {
+		if data, err = files.Read(path, setup.MaxFile); err != nil {
 			return nil, err
 		}
 	}

@@ -3,6 +3,7 @@ package show
 import (
 	"bytes"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -43,6 +44,21 @@ func TestTable(t *testing.T) {
   All 2 are square.
 `
 	if diff := cmp.Diff(want, out.String()); diff != "" {
+		t.Errorf("table (-want +got):\n%s", diff)
+	}
+}
+
+// A table of more columns than there is room for is wider, and nothing of it is lost.
+func TestTableOfManyColumns(t *testing.T) {
+	table := &Table{}
+	for range Width {
+		table.Heads = append(table.Heads, "ab")
+	}
+	table.Add(table.Heads...)
+	var out bytes.Buffer
+	table.Print(&out)
+	row := strings.Repeat("  a", Width) + "\n" + strings.Repeat("  b", Width) + "\n"
+	if diff := cmp.Diff(row+row, out.String()); diff != "" {
 		t.Errorf("table (-want +got):\n%s", diff)
 	}
 }

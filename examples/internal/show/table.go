@@ -55,7 +55,8 @@ func (t *Table) Print(w io.Writer) {
 	}
 }
 
-// fit returns the columns' widths, the widest narrowed until all fit in total.
+// fit returns the columns' widths, the widest narrowed until all fit in total, but none to
+// nothing.
 func fit(rows [][]string, total int) []int {
 	widths := make([]int, len(rows[0]))
 	sum := -gap
@@ -71,6 +72,9 @@ func fit(rows [][]string, total int) []int {
 			if width > widths[widest] {
 				widest = i
 			}
+		}
+		if widths[widest] <= 1 {
+			break // more columns than there is room for
 		}
 		widths[widest]--
 	}
