@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"testing"
 
 	"example.org/levelhead/examples/demo"
@@ -9,10 +10,10 @@ import (
 )
 
 func TestFiles(t *testing.T) {
-	var command showtest.Main = run
 	command.Files(t, []string{"-machine", showtest.File(t, demo.Direct)}, []string{"-html"})
-	if sheet(t, "-json") != sheet(t, "-json") {
-		t.Error("another JSON when it is run again")
+	var first, again, errs bytes.Buffer
+	if run([]string{"-json"}, &first, &errs) != 0 || run([]string{"-json"}, &again, &errs) != 0 || first.String() != again.String() {
+		t.Errorf("another JSON when it is run again: %s", &errs)
 	}
 }
 
@@ -23,7 +24,7 @@ func TestPlanIsTheSame(t *testing.T) {
 		t.Fatal(err)
 	}
 	draw := func() string {
-		svg, err := show.SVG(340, 290, "the plate from above", &plan{rig})
+		svg, err := show.SVG(340, 290, nil, "the plate from above", &plan{rig})
 		if err != nil {
 			t.Fatal(err)
 		}

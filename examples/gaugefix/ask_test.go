@@ -33,9 +33,9 @@ func TestAsk(t *testing.T) {
 func TestAskLong(t *testing.T) {
 	long := strings.Repeat("9", 200_000)
 	words := answered(long+"\nskip\n"+strings.Repeat("é", maxAnswer)+"\n\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "read? > An answer of 200000 characters is not taken: write it like 9.5", "read? >", "read? >", "is not an angle", "read? > Wagtail")
+	showtest.InOrder(t, words, "read? > An answer of 200000 characters is not taken: write it like 9.5", "read? >", "read? >", "is not an angle", "read? > Whinchat")
 	words = answered(strings.Repeat(long, 10)+"\nskip\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is no answer, and asking ends with it.", "Wagtail", "None were taken")
+	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is no answer, and asking ends with it.", "Whinchat", "None were taken")
 	if n := strings.Count(words, "read? >"); n != 1 {
 		t.Errorf("asked %d times", n)
 	}
