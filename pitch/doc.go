@@ -12,8 +12,8 @@
 // trailing side of the feathering axis. Blade pitch is positive with the leading
 // edge up. The direction of rotation is named as seen from above.
 //
-// A paddle-bar head has a mixing arm between: its two ends are driven by the plate
-// and by the bar, and the horn link stands on it in between. On the bench the bar is
+// A flybar head has a mixing arm between: its two ends are driven by the plate
+// and by the bar, and the pitch link stands on it in between. On the bench the bar is
 // held level.
 //
 // Blade pitch over one revolution is a Fourier series:

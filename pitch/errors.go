@@ -18,14 +18,14 @@ func (e *SpecError) Error() string { return "pitch: " + e.Field + ": " + e.Reaso
 
 func (e *SpecError) Unwrap() error { return e.Err }
 
-// GripError reports a blade bearing at which the horn's link does not fit.
+// GripError reports a blade bearing at which the pitch link does not fit.
 type GripError struct {
-	Azimuth units.Angle
+	Bearing units.Angle
 	Err     error // a *linkage.ReachError or a *swash.DeadCentreError
 }
 
 func (e *GripError) Error() string {
-	return fmt.Sprintf("pitch: blade at bearing %.4g°: %v", e.Azimuth.Degrees(), e.Err)
+	return fmt.Sprintf("pitch: blade at bearing %.4g°: %v", e.Bearing.Degrees(), e.Err)
 }
 
 func (e *GripError) Unwrap() error { return e.Err }

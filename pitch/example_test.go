@@ -8,8 +8,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// A blade grip over a plate: its horn link cut for zero pitch at neutral, then
-// the blade's pitch over a revolution with the plate raised and leaned.
+// A blade grip over a plate: its pitch link cut for zero pitch at neutral, then
+// the blade's pitch over a revolution with the plate raised and tilted.
 func Example() {
 	const neutral = 60 * units.Millimetre
 	spec := pitch.GripSpec{
@@ -18,7 +18,7 @@ func Example() {
 		HubHeight:  105 * units.Millimetre,
 		Horn:       20 * units.Millimetre,
 		HornX:      4 * units.Millimetre,
-		Turn:       pitch.Clockwise,
+		Rotation:   pitch.Clockwise,
 		Side:       pitch.Leading,
 	}
 	var err error
@@ -31,9 +31,9 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("cut the horn link to %.2f mm\n", spec.Link.Millimetres())
+	fmt.Printf("cut the pitch link to %.2f mm\n", spec.Link.Millimetres())
 
-	pose := swash.Pose{Height: 62 * units.Millimetre, Lean: swash.Lean{Forward: 5 * units.Degree}}
+	pose := swash.Pose{Height: 62 * units.Millimetre, Tilt: swash.Tilt{Forward: 5 * units.Degree}}
 	rev, err := grip.Revolution(pose)
 	if err != nil {
 		fmt.Println(err)
@@ -48,9 +48,9 @@ func Example() {
 		return
 	}
 	fmt.Printf("the pose for that: height %.2f mm, %.2f° forward\n",
-		back.Height.Millimetres(), back.Lean.Forward.Degrees())
+		back.Height.Millimetres(), back.Tilt.Forward.Degrees())
 	// Output:
-	// cut the horn link to 45.22 mm
+	// cut the pitch link to 45.22 mm
 	// collective 5.77°, cyclic 4.05°, most pitch with the blade at bearing 100°
 	// the pose for that: height 62.00 mm, 5.00° forward
 }

@@ -11,13 +11,13 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Turn is the rotor's direction of rotation as seen from above.
-type Turn string
+// Rotation is the rotor's direction of rotation as seen from above.
+type Rotation string
 
 // The directions of rotation.
 const (
-	Clockwise        Turn = "clockwise"
-	CounterClockwise Turn = "counter-clockwise"
+	Clockwise        Rotation = "clockwise"
+	CounterClockwise Rotation = "counter-clockwise"
 )
 
 // Side is the side of the feathering axis on which the horn stands.
@@ -35,21 +35,21 @@ type GripSpec struct {
 	RingRadius units.Length // of the ring's balls from the plate's axis
 	RingOffset units.Length // of the ring's balls along the plate's normal, above 0 over the plate's centre
 	Phase      units.Angle  // the ring ball's bearing less the blade's
-	Driver     units.Angle  // the ring driver's bearing less the blade's
+	RingDriver units.Angle  // the ring driver's bearing less the blade's
 	HubHeight  units.Length // of the feathering axis on the mast
 	Horn       units.Length // from the feathering axis to the horn's ball
 	HornX      units.Length // of the horn's ball along the blade axis, from the mast
 	Rest       units.Angle  // turn of the horn from level at zero blade pitch, in the sense of positive pitch
-	Link       units.Length // between the horn link's ball centres
-	Turn       Turn
+	Link       units.Length // between the pitch link's ball centres
+	Rotation   Rotation
 	Side       Side
-	Mixer      MixingArm // of a paddle-bar head; the zero value is none
+	Mixer      MixingArm // of a flybar head; the zero value is none
 }
 
 // Grip is a checked GripSpec. It is safe for use by several goroutines.
 //
 // All its work is done in the blade's own frame, which has the blade at the nose:
-// there the horn and the ring's balls keep still, and the plate's lean turns.
+// there the horn and the ring's balls keep still, and the plate's tilt turns.
 type Grip struct {
 	spec   GripSpec
 	horn   linkage.Arm
@@ -72,7 +72,7 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		{"ring radius", float64(spec.RingRadius), true},
 		{"ring offset", float64(spec.RingOffset), false},
 		{"phase", float64(spec.Phase), false},
-		{"driver", float64(spec.Driver), false},
+		{"ring driver", float64(spec.RingDriver), false},
 		{"hub height", float64(spec.HubHeight), false},
 		{"horn", float64(spec.Horn), true},
 		{"horn x", float64(spec.HornX), false},
@@ -98,7 +98,7 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		spec:   spec,
 		horn:   horn,
 		ball:   spec.ball(),
-		driver: swash.GuideAt(spec.Driver),
+		driver: swash.GuideAt(spec.RingDriver),
 	}
 	g.plateShare, g.barShare = spec.Mixer.Shares()
 	level := swash.Pose{Height: neutral}.Frame(g.driver)
@@ -115,10 +115,10 @@ func (spec *GripSpec) ball() swash.Ball {
 // blade pitch plus rest angle.
 func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 	leading := float64(spec.leading())
-	switch spec.Turn {
+	switch spec.Rotation {
 	case Clockwise, CounterClockwise:
 	default:
-		return linkage.Arm{}, &SpecError{Field: "turn", Reason: fmt.Sprintf("%q is neither %q nor %q", spec.Turn, Clockwise, CounterClockwise)}
+		return linkage.Arm{}, &SpecError{Field: "rotation", Reason: fmt.Sprintf("%q is neither %q nor %q", spec.Rotation, Clockwise, CounterClockwise)}
 	}
 	toward := leading
 	switch spec.Side {
@@ -161,14 +161,14 @@ func (g *Grip) settle() error {
 func (g *Grip) Spec() GripSpec { return g.spec }
 
 // Pitch returns the pitch of the blade at bearing azimuth, with the plate in a
-// pose and the paddle bar, where there is one, held level. The error is a
+// pose and the flybar, where there is one, held level. The error is a
 // *GripError where the link does not fit, or a *SpecError for a number that is not
-// finite or a lean of 90° or more.
+// finite or a tilt of 90° or more.
 func (g *Grip) Pitch(azimuth units.Angle, pose swash.Pose) (units.Angle, error) {
 	return g.PitchWithBar(azimuth, pose, 0)
 }
 
-// PitchWithBar is Pitch with the paddle bar teetered about the blade's own
+// PitchWithBar is Pitch with the flybar teetered about the blade's own
 // direction, positive where the end on the side of the leading edge is up.
 func (g *Grip) PitchWithBar(azimuth units.Angle, pose swash.Pose, teeter units.Angle) (units.Angle, error) {
 	frame, _, _, err := g.frame(azimuth, pose)
@@ -182,7 +182,7 @@ func (g *Grip) PitchWithBar(azimuth units.Angle, pose swash.Pose, teeter units.A
 	return g.pitchTo(azimuth, lower)
 }
 
-// lower returns the lower ball of the horn link for a position of the ring's
+// lower returns the lower ball of the pitch link for a position of the ring's
 // ball and a teeter of the bar, and its derivative over the teeter: the ring's
 // ball itself, unless a mixing arm lies between.
 func (g *Grip) lower(ring linkage.Point, teeter units.Angle) (at, perTeeter linkage.Point) {
@@ -200,7 +200,7 @@ func (g *Grip) lower(ring linkage.Point, teeter units.Angle) (at, perTeeter link
 
 // leading is +1 where the leading edge of the blade at the nose is to the right.
 func (spec *GripSpec) leading() units.Length {
-	if spec.Turn == CounterClockwise {
+	if spec.Rotation == CounterClockwise {
 		return -1
 	}
 	return 1
@@ -224,8 +224,8 @@ func (g *Grip) frame(azimuth units.Angle, p swash.Pose) (f swash.Frame, sin, cos
 		return f, 0, 0, &SpecError{Field: "pose", Reason: err.Error(), Err: err}
 	}
 	sin, cos = math.Sincos(float64(azimuth))
-	right, forward := float64(p.Lean.Right), float64(p.Lean.Forward)
-	p.Lean = swash.Lean{
+	right, forward := float64(p.Tilt.Right), float64(p.Tilt.Forward)
+	p.Tilt = swash.Tilt{
 		Right:   units.Angle(right*cos - forward*sin),
 		Forward: units.Angle(right*sin + forward*cos),
 	}
@@ -236,12 +236,12 @@ func (g *Grip) frame(azimuth units.Angle, p swash.Pose) (f swash.Frame, sin, cos
 // are analytic.
 type Effect struct {
 	Pitch        units.Angle
-	PerPose      swash.PoseRate // rad/m of plate height, rad/rad of lean
-	PerLink      float64        // rad/m of horn link
+	PerPose      swash.PoseRate // rad/m of plate height, rad/rad of tilt
+	PerLink      float64        // rad/m of pitch link
 	PerHorn      float64        // rad/m of horn radius
 	PerHubHeight float64        // rad/m of hub height
-	PerTeeter    float64        // rad/rad of the paddle bar's teeter, from level
-	// Margin is the lever of the horn link about the feathering axis over the
+	PerTeeter    float64        // rad/rad of the flybar's teeter, from level
+	// Margin is the lever of the pitch link about the feathering axis over the
 	// horn's radius, 1 where they are square and 0 at a dead centre.
 	Margin float64
 }
@@ -288,7 +288,7 @@ func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
 // deadCentre is the margin below which the horn counts as at a dead centre.
 const deadCentre = 1e-6
 
-// LinkFor returns the horn link's length that puts the blade at the given pitch
+// LinkFor returns the pitch link's length that puts the blade at the given pitch
 // on the level plate at neutral height: where to cut the link to. The spec's own
 // Link is not looked at. The errors are those of NewGrip.
 func (spec GripSpec) LinkFor(pitch units.Angle, neutral units.Length) (units.Length, error) {
@@ -298,7 +298,7 @@ func (spec GripSpec) LinkFor(pitch units.Angle, neutral units.Length) (units.Len
 		return 0, err
 	}
 	tip, _ := horn.Ball(pitch + spec.Rest)
-	frame := swash.Pose{Height: neutral}.Frame(swash.GuideAt(spec.Driver))
+	frame := swash.Pose{Height: neutral}.Frame(swash.GuideAt(spec.RingDriver))
 	ring := frame.Point(spec.ball())
 	link := units.Length(r3.Norm(r3.Sub(tip.Vec(), ring.Vec())))
 	if !(link > 0) || !units.Finite(link) {

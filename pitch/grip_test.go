@@ -31,18 +31,18 @@ func drawSpec(t *rapid.T) pitch.GripSpec {
 	spec := pitch.GripSpec{
 		RingRadius: length(t, 9, 18, "ring radius"),
 		RingOffset: length(t, -3, 3, "ring offset"),
-		Driver:     angle(t, -180, 180, "driver"),
+		RingDriver: angle(t, -180, 180, "driver"),
 		HubHeight:  neutral + length(t, 28, 45, "hub over plate"),
 		Horn:       length(t, 15, 24, "horn"),
 		HornX:      length(t, 0, 8, "horn x"),
 		Rest:       angle(t, -10, 10, "rest"),
-		Turn:       rapid.SampledFrom([]pitch.Turn{pitch.Clockwise, pitch.CounterClockwise}).Draw(t, "turn"),
+		Rotation:   rapid.SampledFrom([]pitch.Rotation{pitch.Clockwise, pitch.CounterClockwise}).Draw(t, "turn"),
 		Side:       rapid.SampledFrom([]pitch.Side{pitch.Leading, pitch.Trailing}).Draw(t, "side"),
 		Mixer:      drawMixer(t),
 	}
 	// The ring's ball stands under the horn, more or less.
 	under := angle(t, 65, 95, "phase")
-	if (spec.Turn == pitch.Clockwise) != (spec.Side == pitch.Leading) {
+	if (spec.Rotation == pitch.Clockwise) != (spec.Side == pitch.Leading) {
 		under = -under
 	}
 	spec.Phase = under
@@ -56,7 +56,7 @@ func drawSpec(t *rapid.T) pitch.GripSpec {
 
 // drawMixer draws a mixing arm, or none.
 func drawMixer(t *rapid.T) pitch.MixingArm {
-	if !rapid.Bool().Draw(t, "paddle bar") {
+	if !rapid.Bool().Draw(t, "flybar") {
 		return pitch.MixingArm{}
 	}
 	m := pitch.MixingArm{
@@ -82,7 +82,7 @@ func drawGrip(t *rapid.T) *pitch.Grip {
 func drawPose(t *rapid.T) swash.Pose {
 	return swash.Pose{
 		Height: neutral + length(t, -3, 3, "height"),
-		Lean:   swash.LeanTo(angle(t, 0, 10, "lean"), angle(t, 0, 360, "low side")),
+		Tilt:   swash.TiltTo(angle(t, 0, 10, "tilt"), angle(t, 0, 360, "low side")),
 	}
 }
 
@@ -111,7 +111,7 @@ func TestLevelPlate(t *testing.T) {
 	})
 }
 
-// The horn link's travel is the plate's and the bar's by their shares, and the
+// The pitch link's travel is the plate's and the bar's by their shares, and the
 // teeter's slope is that of the pitch.
 func TestMixingArm(t *testing.T) {
 	m := pitch.MixingArm{PlateSide: 10 * units.Millimetre, BarSide: 15 * units.Millimetre}
@@ -145,7 +145,7 @@ func TestMixingArm(t *testing.T) {
 		if math.Abs(e.PerTeeter-want) > 1e-6 {
 			t.Fatalf("per teeter %v, by differences %v", e.PerTeeter, want)
 		}
-		// A plate end and a bar end that rise alike raise the horn link as much:
+		// A plate end and a bar end that rise alike raise the pitch link as much:
 		// the shares add to one without a washout.
 		if plate, bar := g.Spec().Mixer.Shares(); g.Spec().Mixer.WashoutIn == 0 && math.Abs(plate+bar-1) > 1e-15 {
 			t.Fatalf("shares %v and %v", plate, bar)
@@ -167,7 +167,7 @@ func TestHornSide(t *testing.T) {
 	})
 }
 
-// Turning the lean and the blade together changes nothing.
+// Turning the tilt and the blade together changes nothing.
 func TestTurningTheRotor(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g, pose := drawGrip(t), drawPose(t)
@@ -176,7 +176,7 @@ func TestTurningTheRotor(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		pose.Lean = swash.LeanTo(pose.Lean.Amount(), pose.Lean.LowSide()+turn)
+		pose.Tilt = swash.TiltTo(pose.Tilt.Amount(), pose.Tilt.LowSide()+turn)
 		b, err := g.Pitch(psi+turn, pose)
 		if err != nil {
 			t.Fatal(err)
@@ -204,13 +204,13 @@ func TestMirroredRotor(t *testing.T) {
 			return p
 		}
 		a := pitchOf(spec, psi, pose)
-		spec.Phase, spec.Driver = -spec.Phase, -spec.Driver
-		if spec.Turn == pitch.Clockwise {
-			spec.Turn = pitch.CounterClockwise
+		spec.Phase, spec.RingDriver = -spec.Phase, -spec.RingDriver
+		if spec.Rotation == pitch.Clockwise {
+			spec.Rotation = pitch.CounterClockwise
 		} else {
-			spec.Turn = pitch.Clockwise
+			spec.Rotation = pitch.Clockwise
 		}
-		pose.Lean.Right = -pose.Lean.Right
+		pose.Tilt.Right = -pose.Tilt.Right
 		b := pitchOf(spec, -psi, pose)
 		if off := (a - b).Degrees(); !(math.Abs(off) < 1e-10) {
 			t.Fatalf("off by %g°", off)
@@ -366,8 +366,8 @@ func TestPoseFor(t *testing.T) {
 		if off := (back.Height - pose.Height).Millimetres(); !(math.Abs(off) < tolerance) {
 			t.Fatalf("height off by %g mm", off)
 		}
-		if off := back.Lean.Sub(pose.Lean).Amount().Degrees(); !(off < tolerance) {
-			t.Fatalf("lean off by %g°", off)
+		if off := back.Tilt.Sub(pose.Tilt).Amount().Degrees(); !(off < tolerance) {
+			t.Fatalf("tilt off by %g°", off)
 		}
 	})
 }
@@ -405,7 +405,7 @@ func demoSpec() pitch.GripSpec {
 		HubHeight:  105 * units.Millimetre,
 		Horn:       20 * units.Millimetre,
 		HornX:      4 * units.Millimetre,
-		Turn:       pitch.Clockwise,
+		Rotation:   pitch.Clockwise,
 		Side:       pitch.Leading,
 	}
 	return spec
@@ -430,7 +430,7 @@ func TestGripRefuses(t *testing.T) {
 	for name, spoil := range map[string]func(*pitch.GripSpec){
 		"ring radius": func(s *pitch.GripSpec) { s.RingRadius = 0 },
 		"phase":       func(s *pitch.GripSpec) { s.Phase = units.Angle(nan) },
-		"driver":      func(s *pitch.GripSpec) { s.Driver = units.Angle(math.Inf(1)) },
+		"ring driver": func(s *pitch.GripSpec) { s.RingDriver = units.Angle(math.Inf(1)) },
 		"hub height":  func(s *pitch.GripSpec) { s.HubHeight = units.Length(nan) },
 		"horn":        func(s *pitch.GripSpec) { s.Horn = -1 },
 		"horn x":      func(s *pitch.GripSpec) { s.HornX = units.Length(nan) },
@@ -441,7 +441,7 @@ func TestGripRefuses(t *testing.T) {
 			s.Mixer = pitch.MixingArm{PlateSide: 0.01, BarSide: 0.01, WashoutIn: 0.01}
 		},
 		"mixing arm, bar radius": func(s *pitch.GripSpec) { s.Mixer.BarRadius = units.Length(nan) },
-		"turn":                   func(s *pitch.GripSpec) { s.Turn = "widdershins" },
+		"rotation":               func(s *pitch.GripSpec) { s.Rotation = "widdershins" },
 		"side":                   func(s *pitch.GripSpec) { s.Side = "" },
 	} {
 		spec := demoGrip(t).Spec()
@@ -460,7 +460,7 @@ func TestGripRefuses(t *testing.T) {
 		t.Errorf("short link: %v", err)
 	}
 	g := demoGrip(t)
-	for _, pose := range []swash.Pose{{Height: units.Length(nan)}, {Lean: swash.Lean{Right: 2}}} {
+	for _, pose := range []swash.Pose{{Height: units.Length(nan)}, {Tilt: swash.Tilt{Right: 2}}} {
 		var e *pitch.SpecError
 		if _, err := g.Pitch(0, pose); !errors.As(err, &e) {
 			t.Errorf("pose %v: %v", pose, err)
@@ -476,15 +476,15 @@ func FuzzGrip(f *testing.F) {
 	f.Add(1e300, 0.0, 0.0, 1e-300, 0.02, 0.004, 0.0, 0.045, 1.0, 0.062, 3.0, 0.05, 0.7, true, false)
 	f.Fuzz(func(t *testing.T, ring, phase, driver, hub, horn, x, rest, link, mixer, height, right, forward, psi float64, clockwise, leading bool) {
 		spec := pitch.GripSpec{
-			RingRadius: units.Length(ring), Phase: units.Angle(phase), Driver: units.Angle(driver),
+			RingRadius: units.Length(ring), Phase: units.Angle(phase), RingDriver: units.Angle(driver),
 			HubHeight: units.Length(hub), Horn: units.Length(horn), HornX: units.Length(x), Rest: units.Angle(rest),
-			Link: units.Length(link), Turn: pitch.CounterClockwise, Side: pitch.Trailing,
+			Link: units.Length(link), Rotation: pitch.CounterClockwise, Side: pitch.Trailing,
 		}
 		if mixer != 1 {
 			spec.Mixer = pitch.MixingArm{PlateSide: units.Length(1 - mixer), BarSide: units.Length(mixer), BarRadius: units.Length(x)}
 		}
 		if clockwise {
-			spec.Turn = pitch.Clockwise
+			spec.Rotation = pitch.Clockwise
 		}
 		if leading {
 			spec.Side = pitch.Leading
@@ -493,7 +493,7 @@ func FuzzGrip(f *testing.F) {
 		if err != nil {
 			return
 		}
-		pose := swash.Pose{Height: units.Length(height), Lean: swash.Lean{Right: units.Angle(right), Forward: units.Angle(forward)}}
+		pose := swash.Pose{Height: units.Length(height), Tilt: swash.Tilt{Right: units.Angle(right), Forward: units.Angle(forward)}}
 		p, err := g.Pitch(units.Angle(psi), pose)
 		if err != nil {
 			return
@@ -506,7 +506,7 @@ func FuzzGrip(f *testing.F) {
 			t.Fatalf("Effect gives %v, Pitch %v", e.Pitch, p)
 		}
 		// The link cut for the pitch found at the level plate is the link.
-		if lean := pose.Lean.Amount(); lean != 0 || mixer != 1 || math.Abs(psi) > 10 {
+		if tilt := pose.Tilt.Amount(); tilt != 0 || mixer != 1 || math.Abs(psi) > 10 {
 			return
 		}
 		cut, err := spec.LinkFor(p, pose.Height)

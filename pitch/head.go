@@ -80,15 +80,15 @@ func clamp(x, lo, hi float64) float64 { return math.Min(math.Max(x, lo), hi) }
 
 // Head is a whole rotor head: the drive under the plate, and the grips above it.
 type Head struct {
-	Drive *swash.Drive
-	Grip  *Grip
+	Control *swash.Control
+	Grip    *Grip
 }
 
 // Blade returns the pitch of the blade at bearing azimuth for a scaled demand,
 // and the pose it came from. It fills s with what the servos do. The errors are
-// those of swash.Drive.Drive and Grip.Pitch.
+// those of swash.Control.Pose and Grip.Pitch.
 func (h *Head) Blade(s *swash.State, azimuth units.Angle, demand swash.Demand) (units.Angle, swash.Pose, error) {
-	pose, err := h.Drive.Drive(s, demand)
+	pose, err := h.Control.Pose(s, demand)
 	if err != nil {
 		return 0, swash.Pose{}, err
 	}
@@ -99,13 +99,13 @@ func (h *Head) Blade(s *swash.State, azimuth units.Angle, demand swash.Demand) (
 // Demand returns the scaled demand that gives the blade the wanted mean and
 // once-per-revolution pitch: the inverse of the whole head, steps of the radio
 // aside. It fills s but for its Effects. The errors are those of Grip.PoseFor and
-// swash.Drive.Demand; residual is that of the latter.
+// swash.Control.Demand; residual is that of the latter.
 func (h *Head) Demand(s *swash.State, want Cyclic) (demand swash.Demand, residual float64, err error) {
 	pose, err := h.Grip.PoseFor(want)
 	if err != nil {
 		return swash.Demand{}, 0, err
 	}
-	return h.Drive.Demand(s, pose)
+	return h.Control.Demand(s, pose)
 }
 
 // Sensitivity tells what small changes do to the pitch of one blade, all the way
@@ -121,10 +121,10 @@ type Sensitivity struct {
 // demand, and its derivatives. It fills s: s.Effects[i].PerArm.Dot(e.PerPose), for
 // a sensitivity e, is the blade's pitch per radian of servo arm i, and the
 // LegEffects of a swash.Plate give that of links and arm radii likewise. The steps and
-// limits of the servos are left aside. The errors are those of swash.Drive.Slopes
+// limits of the servos are left aside. The errors are those of swash.Control.Slopes
 // and Grip.Effect.
 func (h *Head) Sensitivity(s *swash.State, azimuth units.Angle, demand swash.Demand) (Sensitivity, error) {
-	pose, slopes, err := h.Drive.Slopes(s, demand)
+	pose, slopes, err := h.Control.Slopes(s, demand)
 	if err != nil {
 		return Sensitivity{}, err
 	}

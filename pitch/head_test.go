@@ -40,11 +40,11 @@ func demoHead(tb testing.TB) *pitch.Head {
 		Min:     920 * units.PulseMicrosecond,
 		Max:     2120 * units.PulseMicrosecond,
 	}
-	drive, err := swash.NewDrive(plate, []servo.Servo{s, s, s}, layout.Mix())
+	drive, err := swash.NewControl(plate, []servo.Servo{s, s, s}, layout.Mix())
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return &pitch.Head{Drive: drive, Grip: demoGrip(tb)}
+	return &pitch.Head{Control: drive, Grip: demoGrip(tb)}
 }
 
 func drawDemand(t *rapid.T) swash.Demand {
@@ -57,7 +57,7 @@ func TestHeadRoundTrip(t *testing.T) {
 	h := demoHead(t)
 	rapid.Check(t, func(t *rapid.T) {
 		want := drawDemand(t)
-		pose, err := h.Drive.Drive(h.Drive.NewState(), want)
+		pose, err := h.Control.Pose(h.Control.NewState(), want)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +65,7 @@ func TestHeadRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, _, err := h.Demand(h.Drive.NewState(), rev.Cyclic)
+		got, _, err := h.Demand(h.Control.NewState(), rev.Cyclic)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,11 +81,11 @@ func TestSensitivityAgainstDifferences(t *testing.T) {
 	h := demoHead(t)
 	rapid.Check(t, func(t *rapid.T) {
 		at, psi := drawDemand(t), angle(t, 0, 360, "azimuth")
-		s, err := h.Sensitivity(h.Drive.NewState(), psi, at)
+		s, err := h.Sensitivity(h.Control.NewState(), psi, at)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out := h.Drive.NewState()
+		out := h.Control.NewState()
 		slope := func(move func(*swash.Demand, float64)) float64 {
 			return fd.Derivative(func(x float64) float64 {
 				d := at
@@ -126,7 +126,7 @@ func TestEqualAndOpposite(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, _, err := h.Blade(h.Drive.NewState(), 180*units.Degree, d)
+		p, _, err := h.Blade(h.Control.NewState(), 180*units.Degree, d)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -239,7 +239,7 @@ func TestSettingStick(t *testing.T) {
 
 func TestNoAllocation(t *testing.T) {
 	h := demoHead(t)
-	s := h.Drive.NewState()
+	s := h.Control.NewState()
 	d := swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1}
 	for name, f := range map[string]func() error{
 		"Blade":       func() error { _, _, err := h.Blade(s, 1, d); return err },
@@ -258,7 +258,7 @@ func TestNoAllocation(t *testing.T) {
 
 func BenchmarkPitch(b *testing.B) {
 	g := demoGrip(b)
-	pose := swash.Pose{Height: neutral + 0.001, Lean: swash.Lean{Right: 0.1, Forward: -0.05}}
+	pose := swash.Pose{Height: neutral + 0.001, Tilt: swash.Tilt{Right: 0.1, Forward: -0.05}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := g.Pitch(1, pose); err != nil {
@@ -269,7 +269,7 @@ func BenchmarkPitch(b *testing.B) {
 
 func BenchmarkRevolution(b *testing.B) {
 	g := demoGrip(b)
-	pose := swash.Pose{Height: neutral + 0.001, Lean: swash.Lean{Right: 0.1, Forward: -0.05}}
+	pose := swash.Pose{Height: neutral + 0.001, Tilt: swash.Tilt{Right: 0.1, Forward: -0.05}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := g.Revolution(pose); err != nil {
@@ -287,7 +287,7 @@ func BenchmarkStickToBlade(b *testing.B) {
 		b.Fatal(err)
 	}
 	mode := pitch.Setting{Pitch: line, Expo: 0.2, Rates: swash.Rates{Collective: 0.48, Right: 0.5, Forward: 0.5}}
-	out := h.Drive.NewState()
+	out := h.Control.NewState()
 	b.ReportAllocs()
 	for b.Loop() {
 		d, err := mode.Demand(pitch.Stick{Collective: 0.8, Right: 0.3, Forward: -0.4})
@@ -303,7 +303,7 @@ func BenchmarkStickToBlade(b *testing.B) {
 // BenchmarkStickVolume sweeps all three sticks in 21 positions each.
 func BenchmarkStickVolume(b *testing.B) {
 	h := demoHead(b)
-	out := h.Drive.NewState()
+	out := h.Control.NewState()
 	b.ReportAllocs()
 	for b.Loop() {
 		for c := -10; c <= 10; c++ {

@@ -8,20 +8,20 @@ import (
 	"example.org/levelhead/units"
 )
 
-// MixingArm is the arm of a paddle-bar head that mixes two inputs on one horn
+// MixingArm is the arm of a flybar head that mixes two inputs on one horn
 // link: the plate drives one end of it, through a washout arm or directly, the bar
-// drives the other, and the horn link's lower ball sits on the straight line
+// drives the other, and the pitch link's lower ball sits on the straight line
 // between the two, or beyond one of them. The zero value is no mixing arm: the
-// horn link stands on the ring's ball.
+// pitch link stands on the ring's ball.
 //
-// It is drawn so that at neutral, the plate level and the bar too, the horn link's
+// It is drawn so that at neutral, the plate level and the bar too, the pitch link's
 // lower ball stands where the ring's ball is. From there that ball moves by the
 // plate's share of the ring ball's travel and the bar's share of its end's, each as a
 // vector: up, out and around. A washout arm scales the plate's share and keeps its
 // sense: the plate's way up is the link's way up.
 type MixingArm struct {
-	PlateSide units.Length // from the horn link's ball to the end that the plate drives; below 0 where the ball lies beyond that end
-	BarSide   units.Length // from the horn link's ball to the end that the bar drives; below 0 likewise
+	PlateSide units.Length // from the pitch link's ball to the end that the plate drives; below 0 where the ball lies beyond that end
+	BarSide   units.Length // from the pitch link's ball to the end that the bar drives; below 0 likewise
 	// BarRadius is from the bar's teeter axis, which is the blade's own
 	// direction, to the end that the bar drives, positive on the side of the
 	// blade's leading edge. It matters where the bar is not level.
@@ -32,7 +32,7 @@ type MixingArm struct {
 }
 
 // Shares returns what part of the ring ball's travel, and of the bar end's, reaches
-// the horn link: of the arms' lengths alone, and so exact at any angle, since a
+// the pitch link: of the arms' lengths alone, and so exact at any angle, since a
 // point of a straight arm moves as the same part of its ends. Travel counts from
 // the level plate at neutral with the bar level.
 func (m MixingArm) Shares() (plate, bar float64) {

@@ -25,17 +25,17 @@ type referenceHead struct {
 		Forward number `json:"lean_forward_deg"`
 	} `json:"pose"`
 	Grip *struct {
-		RingRadius float64    `json:"ring_radius_mm"`
-		RingOffset float64    `json:"ring_offset_mm"`
-		Phase      float64    `json:"phase_deg"`
-		Driver     float64    `json:"driver_deg"`
-		Horn       float64    `json:"horn_mm"`
-		HornX      float64    `json:"horn_x_mm"`
-		HubHeight  float64    `json:"hub_height_mm"`
-		Rest       float64    `json:"rest_deg"`
-		Link       number     `json:"link_mm"`
-		Turn       pitch.Turn `json:"turn"`
-		Side       pitch.Side `json:"horn"`
+		RingRadius float64        `json:"ring_radius_mm"`
+		RingOffset float64        `json:"ring_offset_mm"`
+		Phase      float64        `json:"phase_deg"`
+		Driver     float64        `json:"driver_deg"`
+		Horn       float64        `json:"horn_mm"`
+		HornX      float64        `json:"horn_x_mm"`
+		HubHeight  float64        `json:"hub_height_mm"`
+		Rest       float64        `json:"rest_deg"`
+		Link       number         `json:"link_mm"`
+		Turn       pitch.Rotation `json:"turn"`
+		Side       pitch.Side     `json:"horn"`
 	} `json:"grip"`
 	Blade [][2]number `json:"blade_deg"`
 }
@@ -71,13 +71,13 @@ func (r *referenceHead) build(t *testing.T) (*pitch.Grip, swash.Pose) {
 		RingRadius: mm(r.Grip.RingRadius),
 		RingOffset: mm(r.Grip.RingOffset),
 		Phase:      deg(r.Grip.Phase),
-		Driver:     deg(r.Grip.Driver),
+		RingDriver: deg(r.Grip.Driver),
 		HubHeight:  mm(r.Grip.HubHeight),
 		Horn:       mm(r.Grip.Horn),
 		HornX:      mm(r.Grip.HornX),
 		Rest:       deg(r.Grip.Rest),
 		Link:       mm(float64(r.Grip.Link)),
-		Turn:       r.Grip.Turn,
+		Rotation:   r.Grip.Turn,
 		Side:       r.Grip.Side,
 	}, mm(r.Neutral))
 	if err != nil {
@@ -85,7 +85,7 @@ func (r *referenceHead) build(t *testing.T) (*pitch.Grip, swash.Pose) {
 	}
 	return g, swash.Pose{
 		Height: mm(float64(r.Pose.Height)),
-		Lean:   swash.Lean{Right: deg(float64(r.Pose.Right)), Forward: deg(float64(r.Pose.Forward))},
+		Tilt:   swash.Tilt{Right: deg(float64(r.Pose.Right)), Forward: deg(float64(r.Pose.Forward))},
 	}
 }
 

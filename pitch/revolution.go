@@ -53,7 +53,7 @@ type Revolution struct {
 }
 
 // samples is the number of blade bearings over a revolution. The harmonics of
-// a blade's pitch fall off as powers of the lean, so that what this many alias
+// a blade's pitch fall off as powers of the tilt, so that what this many alias
 // into the first is far below rounding.
 const samples = 32
 

@@ -40,18 +40,18 @@ func TestPitchLinkKeepsItsLengthToTheRing(t *testing.T) {
 		}
 		n := r3.Unit(r3.Cross(r3.Sub(rim[2], rim[0]), r3.Sub(rim[1], rim[0])))
 		// The driver's direction, square to the normal and to that of its plane.
-		mark := level(psi + spec.Driver)
+		mark := level(psi + spec.RingDriver)
 		p := r3.Unit(r3.Cross(r3.Cross(mark, up), n))
 		if r3.Dot(p, mark) < 0 {
 			p = r3.Scale(-1, p)
 		}
-		ahead := level(spec.Phase - spec.Driver)
+		ahead := level(spec.Phase - spec.RingDriver)
 		ball := r3.Add(r3.Vec{Z: float64(pose.Height)}, r3.Scale(float64(spec.RingOffset), n))
 		ball = r3.Add(ball, r3.Scale(float64(spec.RingRadius)*ahead.Y, p))
 		ball = r3.Add(ball, r3.Scale(float64(spec.RingRadius)*ahead.X, r3.Cross(p, n)))
 
 		leading, side := 90*units.Degree, 1.0
-		if spec.Turn == pitch.CounterClockwise {
+		if spec.Rotation == pitch.CounterClockwise {
 			leading = -leading
 		}
 		if spec.Side == pitch.Trailing {

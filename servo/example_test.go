@@ -24,8 +24,8 @@ func Example() {
 		return
 	}
 	for _, command := range []float64{0.5, 1.6} {
-		out := s.Drive(command)
-		fmt.Printf("command %+.1f: %v, arm at %.1f°, clipped by %v\n", command, out.Pulse, out.Arm.Degrees(), out.Clipped)
+		out := s.Output(command)
+		fmt.Printf("command %+.1f: %v, arm at %.1f°, clipped by %v\n", command, out.Pulse, out.Arm.Degrees(), out.BeyondLimit)
 	}
 	// Output:
 	// command +0.5: 1720 µs, arm at 22.5°, clipped by 0 µs

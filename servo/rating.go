@@ -99,10 +99,10 @@ func (r *Rating) At(v units.Voltage) (RatingPoint, error) {
 	}, nil
 }
 
-// Sag returns by how much the arm gives way, as an amount, under a torque that the
+// ArmYield returns by how much the arm gives way, as an amount, under a torque that the
 // servo must hold at a rating: half the deadband, and the error that builds the
 // torque up. A load of the stall torque or more is an *OverloadError.
-func (r *Rating) Sag(at RatingPoint, s *Servo, load units.Torque) (units.Angle, error) {
+func (r *Rating) ArmYield(at RatingPoint, s *Servo, load units.Torque) (units.Angle, error) {
 	amount := units.Torque(math.Abs(float64(load)))
 	if !(amount < at.Stall) {
 		return 0, &OverloadError{amount, at.Stall}
@@ -112,7 +112,7 @@ func (r *Rating) Sag(at RatingPoint, s *Servo, load units.Torque) (units.Angle, 
 }
 
 // Yield returns the error of the arm, as an amount, that builds up a torque at a rating:
-// Sag without the deadband, and past stall in proportion still.
+// ArmYield without the deadband, and past stall in proportion still.
 func (r *Rating) Yield(at RatingPoint, load units.Torque) units.Angle {
 	return units.Angle(math.Abs(float64(load/at.Stall))) * r.FullTorqueAt
 }

@@ -59,23 +59,23 @@ func TestRatingAt(t *testing.T) {
 	}
 }
 
-// Sag is half the deadband without load, and grows in proportion to the load up to
+// ArmYield is half the deadband without load, and grows in proportion to the load up to
 // the error of full torque.
 func TestSag(t *testing.T) {
 	r, s := digital(), plain() // 45° for 400 µs: 2 µs are 0.225°
 	rapid.Check(t, func(t *rapid.T) {
 		part := rapid.Float64Range(0, 0.999).Draw(t, "part of stall")
 		at := r.Points[1]
-		sag, err := r.Sag(at, &s, -units.Torque(part)*at.Stall)
+		sag, err := r.ArmYield(at, &s, -units.Torque(part)*at.Stall)
 		if want := 0.1125 + 0.8*part; err != nil || math.Abs(sag.Degrees()-want) > 1e-9 {
 			t.Fatalf("%v°, %v; want %v°", sag.Degrees(), err, want)
 		}
 	})
 	var over *servo.OverloadError
-	if _, err := r.Sag(r.Points[1], &s, r.Points[1].Stall); !errors.As(err, &over) {
+	if _, err := r.ArmYield(r.Points[1], &s, r.Points[1].Stall); !errors.As(err, &over) {
 		t.Errorf("at stall: %v", err)
 	}
-	if _, err := r.Sag(r.Points[1], &s, units.Torque(math.NaN())); !errors.As(err, &over) {
+	if _, err := r.ArmYield(r.Points[1], &s, units.Torque(math.NaN())); !errors.As(err, &over) {
 		t.Errorf("NaN: %v", err)
 	}
 }
@@ -127,7 +127,7 @@ func ExampleRating() {
 	}
 	s := plain()
 	load := 3 * units.KilogramForceCentimetre
-	sag, err := r.Sag(at, &s, load)
+	sag, err := r.ArmYield(at, &s, load)
 	if err != nil {
 		fmt.Println(err)
 		return

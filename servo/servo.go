@@ -26,9 +26,9 @@ type Servo struct {
 type Output struct {
 	Pulse units.PulseWidth
 	Arm   units.Angle
-	// Clipped is by how much the wanted pulse lay outside the pulse limits:
+	// BeyondLimit is by how much the wanted pulse lay outside the pulse limits:
 	// below 0 under Min, above 0 over Max, and 0 where the command fits.
-	Clipped units.PulseWidth
+	BeyondLimit units.PulseWidth
 }
 
 // Validate reports the first field that makes no sense, as a *FieldError.
@@ -71,14 +71,14 @@ func (s *Servo) Validate() error {
 	return nil
 }
 
-// Drive returns what the servo does at command. Commands beyond ±1 are driven
+// Output returns what the servo does at command. Commands beyond ±1 are driven
 // as far as the pulse limits allow.
 //
 // Special cases are: a command that is NaN gives NaN; infinite ones are clipped.
-func (s *Servo) Drive(command float64) Output {
+func (s *Servo) Output(command float64) Output {
 	want := s.quantize(s.Neutral + s.SubTrim + s.offset(command))
 	pulse := min(max(want, s.Min), s.Max)
-	return Output{Pulse: pulse, Arm: s.Arm(pulse), Clipped: want - pulse}
+	return Output{Pulse: pulse, Arm: s.Arm(pulse), BeyondLimit: want - pulse}
 }
 
 // offset returns the change of pulse for command, before steps and limits.

@@ -81,13 +81,13 @@ func TestDrive(t *testing.T) {
 		if err := s.Validate(); err != nil {
 			t.Fatal(err)
 		}
-		got := s.Drive(c.command)
+		got := s.Output(c.command)
 		const tolerance = 1e-9
 		if math.Abs(got.Pulse.Microseconds()-c.pulse) > tolerance ||
 			math.Abs(got.Arm.Degrees()-c.arm) > tolerance ||
-			math.Abs(got.Clipped.Microseconds()-c.clipped) > tolerance {
+			math.Abs(got.BeyondLimit.Microseconds()-c.clipped) > tolerance {
 			t.Errorf("%s: %v µs, %v°, clipped by %v µs; want %v, %v, %v", name,
-				got.Pulse.Microseconds(), got.Arm.Degrees(), got.Clipped.Microseconds(), c.pulse, c.arm, c.clipped)
+				got.Pulse.Microseconds(), got.Arm.Degrees(), got.BeyondLimit.Microseconds(), c.pulse, c.arm, c.clipped)
 		}
 	}
 }
@@ -101,8 +101,8 @@ func TestRoundTrip(t *testing.T) {
 			t.Fatal(err)
 		}
 		command := rapid.Float64Range(-1.5, 1.5).Draw(t, "command")
-		out := s.Drive(command)
-		if out.Clipped != 0 {
+		out := s.Output(command)
+		if out.BeyondLimit != 0 {
 			if out.Pulse != s.Min && out.Pulse != s.Max {
 				t.Fatalf("clipped to %v", out.Pulse)
 			}
@@ -128,7 +128,7 @@ func TestSteps(t *testing.T) {
 		stepped := s
 		stepped.Step = units.PulseWidth(rapid.Float64Range(0.1, 8).Draw(t, "step")) * µs
 		command := rapid.Float64Range(-0.5, 0.5).Draw(t, "command")
-		a, b := s.Drive(command), stepped.Drive(command)
+		a, b := s.Output(command), stepped.Output(command)
 		if off := math.Abs(float64(a.Pulse - b.Pulse)); off > float64(stepped.Step)*0.5000001 {
 			t.Fatalf("moved by %v µs", off*1e6)
 		}
@@ -144,8 +144,8 @@ func TestArmPerCommand(t *testing.T) {
 		s := draw(t)
 		command := rapid.Float64Range(0.05, 0.5).Draw(t, "command") * rapid.SampledFrom([]float64{-1, 1}).Draw(t, "side")
 		const step = 0.01
-		a, b := s.Drive(command-step), s.Drive(command+step)
-		if a.Clipped != 0 || b.Clipped != 0 {
+		a, b := s.Output(command-step), s.Output(command+step)
+		if a.BeyondLimit != 0 || b.BeyondLimit != 0 {
 			t.Skip("clipped")
 		}
 		got, want := float64(s.ArmPerCommand(command)), float64(b.Arm-a.Arm)/(2*step)
@@ -259,7 +259,7 @@ func TestSquareAnArm(t *testing.T) {
 		if s.SubTrim, err = s.SubTrimFor(0); err != nil {
 			t.Fatal(err)
 		}
-		if arm := s.Drive(0).Arm.Degrees(); math.Abs(arm) > 1e-9 {
+		if arm := s.Output(0).Arm.Degrees(); math.Abs(arm) > 1e-9 {
 			t.Fatalf("arm at %v°", arm)
 		}
 	})
@@ -313,7 +313,7 @@ func TestHoldingForceIsTheInverse(t *testing.T) {
 
 func TestNoAllocation(t *testing.T) {
 	s := plain()
-	if n := testing.AllocsPerRun(100, func() { s.Drive(0.3) }); n != 0 {
+	if n := testing.AllocsPerRun(100, func() { s.Output(0.3) }); n != 0 {
 		t.Errorf("Drive allocates %v times", n)
 	}
 }
@@ -322,7 +322,7 @@ func BenchmarkDrive(b *testing.B) {
 	s := plain()
 	b.ReportAllocs()
 	for b.Loop() {
-		s.Drive(0.3)
+		s.Output(0.3)
 	}
 }
 

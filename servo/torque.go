@@ -16,7 +16,7 @@ const deadCentre = 1e-9
 //
 // between is the angle from the arm to the link, both seen along the shaft; 90°
 // is square and gives the whole radius. out is the angle by which the link
-// leans out of the plane the arm turns in. The sign is that of sin(between).
+// tilts out of the plane the arm turns in. The sign is that of sin(between).
 func Lever(radius units.Length, between, out units.Angle) units.Length {
 	return radius * units.Length(math.Sin(float64(between))*math.Cos(float64(out)))
 }

@@ -15,8 +15,8 @@ import (
 type BellCrankSpec struct {
 	Height     units.Length    // of the plate, to which Collective's output is added
 	Collective linkage.Linkage // gives the plate's rise, a length
-	Right      linkage.Linkage // gives the lean to the right, an angle
-	Forward    linkage.Linkage // gives the lean forward, an angle
+	Right      linkage.Linkage // gives the tilt to the right, an angle
+	Forward    linkage.Linkage // gives the tilt forward, an angle
 }
 
 // BellCranks is a checked BellCrankSpec. It is a Mechanism of three servos, in the
@@ -77,7 +77,7 @@ func (m *BellCranks) Pose(arms []units.Angle) (Pose, error) {
 		}
 		out[i] = motion.Out
 	}
-	p := Pose{m.height + units.Length(out[0]), Lean{units.Angle(out[1]), units.Angle(out[2])}}
+	p := Pose{m.height + units.Length(out[0]), Tilt{units.Angle(out[1]), units.Angle(out[2])}}
 	return p, p.Validate()
 }
 
@@ -89,7 +89,7 @@ func (m *BellCranks) Arms(dst []units.Angle, pose Pose) error {
 	if err := pose.Validate(); err != nil {
 		return err
 	}
-	for i, out := range [3]float64{float64(pose.Height - m.height), float64(pose.Lean.Right), float64(pose.Lean.Forward)} {
+	for i, out := range [3]float64{float64(pose.Height - m.height), float64(pose.Tilt.Right), float64(pose.Tilt.Forward)} {
 		q, err := m.chains[i].Back(out)
 		if err != nil {
 			return &LegError{i, err}
@@ -113,9 +113,9 @@ func (m *BellCranks) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) err
 			return &LegError{i, err}
 		}
 		dst[i] = ArmEffect{
-			Margin:    math.Sin(float64(min(motion.Input, motion.Transmission))),
-			OffSquare: motion.OffSquare,
-			Cone:      motion.Cone,
+			Margin:        math.Sin(float64(min(motion.Input, motion.Transmission))),
+			OffSquare:     motion.OffSquare,
+			BallLinkAngle: motion.BallLinkAngle,
 		}
 		switch i {
 		case 0:

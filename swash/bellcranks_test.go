@@ -79,7 +79,7 @@ func TestBellCranksRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Skip("out of reach:", err)
 		}
-		got := [3]float64{float64(pose.Height - spec.Height), float64(pose.Lean.Right), float64(pose.Lean.Forward)}
+		got := [3]float64{float64(pose.Height - spec.Height), float64(pose.Tilt.Right), float64(pose.Tilt.Forward)}
 		for i, chain := range []linkage.Linkage{spec.Collective, spec.Right, spec.Forward} {
 			motion, err := chain.Move(float64(arms[i]))
 			if err != nil {
@@ -139,7 +139,7 @@ func TestBellCrankEffects(t *testing.T) {
 				t.Fatal(err)
 			}
 			worse := math.Min(math.Sin(float64(motion.Input)), math.Sin(float64(motion.Transmission)))
-			if math.Abs(e.Margin-worse) > 1e-15 || e.OffSquare != motion.OffSquare || e.Cone != motion.Cone {
+			if math.Abs(e.Margin-worse) > 1e-15 || e.OffSquare != motion.OffSquare || e.BallLinkAngle != motion.BallLinkAngle {
 				t.Fatalf("arm %d: %+v of %+v", i+1, e, motion)
 			}
 		}
@@ -197,7 +197,7 @@ func TestBellCranksRefuse(t *testing.T) {
 			}
 		}
 	}
-	for _, pose := range []swash.Pose{{Height: nan}, {Lean: swash.Lean{Right: units.Angle(nan)}}, {Lean: swash.Lean{Forward: 90 * units.Degree}}} {
+	for _, pose := range []swash.Pose{{Height: nan}, {Tilt: swash.Tilt{Right: units.Angle(nan)}}, {Tilt: swash.Tilt{Forward: 90 * units.Degree}}} {
 		if err := m.Arms(arms, pose); !errors.As(err, &input) {
 			t.Errorf("arms of %+v: %v", pose, err)
 		}
@@ -218,7 +218,7 @@ func TestBellCranksRefuse(t *testing.T) {
 	}
 	// A plate that would lie on its side.
 	if _, err := m.Pose([]units.Angle{0, math.Pi, 0}); !errors.As(err, &input) {
-		t.Errorf("lean of 90°: %v", err)
+		t.Errorf("tilt of 90°: %v", err)
 	}
 }
 

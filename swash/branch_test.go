@@ -40,13 +40,13 @@ func TestPoseIsContinuousWithNeutral(t *testing.T) {
 				}
 				continue
 			case ended != nil:
-				t.Fatalf("at %.3f of the way %+v (lean %v), after it had ended: %v", part, pose, pose.Lean.Amount(), ended)
+				t.Fatalf("at %.3f of the way %+v (tilt %v), after it had ended: %v", part, pose, pose.Tilt.Amount(), ended)
 			}
-			if moved := float64(pose.Lean.Sub(last.Lean).Amount()); !(moved < jump) {
-				t.Fatalf("at %.3f of the way the plate jumps by %.2f rad, to %v", part, moved, pose.Lean.Amount())
+			if moved := float64(pose.Tilt.Sub(last.Tilt).Amount()); !(moved < jump) {
+				t.Fatalf("at %.3f of the way the plate jumps by %.2f rad, to %v", part, moved, pose.Tilt.Amount())
 			}
-			if !(pose.Lean.Amount() <= 45*units.Degree*(1+1e-9)) || math.IsNaN(float64(pose.Height)) {
-				t.Fatalf("%+v leans by %v", pose, pose.Lean.Amount())
+			if !(pose.Tilt.Amount() <= 45*units.Degree*(1+1e-9)) || math.IsNaN(float64(pose.Height)) {
+				t.Fatalf("%+v tilts by %v", pose, pose.Tilt.Amount())
 			}
 			last = pose
 		}

@@ -36,9 +36,9 @@ type ArmEffect struct {
 	// OffSquare is the angle by which the arm has turned past square to its
 	// link, seen along the shaft, above 0 where the ball is too high.
 	OffSquare units.Angle
-	// Cone is the angle by which the link leans away from the arm's plane of
+	// BallLinkAngle is the angle by which the link tilts away from the arm's plane of
 	// rotation: what the ball link on the arm must allow.
-	Cone units.Angle
+	BallLinkAngle units.Angle
 }
 
 // Load is what pulls on the plate: a force along the mast, and moments that
@@ -57,9 +57,9 @@ func (e *ArmEffect) Torque(l Load) units.Torque {
 	return units.Torque(-work)
 }
 
-// Drive is a mechanism with its servos and the radio's mixing: from a demand to
+// Control is a mechanism with its servos and the radio's mixing: from a demand to
 // the plate. It is safe for use by several goroutines, each with a State of its own.
-type Drive struct {
+type Control struct {
 	mechanism Mechanism
 	servos    []servo.Servo
 	mix       Mix
@@ -69,17 +69,17 @@ type Drive struct {
 // State is what the servos of a drive do at one demand, one element for each.
 // Make it with NewState, and use it again and again.
 type State struct {
-	Pulses  []units.PulseWidth
-	Arms    []units.Angle
-	Clipped []units.PulseWidth // as in servo.Output; 0 where the command fits
-	Effects []ArmEffect        // filled by Slopes
+	Pulses      []units.PulseWidth
+	Arms        []units.Angle
+	BeyondLimit []units.PulseWidth // as in servo.Output; 0 where the command fits
+	Effects     []ArmEffect        // filled by Slopes
 
 	commands []float64
 }
 
-// NewDrive joins a mechanism to its servos and the radio's mixing. The error is a
+// NewControl joins a mechanism to its servos and the radio's mixing. The error is a
 // *SpecError or what Mix.Inverse reports.
-func NewDrive(m Mechanism, servos []servo.Servo, mix Mix) (*Drive, error) {
+func NewControl(m Mechanism, servos []servo.Servo, mix Mix) (*Control, error) {
 	if m == nil {
 		return nil, &SpecError{Leg: -1, Field: "mechanism", Reason: "missing"}
 	}
@@ -95,68 +95,68 @@ func NewDrive(m Mechanism, servos []servo.Servo, mix Mix) (*Drive, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Drive{m, append([]servo.Servo(nil), servos...), append(Mix(nil), mix...), unmix}, nil
+	return &Control{m, append([]servo.Servo(nil), servos...), append(Mix(nil), mix...), unmix}, nil
 }
 
 // NewState returns a state for the drive's servos.
-func (d *Drive) NewState() *State {
+func (d *Control) NewState() *State {
 	n := len(d.servos)
 	return &State{
-		Pulses:   make([]units.PulseWidth, n),
-		Arms:     make([]units.Angle, n),
-		Clipped:  make([]units.PulseWidth, n),
-		Effects:  make([]ArmEffect, n),
-		commands: make([]float64, n),
+		Pulses:      make([]units.PulseWidth, n),
+		Arms:        make([]units.Angle, n),
+		BeyondLimit: make([]units.PulseWidth, n),
+		Effects:     make([]ArmEffect, n),
+		commands:    make([]float64, n),
 	}
 }
 
 // Mechanism returns the mechanism.
-func (d *Drive) Mechanism() Mechanism { return d.mechanism }
+func (d *Control) Mechanism() Mechanism { return d.mechanism }
 
 // Mix returns a copy of the mixing.
-func (d *Drive) Mix() Mix { return append(Mix(nil), d.mix...) }
+func (d *Control) Mix() Mix { return append(Mix(nil), d.mix...) }
 
 // Servos returns a copy of the servos as they are driven.
-func (d *Drive) Servos() []servo.Servo { return append([]servo.Servo(nil), d.servos...) }
+func (d *Control) Servos() []servo.Servo { return append([]servo.Servo(nil), d.servos...) }
 
 // WithServo returns the same drive with servo i changed to s, for asking what
 // the change does. The error is a *SpecError.
-func (d *Drive) WithServo(i int, s servo.Servo) (*Drive, error) {
+func (d *Control) WithServo(i int, s servo.Servo) (*Control, error) {
 	servos := d.Servos()
 	if i < 0 || i >= len(servos) {
 		return nil, &SpecError{Leg: i, Field: "servo", Reason: fmt.Sprintf("there are %d", len(servos))}
 	}
 	servos[i] = s
-	return NewDrive(d.mechanism, servos, d.mix)
+	return NewControl(d.mechanism, servos, d.mix)
 }
 
 // WithMechanism returns the same servos and mixing on another mechanism. The
 // error is a *SpecError.
-func (d *Drive) WithMechanism(m Mechanism) (*Drive, error) { return NewDrive(m, d.servos, d.mix) }
+func (d *Control) WithMechanism(m Mechanism) (*Control, error) { return NewControl(m, d.servos, d.mix) }
 
-// Drive puts into s what each servo does at a demand, and returns the pose that
+// Control puts into s what each servo does at a demand, and returns the pose that
 // follows, clipped commands and all. The error is what the mechanism reports, or
 // an *InputError for a demand that is not finite.
-func (d *Drive) Drive(s *State, demand Demand) (Pose, error) {
+func (d *Control) Pose(s *State, demand Demand) (Pose, error) {
 	for _, x := range [...]float64{demand.Collective, demand.Right, demand.Forward} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return Pose{}, &InputError{"demand", fmt.Sprintf("%+v is not finite", demand)}
 		}
 	}
 	for i := range d.servos {
-		o := d.servos[i].Drive(d.mix.Command(i, demand))
-		s.Pulses[i], s.Arms[i], s.Clipped[i] = o.Pulse, o.Arm, o.Clipped
+		o := d.servos[i].Output(d.mix.Command(i, demand))
+		s.Pulses[i], s.Arms[i], s.BeyondLimit[i] = o.Pulse, o.Arm, o.BeyondLimit
 	}
 	return d.mechanism.Pose(s.Arms)
 }
 
 // Demand returns the demand, steps of the radio aside, that holds the plate in
-// a pose: the inverse of Drive. It fills s but for Effects. With more than three
+// a pose: the inverse of Control. It fills s but for Effects. With more than three
 // servos the mixing may not reach a pose without strain; the demand is then the
 // nearest, by least squares on the commands, and residual says how far it is off,
 // as in Unmix. The error is what the mechanism reports, or a *LegError around a
 // *servo.RangeError where a servo would clip.
-func (d *Drive) Demand(s *State, pose Pose) (demand Demand, residual float64, err error) {
+func (d *Control) Demand(s *State, pose Pose) (demand Demand, residual float64, err error) {
 	if err := d.mechanism.Arms(s.Arms, pose); err != nil {
 		return Demand{}, 0, err
 	}
@@ -165,26 +165,26 @@ func (d *Drive) Demand(s *State, pose Pose) (demand Demand, residual float64, er
 		if err != nil {
 			return Demand{}, 0, &LegError{i, err}
 		}
-		s.Pulses[i], s.Clipped[i] = pulse, 0
+		s.Pulses[i], s.BeyondLimit[i] = pulse, 0
 		s.commands[i] = d.servos[i].Command(pulse)
 	}
 	return d.unmix.Demand(s.commands)
 }
 
-// DriveSlopes are the derivatives of a drive's pose over the demand.
-type DriveSlopes struct {
+// ControlSlopes are the derivatives of a drive's pose over the demand.
+type ControlSlopes struct {
 	Collective, Right, Forward PoseRate
 }
 
 // Slopes returns the pose at a demand and its analytic derivatives over the
 // demand, the steps and limits of the servos aside. Where a command is 0 and the
 // end points differ, it takes the side of positive commands. It fills s.
-func (d *Drive) Slopes(s *State, demand Demand) (pose Pose, slopes DriveSlopes, err error) {
-	if pose, err = d.Drive(s, demand); err != nil {
-		return Pose{}, DriveSlopes{}, err
+func (d *Control) Slopes(s *State, demand Demand) (pose Pose, slopes ControlSlopes, err error) {
+	if pose, err = d.Pose(s, demand); err != nil {
+		return Pose{}, ControlSlopes{}, err
 	}
 	if err := d.mechanism.Effects(s.Effects, pose, s.Arms); err != nil {
-		return Pose{}, DriveSlopes{}, err
+		return Pose{}, ControlSlopes{}, err
 	}
 	for i := range s.Effects {
 		command := d.mix.Command(i, demand)

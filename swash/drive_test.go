@@ -18,21 +18,21 @@ func drawDemand(t *rapid.T, most float64) swash.Demand {
 	return swash.Demand{Collective: part.Draw(t, "collective"), Right: part.Draw(t, "right"), Forward: part.Draw(t, "forward")}
 }
 
-// Scaling a rate never adds lean under collective; changing one
+// Scaling a rate never adds tilt under collective; changing one
 // servo's end point does, and raises or lowers that servo's side of the plate.
-func TestEndPointLeansAndRateDoesNot(t *testing.T) {
+func TestEndPointTiltsAndRateDoesNot(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec, layout := drawEven(t)
 		p := build(t, spec)
 		d := drive(t, p, layout.Mix())
 		rate := units.Ratio(rapid.Float64Range(0.2, 0.6).Draw(t, "rate"))
 		out := d.NewState()
-		pose, err := d.Drive(out, swash.Rates{Collective: rate}.Scale(swash.Demand{Collective: 1}))
+		pose, err := d.Pose(out, swash.Rates{Collective: rate}.Scale(swash.Demand{Collective: 1}))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if lean := pose.Lean.Amount().Degrees(); !(lean < 1e-10) {
-			t.Fatalf("rate %v leans the plate by %g°", rate, lean)
+		if tilt := pose.Tilt.Amount().Degrees(); !(tilt < 1e-10) {
+			t.Fatalf("rate %v tilts the plate by %g°", rate, tilt)
 		}
 		i := rapid.IntRange(0, p.Servos()-1).Draw(t, "servo")
 		s := d.Servos()[i]
@@ -41,15 +41,15 @@ func TestEndPointLeansAndRateDoesNot(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if pose, err = uneven.Drive(out, swash.Demand{Collective: float64(rate)}); err != nil {
+		if pose, err = uneven.Pose(out, swash.Demand{Collective: float64(rate)}); err != nil {
 			t.Fatal(err)
 		}
-		if lean := pose.Lean.Amount().Degrees(); !(lean > 0.01) {
-			t.Fatalf("one end point up: leans by only %g°", lean)
+		if tilt := pose.Tilt.Amount().Degrees(); !(tilt > 0.01) {
+			t.Fatalf("one end point up: tilts by only %g°", tilt)
 		}
 		// The low side is opposite the servo that goes too high, to within the
 		// small turn that the guide makes of it.
-		away := math.Remainder(float64(pose.Lean.LowSide()-layout[i].Bearing)-math.Pi, 2*math.Pi)
+		away := math.Remainder(float64(pose.Tilt.LowSide()-layout[i].Bearing)-math.Pi, 2*math.Pi)
 		if math.Abs(away) > 3*math.Pi/180 {
 			t.Fatalf("low side %v° off the bearing opposite the servo", away*180/math.Pi)
 		}
@@ -82,9 +82,9 @@ func TestTurningTheMachine(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := swash.LeanTo(a.Lean.Amount(), a.Lean.LowSide()+turn)
-		if off := b.Lean.Sub(want).Amount().Degrees(); !(off < 1e-9) {
-			t.Fatalf("lean off by %g°", off)
+		want := swash.TiltTo(a.Tilt.Amount(), a.Tilt.LowSide()+turn)
+		if off := b.Tilt.Sub(want).Amount().Degrees(); !(off < 1e-9) {
+			t.Fatalf("tilt off by %g°", off)
 		}
 		if off := (b.Height - a.Height).Millimetres(); !(math.Abs(off) < 1e-9) {
 			t.Fatalf("height off by %g mm", off)
@@ -103,7 +103,7 @@ func turnDirection(d linkage.Direction, by units.Angle) linkage.Direction {
 	return linkage.Direction{X: d.X*cos + d.Y*sin, Y: d.Y*cos - d.X*sin, Z: d.Z}
 }
 
-// The machine seen in a mirror, left for right, leans left for right.
+// The machine seen in a mirror, left for right, tilts left for right.
 func TestMirror(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec := drawUneven(t)
@@ -129,9 +129,9 @@ func TestMirror(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a.Lean.Right = -a.Lean.Right
-		if off := b.Lean.Sub(a.Lean).Amount().Degrees(); !(off < 1e-9) {
-			t.Fatalf("lean off by %g°", off)
+		a.Tilt.Right = -a.Tilt.Right
+		if off := b.Tilt.Sub(a.Tilt).Amount().Degrees(); !(off < 1e-9) {
+			t.Fatalf("tilt off by %g°", off)
 		}
 	})
 }
@@ -150,7 +150,7 @@ func TestDemandRoundTrip(t *testing.T) {
 		s.SubTrim = units.PulseWidth(rapid.Float64Range(-50, 50).Draw(t, "sub-trim")) * units.PulseMicrosecond
 		d := drive(t, p, mix, s)
 		want := drawDemand(t, 0.2)
-		pose, err := d.Drive(d.NewState(), want)
+		pose, err := d.Pose(d.NewState(), want)
 		if err != nil {
 			t.Skip("out of reach:", err)
 		}
@@ -251,7 +251,7 @@ func TestInverseRefuses(t *testing.T) {
 }
 
 // Inside its envelope the plate is held; just outside, what the limit names
-// stops it; and the round limit is inside everywhere.
+// stops it; and the circular cyclic limit is inside everywhere.
 func TestEnvelope(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := build(t, drawUneven(t))
@@ -269,22 +269,22 @@ func TestEnvelope(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, l := range e.Limits {
-			if l.Lean < e.Round.Lean {
-				t.Fatalf("round limit %v is outside %v", e.Round.Lean, l.Lean)
+			if l.Tilt < e.Circular.Tilt {
+				t.Fatalf("circular cyclic limit %v is outside %v", e.Circular.Tilt, l.Tilt)
 			}
 			if l.Cause == nil {
 				continue
 			}
 			const inside, outside = 1 - 1e-7, 1 + 1e-9 // a limit may lie a rounding's slack outside
-			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*inside, l.Bearing)}); err != nil {
+			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Tilt: swash.TiltTo(l.Tilt*inside, l.Bearing)}); err != nil {
 				t.Fatalf("inside the limit: %v", err)
 			}
 			var singular *swash.SingularError
 			if errors.As(l.Cause, &singular) {
 				continue // the arms reach beyond; the hold is lost
 			}
-			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Lean: swash.LeanTo(l.Lean*outside+1e-7, l.Bearing)}); err == nil {
-				t.Fatalf("held outside the limit %v, which names %v", l.Lean, l.Cause)
+			if _, _, err := d.Demand(d.NewState(), swash.Pose{Height: height, Tilt: swash.TiltTo(l.Tilt*outside+1e-7, l.Bearing)}); err == nil {
+				t.Fatalf("held outside the limit %v, which names %v", l.Tilt, l.Cause)
 			}
 		}
 	})
@@ -297,8 +297,8 @@ func TestEnvelopeSymmetry(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, l := range e.Limits {
-		near(t, "a third of a turn on", e.Limits[(i+12)%36].Lean.Degrees(), decimal(l.Lean.Degrees()), 1e-9)
-		near(t, "mirrored", e.Limits[(36-i)%36].Lean.Degrees(), decimal(l.Lean.Degrees()), 1e-9)
+		near(t, "a third of a turn on", e.Limits[(i+12)%36].Tilt.Degrees(), decimal(l.Tilt.Degrees()), 1e-9)
+		near(t, "mirrored", e.Limits[(36-i)%36].Tilt.Degrees(), decimal(l.Tilt.Degrees()), 1e-9)
 	}
 	if _, err := even(t).Envelope(100*units.Millimetre, 36); err == nil {
 		t.Error("100 mm was held")
@@ -323,8 +323,8 @@ func TestEnvelopeUnhindered(t *testing.T) {
 		t.Fatal(err)
 	}
 	e, err := drive(t, p, swash.ThreeAt120(0, 1).Mix()).Envelope(spec.Height, 8)
-	if err != nil || e.Round.Cause != nil || e.Round.Lean != 45*units.Degree {
-		t.Errorf("%+v, %v", e.Round, err)
+	if err != nil || e.Circular.Cause != nil || e.Circular.Tilt != 45*units.Degree {
+		t.Errorf("%+v, %v", e.Circular, err)
 	}
 }
 
@@ -336,7 +336,7 @@ func TestEnvelopeAtTheLimit(t *testing.T) {
 		s.Travel = units.Angle(travel) * units.Degree
 		s.Max = s.Neutral + 500*units.PulseMicrosecond
 		d := drive(t, p, swash.ThreeAt120(0, 1).Mix(), s, s, s)
-		pose, err := d.Drive(d.NewState(), swash.Demand{Collective: 2}) // clips
+		pose, err := d.Pose(d.NewState(), swash.Demand{Collective: 2}) // clips
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -361,20 +361,20 @@ func TestPoseNearIsPose(t *testing.T) {
 		for i := range 6 {
 			guess := swash.Pose{
 				Height: want.Height + units.Length(i-3)*5*units.Millimetre,
-				Lean:   swash.LeanTo(units.Angle(12*i)*units.Degree, units.Angle(67*i)*units.Degree),
+				Tilt:   swash.TiltTo(units.Angle(12*i)*units.Degree, units.Angle(67*i)*units.Degree),
 			}
 			got, err := p.PoseNear(guess, arms)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if off := got.Lean.Sub(want.Lean).Amount().Degrees(); off > leanTolerance {
+			if off := got.Tilt.Sub(want.Tilt).Amount().Degrees(); off > tiltTolerance {
 				t.Errorf("guess %+v leads %v° astray", guess, off)
 			}
 		}
 	}
 }
 
-// The round limit is the least of all directions, however few were asked for.
+// The circular cyclic limit is the least of all directions, however few were asked for.
 func TestRoundLimit(t *testing.T) {
 	p := evenPlate(t)
 	s := plainServo()
@@ -390,14 +390,14 @@ func TestRoundLimit(t *testing.T) {
 	}
 	least := fine.Limits[0]
 	for _, l := range fine.Limits {
-		if l.Lean < least.Lean {
+		if l.Tilt < least.Tilt {
 			least = l
 		}
 	}
-	near(t, "round limit", coarse.Round.Lean.Degrees(), decimal(least.Lean.Degrees()), 1e-4)
-	near(t, "its bearing", coarse.Round.Bearing.Degrees(), decimal(least.Bearing.Degrees()), 0.25)
-	if coarse.Round.Lean > least.Lean {
-		t.Errorf("round limit %v is above the least, %v", coarse.Round.Lean, least.Lean)
+	near(t, "circular cyclic limit", coarse.Circular.Tilt.Degrees(), decimal(least.Tilt.Degrees()), 1e-4)
+	near(t, "its bearing", coarse.Circular.Bearing.Degrees(), decimal(least.Bearing.Degrees()), 0.25)
+	if coarse.Circular.Tilt > least.Tilt {
+		t.Errorf("circular cyclic limit %v is above the least, %v", coarse.Circular.Tilt, least.Tilt)
 	}
 }
 
@@ -436,13 +436,13 @@ func TestClipping(t *testing.T) {
 	s.Max = 1620 * units.PulseMicrosecond
 	d := drive(t, evenPlate(t), swash.ThreeAt120(0, 1).Mix(), s)
 	out := d.NewState()
-	pose, err := d.Drive(out, swash.Demand{Collective: 0.5})
+	pose, err := d.Pose(out, swash.Demand{Collective: 0.5})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "clipped", out.Clipped[0].Microseconds(), 100, 1e-9)
-	near(t, "others", float64(out.Clipped[1]), 0, 0)
-	if pose.Lean.Forward <= 0 {
-		t.Errorf("the front servo stops early, and the front is not low: %+v", pose.Lean)
+	near(t, "clipped", out.BeyondLimit[0].Microseconds(), 100, 1e-9)
+	near(t, "others", float64(out.BeyondLimit[1]), 0, 0)
+	if pose.Tilt.Forward <= 0 {
+		t.Errorf("the front servo stops early, and the front is not low: %+v", pose.Tilt)
 	}
 }

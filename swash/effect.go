@@ -51,7 +51,7 @@ func (p *Plate) eachEffect(n int, pose Pose, arms []units.Angle, put func(i int,
 	return nil
 }
 
-// turning is the frame of a pose, and how it turns with the lean.
+// turning is the frame of a pose, and how it turns with the tilt.
 type turning struct {
 	Frame
 	right, forward r3.Vec
@@ -93,10 +93,10 @@ func (p *Plate) legEffect(i int, w *turning, normal system, arm units.Angle) Leg
 	perLink := p.rate(x)
 	e := LegEffect{
 		ArmEffect: ArmEffect{
-			PerArm:    perLink.Scale(-float64(s.Lever)),
-			Margin:    s.Margin(l.arm.Radius()),
-			OffSquare: s.OffSquare,
-			Cone:      s.Cone,
+			PerArm:        perLink.Scale(-float64(s.Lever)),
+			Margin:        s.Margin(l.arm.Radius()),
+			OffSquare:     s.OffSquare,
+			BallLinkAngle: s.BallLinkAngle,
 		},
 		PerLink:   perLink,
 		PerRadius: perLink.Scale(-s.Spoke),
@@ -109,7 +109,7 @@ func (p *Plate) legEffect(i int, w *turning, normal system, arm units.Angle) Leg
 	return e
 }
 
-// rate returns the solver's step x, whose lean counts in parts of the plate's
+// rate returns the solver's step x, whose tilt counts in parts of the plate's
 // size, as a rate.
 func (p *Plate) rate(x r3.Vec) PoseRate { return PoseRate{x.X, x.Y / p.size, x.Z / p.size} }
 
@@ -120,7 +120,7 @@ type strainSlopes struct {
 	offset         float64 // over the ball's offset
 }
 
-// scaled returns the slopes over the pose with the lean's parts over size, so
+// scaled returns the slopes over the pose with the tilt's parts over size, so
 // that all are numbers near 1.
 func (s *strainSlopes) scaled(size float64) r3.Vec {
 	return r3.Vec{X: s.pose.Height, Y: s.pose.Right / size, Z: s.pose.Forward / size}

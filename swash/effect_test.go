@@ -24,8 +24,8 @@ func poseSlopes(f func(x float64) swash.Pose, x, step float64) swash.PoseRate {
 	}
 	return swash.PoseRate{
 		Height:  part(func(p swash.Pose) float64 { return float64(p.Height) }),
-		Right:   part(func(p swash.Pose) float64 { return float64(p.Lean.Right) }),
-		Forward: part(func(p swash.Pose) float64 { return float64(p.Lean.Forward) }),
+		Right:   part(func(p swash.Pose) float64 { return float64(p.Tilt.Right) }),
+		Forward: part(func(p swash.Pose) float64 { return float64(p.Tilt.Forward) }),
 	}
 }
 
@@ -119,7 +119,7 @@ func TestEffectsAreInverse(t *testing.T) {
 	})
 }
 
-// The drive's slopes are those of Drive, with three legs and with more that fight.
+// The drive's slopes are those of Control, with three legs and with more that fight.
 func TestSlopesAgainstDifferences(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec := drawUneven(t)
@@ -146,7 +146,7 @@ func TestSlopesAgainstDifferences(t *testing.T) {
 		}
 		out := d.NewState()
 		solve := func(dc, dr, df float64) swash.Pose {
-			got, err := d.Drive(out, swash.Demand{Collective: at.Collective + dc, Right: at.Right + dr, Forward: at.Forward + df})
+			got, err := d.Pose(out, swash.Demand{Collective: at.Collective + dc, Right: at.Right + dr, Forward: at.Forward + df})
 			if err != nil {
 				t.Skip("differences leave the reach:", err)
 			}
@@ -174,7 +174,7 @@ func TestTorqueOfAStraightPull(t *testing.T) {
 		near(t, "torque", e.Torque(swash.Load{Down: 30}).NewtonMetres(), 10*0.015, 1e-12)
 		near(t, "margin", e.Margin, 1, 1e-12)
 		near(t, "off square", e.OffSquare.Degrees(), 0, 1e-10)
-		near(t, "cone", e.Cone.Degrees(), 0, 1e-6)
+		near(t, "cone", e.BallLinkAngle.Degrees(), 0, 1e-6)
 	}
 	// A moment that tips the front down is carried by the front arm alone
 	// raising and the other two giving way in equal parts.
@@ -197,7 +197,7 @@ func TestOffSquare(t *testing.T) {
 	if err := p.LegEffects(effects, pose, arms); err != nil {
 		t.Fatal(err)
 	}
-	// The link leans a little as the arm swings: 5° to within that.
+	// The link tilts a little as the arm swings: 5° to within that.
 	if off := effects[0].OffSquare.Degrees(); math.Abs(off-5) > 0.3 {
 		t.Errorf("off square by %v°, want about 5°", off)
 	}

@@ -62,14 +62,14 @@ func (e *SingularError) Error() string {
 	return fmt.Sprintf("swash: the legs do not hold the plate: determinant %.3g of that at neutral", e.Margin)
 }
 
-// LeanError reports arm angles that lean the plate by more than 45°: more than any ball
+// TiltError reports arm angles that tilt the plate by more than 45°: more than any ball
 // joint on a mast allows, and as far as a plate is followed.
-type LeanError struct {
-	Lean units.Angle // where the arms were followed to
+type TiltError struct {
+	Tilt units.Angle // where the arms were followed to
 }
 
-func (e *LeanError) Error() string {
-	return fmt.Sprintf("swash: the plate leans by %.4g°, more than the 45° to which it is followed", e.Lean.Degrees())
+func (e *TiltError) Error() string {
+	return fmt.Sprintf("swash: the plate tilts by %.4g°, more than the 45° to which it is followed", e.Tilt.Degrees())
 }
 
 // NoPoseError reports arm angles for which no pose was found on the way from

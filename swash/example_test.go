@@ -37,19 +37,19 @@ func Example() {
 		Min:     920 * units.PulseMicrosecond,
 		Max:     2120 * units.PulseMicrosecond,
 	}
-	drive, err := swash.NewDrive(plate, []servo.Servo{s, s, s}, layout.Mix())
+	drive, err := swash.NewControl(plate, []servo.Servo{s, s, s}, layout.Mix())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	state := drive.NewState()
-	pose, err := drive.Drive(state, swash.Demand{Collective: 0.5})
+	pose, err := drive.Pose(state, swash.Demand{Collective: 0.5})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("all arms at %.2f°: height %.2f mm, lean %.2f°\n",
-		state.Arms[0].Degrees(), pose.Height.Millimetres(), pose.Lean.Amount().Degrees())
+	fmt.Printf("all arms at %.2f°: height %.2f mm, tilt %.2f°\n",
+		state.Arms[0].Degrees(), pose.Height.Millimetres(), pose.Tilt.Amount().Degrees())
 
 	s.High += 1 * units.Percent
 	uneven, err := drive.WithServo(0, s)
@@ -57,22 +57,22 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	pose, err = uneven.Drive(state, swash.Demand{Collective: 0.5})
+	pose, err = uneven.Pose(state, swash.Demand{Collective: 0.5})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("front servo's end point up by 1 %%: lean %.2f°, low side at bearing %.0f°\n",
-		pose.Lean.Amount().Degrees(), pose.Lean.LowSide().Degrees())
+	fmt.Printf("front servo's end point up by 1 %%: tilt %.2f°, low side at bearing %.0f°\n",
+		pose.Tilt.Amount().Degrees(), pose.Tilt.LowSide().Degrees())
 	// Output:
-	// all arms at 22.50°: height 65.73 mm, lean 0.00°
-	// front servo's end point up by 1 %: lean 0.07°, low side at bearing 180°
+	// all arms at 22.50°: height 65.73 mm, tilt 0.00°
+	// front servo's end point up by 1 %: tilt 0.07°, low side at bearing 180°
 }
 
-// Lean points at the plate's low side: right cyclic lowers the right.
-func ExampleLean() {
-	lean := swash.Lean{Right: 3 * units.Degree, Forward: 4 * units.Degree}
-	fmt.Printf("%.2f° towards bearing %.1f°\n", lean.Amount().Degrees(), lean.LowSide().Degrees())
+// Tilt points at the plate's low side: right cyclic lowers the right.
+func ExampleTilt() {
+	tilt := swash.Tilt{Right: 3 * units.Degree, Forward: 4 * units.Degree}
+	fmt.Printf("%.2f° towards bearing %.1f°\n", tilt.Amount().Degrees(), tilt.LowSide().Degrees())
 	// Output: 5.00° towards bearing 36.9°
 }
 

@@ -40,7 +40,7 @@ func drawFour(t *rapid.T) (spec swash.PlateSpec, arms []units.Angle) {
 
 // Four servos that fight hold the plate where the strain energy is least: there the
 // links' forces add up to nothing along the mast, and their virtual work in any
-// lean is nothing, whatever the stiffness. What they do across the mast, the mast
+// tilt is nothing, whatever the stiffness. What they do across the mast, the mast
 // and the guide take.
 func TestFightsBalance(t *testing.T) {
 	const (
@@ -80,16 +80,16 @@ func TestFightsBalance(t *testing.T) {
 		if math.Abs(mast) > balance*largest+1e-9 {
 			t.Fatalf("%v N along the mast are left over, of %v N", mast, largest)
 		}
-		for name, lean := range map[string]swash.PoseRate{"right": {Right: 1}, "forward": {Forward: 1}} {
+		for name, tilt := range map[string]swash.PoseRate{"right": {Right: 1}, "forward": {Forward: 1}} {
 			work := fd.Derivative(func(x float64) float64 {
 				var sum float64
 				for i, f := range fights {
-					sum += float64(f.Force) * r3.Norm(link(i, pose.Moved(lean.Scale(x))))
+					sum += float64(f.Force) * r3.Norm(link(i, pose.Moved(tilt.Scale(x))))
 				}
 				return sum
 			}, 0, &fd.Settings{Formula: fd.Central, Step: step})
 			if math.Abs(work) > 1e-6*largest+1e-9 { // N·m, by differences
-				t.Fatalf("%v N·m are left over against lean %s, of %v N", work, name, largest)
+				t.Fatalf("%v N·m are left over against tilt %s, of %v N", work, name, largest)
 			}
 		}
 		// The torque holds the arm against the force, by virtual work.
@@ -137,7 +137,7 @@ func TestArmsThatEndAFight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if off := again.Lean.Sub(pose.Lean).Amount(); off > 1e-10 || math.Abs(float64(again.Height-pose.Height)) > 1e-12 {
+		if off := again.Tilt.Sub(pose.Tilt).Amount(); off > 1e-10 || math.Abs(float64(again.Height-pose.Height)) > 1e-12 {
 			t.Fatalf("%+v became %+v", pose, again)
 		}
 	})
@@ -178,7 +178,7 @@ func TestStiffLegsGiveWayLess(t *testing.T) {
 		}
 		return mm
 	}
-	// The one way of four balls that no height and lean makes is +1, -1, +1, -1.
+	// The one way of four balls that no height and tilt makes is +1, -1, +1, -1.
 	// An arm too high by h has h/4 of it where all are alike; with compliances c
 	// the force is h/Σc, and each strain that times its own c.
 	h := 12 * math.Sin(math.Pi/180)
@@ -228,7 +228,7 @@ func TestStiffnessRefused(t *testing.T) {
 }
 
 // The torque that holds a load balances its work in any small turn of the arm:
-// a push down the mast as the plate rises, and moments as it leans their way.
+// a push down the mast as the plate rises, and moments as it tilts their way.
 func TestTorqueByVirtualWork(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := build(t, drawUneven(t))

@@ -11,7 +11,7 @@ import (
 
 // Guide is what keeps a plate or a ring from turning about its own normal: a pin
 // or a driver at a bearing, held in the vertical plane of that bearing. The zero
-// Guide is none: the plate then leans by the smallest turn from level.
+// Guide is none: the plate then tilts by the smallest turn from level.
 type Guide struct {
 	bearing  units.Angle
 	sin, cos float64
@@ -137,25 +137,25 @@ func (g *Guide) bend(s *stand, i, j r3.Vec) r3.Vec {
 	return r3.Add(r3.Cross(da, di), r3.Cross(s.a, dij))
 }
 
-// lean returns the lean whose normal is n.
-func lean(n r3.Vec) Lean {
+// tilt returns the tilt whose normal is n.
+func tilt(n r3.Vec) Tilt {
 	sin := math.Sqrt(n.X*n.X + n.Y*n.Y)
 	if sin == 0 {
-		return Lean{}
+		return Tilt{}
 	}
 	k := math.Atan(sin/n.Z) / sin
-	return Lean{units.Angle(k * n.X), units.Angle(k * n.Y)}
+	return Tilt{units.Angle(k * n.X), units.Angle(k * n.Y)}
 }
 
-// normal returns the normal for a lean, but for its third part.
-func (l Lean) normal() r3.Vec {
+// normal returns the normal for a tilt, but for its third part.
+func (l Tilt) normal() r3.Vec {
 	k := sinc(l.square())
 	return r3.Vec{X: k * float64(l.Right), Y: k * float64(l.Forward)}
 }
 
-// steps returns the derivatives of the level parts of the normal over the lean's two
+// steps returns the derivatives of the level parts of the normal over the tilt's two
 // parts.
-func (l Lean) steps() (right, forward r3.Vec) {
+func (l Tilt) steps() (right, forward r3.Vec) {
 	r, f := float64(l.Right), float64(l.Forward)
 	k, k2 := sinc(l.square()), sincSlope(l.square())
 	// n = k (r, f), so dn/dr = (k + k2 r r, k2 r f), and so on.
@@ -193,7 +193,7 @@ type Frame struct {
 // Frame returns the frame of a pose for what is held by guide. A pose that
 // Validate refuses has none; its figures are NaN.
 func (p Pose) Frame(guide Guide) Frame {
-	n := p.Lean.normal()
+	n := p.Tilt.normal()
 	if !p.possible() {
 		n.X = math.NaN()
 	}
@@ -204,7 +204,7 @@ func (p Pose) Frame(guide Guide) Frame {
 func (f *Frame) Point(b Ball) linkage.Point { return f.point(b.on(f.guide)) }
 
 // Slopes returns where the ball stands, and the derivatives of that over the
-// lean's right and forward parts, in metres per radian. Over the height the
+// tilt's right and forward parts, in metres per radian. Over the height the
 // derivative is (0, 0, 1).
 func (f *Frame) Slopes(b Ball) (at, perRight, perForward linkage.Point) {
 	v := f.stand.carry(b.on(f.guide))
@@ -212,9 +212,9 @@ func (f *Frame) Slopes(b Ball) (at, perRight, perForward linkage.Point) {
 	return f.raised(v), linkage.PointOf(r3.Cross(right, v)), linkage.PointOf(r3.Cross(forward, v))
 }
 
-// turns returns how the stand turns with the lean's two parts.
+// turns returns how the stand turns with the tilt's two parts.
 func (f *Frame) turns() (right, forward r3.Vec) {
-	r, fw := f.pose.Lean.steps()
+	r, fw := f.pose.Tilt.steps()
 	return f.stand.turn(r), f.stand.turn(fw)
 }
 

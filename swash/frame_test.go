@@ -17,7 +17,7 @@ const exact = 1e-14
 func drawPose(t *rapid.T) swash.Pose {
 	return swash.Pose{
 		Height: length(t, 30, 90, "height"),
-		Lean:   swash.LeanTo(angle(t, 0, 40, "lean"), angle(t, 0, 360, "low side")),
+		Tilt:   swash.TiltTo(angle(t, 0, 40, "tilt"), angle(t, 0, 360, "low side")),
 	}
 }
 
@@ -66,7 +66,7 @@ func TestRingStaysOnThePlate(t *testing.T) {
 	})
 }
 
-// The low side that a pose names is where the plate's rim is lowest, and its lean is
+// The low side that a pose names is where the plate's rim is lowest, and its tilt is
 // how steep the rim is there.
 func TestLowSideIsTheLowestRim(t *testing.T) {
 	const (
@@ -74,7 +74,7 @@ func TestLowSideIsTheLowestRim(t *testing.T) {
 		tolerance = 1e-6 // degree, of a place found by how deep it is
 	)
 	rapid.Check(t, func(t *rapid.T) {
-		pose := swash.Pose{Lean: swash.LeanTo(angle(t, 5, 40, "lean"), angle(t, 0, 360, "low side"))}
+		pose := swash.Pose{Tilt: swash.TiltTo(angle(t, 5, 40, "tilt"), angle(t, 0, 360, "low side"))}
 		guide := drawGuide(t)
 		deep := func(b float64) float64 {
 			return spot(pose, guide, swash.Ball{Bearing: units.Angle(b), Radius: 1}).Z
@@ -96,12 +96,12 @@ func TestLowSideIsTheLowestRim(t *testing.T) {
 			}
 		}
 		v := spot(pose, guide, swash.Ball{Bearing: units.Angle(lo), Radius: 1})
-		off := math.Remainder(float64(swash.Bearing(v.X, v.Y)-pose.Lean.LowSide()), 2*math.Pi)
+		off := math.Remainder(float64(swash.Bearing(v.X, v.Y)-pose.Tilt.LowSide()), 2*math.Pi)
 		if !(math.Abs(off)*180/math.Pi < tolerance) {
-			t.Errorf("the rim is lowest %g° away from %v", off*180/math.Pi, pose.Lean.LowSide())
+			t.Errorf("the rim is lowest %g° away from %v", off*180/math.Pi, pose.Tilt.LowSide())
 		}
-		if steep := math.Asin(-v.Z); !(math.Abs(steep-float64(pose.Lean.Amount())) < tolerance) {
-			t.Errorf("the rim dips by %g rad, the lean is %g", steep, float64(pose.Lean.Amount()))
+		if steep := math.Asin(-v.Z); !(math.Abs(steep-float64(pose.Tilt.Amount())) < tolerance) {
+			t.Errorf("the rim dips by %g rad, the tilt is %g", steep, float64(pose.Tilt.Amount()))
 		}
 	})
 }

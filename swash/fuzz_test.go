@@ -51,7 +51,7 @@ func FuzzPose(f *testing.F) {
 
 // closes checks a pose of three legs against the links' lengths alone.
 func closes(t *testing.T, spec swash.PlateSpec, pose swash.Pose, arms []units.Angle) {
-	if !units.Finite(pose.Height) || !(pose.Lean.Amount() < math.Pi/2) {
+	if !units.Finite(pose.Height) || !(pose.Tilt.Amount() < math.Pi/2) {
 		t.Fatalf("pose %+v", pose)
 	}
 	if len(arms) > 3 {

@@ -126,11 +126,11 @@ func plainServo() servo.Servo {
 	}
 }
 
-func drive(tb interface{ Fatal(...any) }, p *swash.Plate, mix swash.Mix, servos ...servo.Servo) *swash.Drive {
+func drive(tb interface{ Fatal(...any) }, p *swash.Plate, mix swash.Mix, servos ...servo.Servo) *swash.Control {
 	for len(servos) < p.Servos() {
 		servos = append(servos, plainServo())
 	}
-	d, err := swash.NewDrive(p, servos, mix)
+	d, err := swash.NewControl(p, servos, mix)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func drive(tb interface{ Fatal(...any) }, p *swash.Plate, mix swash.Mix, servos 
 }
 
 // even returns the even demonstration machine for tests that draw nothing.
-func even(t *testing.T) *swash.Drive {
+func even(t *testing.T) *swash.Control {
 	t.Helper()
 	return drive(t, evenPlate(t), swash.ThreeAt120(0, 30*units.Millimetre).Mix())
 }

@@ -60,7 +60,7 @@ type Mix []Demand
 // Mix returns the mixing that the balls' bearings and radii call for, all arms
 // alike: collective moves all servos by 1, and cyclic towards the bearing of
 // the outermost ball moves its servo by 1. Full right and full forward cyclic
-// then lean the plate alike. This is common practice, no source.
+// then tilt the plate alike. This is common practice, no source.
 func (l Layout) Mix() Mix {
 	var far units.Length
 	for _, b := range l {
@@ -76,7 +76,7 @@ func (l Layout) Mix() Mix {
 }
 
 // Mix returns the mixing that the plate's true geometry calls for at neutral,
-// where all servos have the same throw: to first order collective does not lean
+// where all servos have the same throw: to first order collective does not tilt
 // the plate and cyclic does not lift it, whatever its arms and links. The
 // servo that works most has the command 1 at full collective, and at full
 // cyclic towards the bearing that suits it. For even legs it is the Mix of

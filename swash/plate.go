@@ -63,8 +63,8 @@ const (
 	// maxSteps bounds Newton's iteration. It needs four or five steps, and
 	// more only for links in conflict, where it converges linearly.
 	maxSteps = 60
-	// maxTilt bounds the sine of the lean between steps.
-	maxTilt = 0.95
+	// maxTilt bounds the sine of the tilt between steps.
+	steepestStep = 0.95
 )
 
 // NewPlate checks spec and finds the neutral pose, with all arms at 0. The error
@@ -160,8 +160,8 @@ func (p *Plate) Neutral() Pose { return p.neutral }
 // Pose returns the plate's pose for the given arm angles, one for each leg: the
 // pose continuous with the neutral one, as all arms turn there from 0 together. Arms
 // past a dead centre are refused with a *LegError around a *DeadCentreError, poses in
-// which the legs lose hold of the plate with a *SingularError, a lean of more than 45°
-// on the way with a *LeanError, arms for which there is no pose with a *NoPoseError,
+// which the legs lose hold of the plate with a *SingularError, a tilt of more than 45°
+// on the way with a *TiltError, arms for which there is no pose with a *NoPoseError,
 // and NaN and infinities with an *InputError.
 func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	if err := p.checkArms(arms); err != nil {
@@ -181,7 +181,7 @@ func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 
 const (
 	// nearby is how far from its guess PoseNear takes an answer for the right one,
-	// as the lean in rad and as the height over the plate's size.
+	// as the tilt in rad and as the height over the plate's size.
 	nearby = 0.1
 	// wellKnown is how far from neutral, in rad, Pose begins as near to its answer as
 	// a guess would.

@@ -21,7 +21,7 @@ const roundTrip = 1e-10
 
 // testdata/three_servo_plate.csv is computed at high precision by a program that
 // is not ours, from the condition |P - tip| = 60 mm alone: the table's own header
-// tells how. Its plates lean without a guide, by the smallest turn.
+// tells how. Its plates tilt without a guide, by the smallest turn.
 func TestThreeServoPlate(t *testing.T) {
 	f, err := os.Open("testdata/three_servo_plate.csv")
 	if err != nil {
@@ -60,7 +60,7 @@ func TestThreeServoPlate(t *testing.T) {
 			Height: units.Length(v[0]) * units.Millimetre,
 			// Turned right-handed about an axis at azimuth nu, the low side
 			// is at azimuth nu - 90°.
-			Lean: swash.LeanTo(units.Angle(v[1])*units.Degree, units.Angle(90-v[2])*units.Degree),
+			Tilt: swash.TiltTo(units.Angle(v[1])*units.Degree, units.Angle(90-v[2])*units.Degree),
 		}
 		arms := make([]units.Angle, 3)
 		if err := p.Arms(arms, pose); err != nil {
@@ -74,8 +74,8 @@ func TestThreeServoPlate(t *testing.T) {
 			t.Fatalf("row %d: %v", i, err)
 		}
 		near(t, "height", back.Height.Millimetres(), decimal(v[0]), heightTolerance)
-		near(t, "right", back.Lean.Right.Degrees(), decimal(pose.Lean.Right.Degrees()), leanTolerance)
-		near(t, "forward", back.Lean.Forward.Degrees(), decimal(pose.Lean.Forward.Degrees()), leanTolerance)
+		near(t, "right", back.Tilt.Right.Degrees(), decimal(pose.Tilt.Right.Degrees()), tiltTolerance)
+		near(t, "forward", back.Tilt.Forward.Degrees(), decimal(pose.Tilt.Forward.Degrees()), tiltTolerance)
 	}
 }
 
@@ -117,7 +117,7 @@ func TestRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if off := again.Lean.Sub(pose.Lean).Amount().Degrees(); !(off < 1e-9) {
+		if off := again.Tilt.Sub(pose.Tilt).Amount().Degrees(); !(off < 1e-9) {
 			t.Fatalf("the pose came back %g° away", off)
 		}
 	})
@@ -152,7 +152,7 @@ func TestLinksKeepTheirLength(t *testing.T) {
 // smallest one: it has no part about the mast.
 func TestGuide(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		pose := swash.Pose{Lean: swash.LeanTo(angle(t, 0, 40, "lean"), angle(t, 0, 360, "bearing"))}
+		pose := swash.Pose{Tilt: swash.TiltTo(angle(t, 0, 40, "tilt"), angle(t, 0, 360, "bearing"))}
 		bearing := angle(t, 0, 360, "guide")
 		f := pose.Frame(swash.GuideAt(bearing))
 		pin := f.Point(swash.Ball{Bearing: bearing, Radius: 1}).Vec()
@@ -162,7 +162,7 @@ func TestGuide(t *testing.T) {
 		}
 		// Without a guide, what lies on the axis of the turn stays put.
 		g := pose.Frame(swash.Guide{})
-		axis := swash.Ball{Bearing: pose.Lean.LowSide() + 90*units.Degree, Radius: 1}
+		axis := swash.Ball{Bearing: pose.Tilt.LowSide() + 90*units.Degree, Radius: 1}
 		level := swash.Pose{}.Frame(swash.Guide{})
 		moved := r3.Sub(g.Point(axis).Vec(), level.Point(axis).Vec())
 		if n := r3.Norm(moved); !(n < 1e-14) {
@@ -171,18 +171,18 @@ func TestGuide(t *testing.T) {
 	})
 }
 
-// Collective alone never leans a machine with even legs.
-func TestCollectiveDoesNotLean(t *testing.T) {
+// Collective alone never tilts a machine with even legs.
+func TestCollectiveDoesNotTilt(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec, layout := drawEven(t)
 		p := build(t, spec)
 		d := drive(t, p, layout.Mix())
-		pose, err := d.Drive(d.NewState(), swash.Demand{Collective: rapid.Float64Range(-0.7, 0.7).Draw(t, "collective")})
+		pose, err := d.Pose(d.NewState(), swash.Demand{Collective: rapid.Float64Range(-0.7, 0.7).Draw(t, "collective")})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if lean := pose.Lean.Amount().Degrees(); !(lean < 1e-10) {
-			t.Fatalf("leans by %g°", lean)
+		if tilt := pose.Tilt.Amount().Degrees(); !(tilt < 1e-10) {
+			t.Fatalf("tilts by %g°", tilt)
 		}
 	})
 }
@@ -227,9 +227,9 @@ func TestRefusesBadInput(t *testing.T) {
 	arms := make([]units.Angle, 3)
 	for _, pose := range []swash.Pose{
 		{Height: units.Length(math.NaN())},
-		{Lean: swash.Lean{Right: nan}},
-		{Lean: swash.Lean{Forward: inf}},
-		{Lean: swash.Lean{Forward: 90 * units.Degree}},
+		{Tilt: swash.Tilt{Right: nan}},
+		{Tilt: swash.Tilt{Forward: inf}},
+		{Tilt: swash.Tilt{Forward: 90 * units.Degree}},
 	} {
 		var input *swash.InputError
 		if err := p.Arms(arms, pose); !errors.As(err, &input) {
@@ -305,7 +305,7 @@ func TestNoAllocation(t *testing.T) {
 		"Arms":               func() error { return p.Arms(arms, pose) },
 		"LegEffects":         func() error { return p.LegEffects(effects, pose, arms) },
 		"Effects":            func() error { return p.Effects(s.Effects, pose, arms) },
-		"Drive":              func() error { _, err := d.Drive(s, swash.Demand{Collective: 0.3, Right: 0.2}); return err },
+		"Drive":              func() error { _, err := d.Pose(s, swash.Demand{Collective: 0.3, Right: 0.2}); return err },
 		"Demand":             func() error { _, _, err := d.Demand(s, pose); return err },
 		"Slopes":             func() error { _, _, err := d.Slopes(s, swash.Demand{Right: 0.2}); return err },
 	} {

@@ -9,27 +9,27 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Lean is how a plate stands off square to the mast: towards the right and
+// Tilt is how a plate stands off square to the mast: towards the right and
 // forward, as the two parts of a vector that points at the low side.
-type Lean struct {
+type Tilt struct {
 	Right   units.Angle // above 0: the right side is low
 	Forward units.Angle // above 0: the front is low
 }
 
-// LeanTo returns the lean of the given amount with its low side at bearing.
-func LeanTo(amount, bearing units.Angle) Lean {
+// TiltTo returns the tilt of the given amount with its low side at bearing.
+func TiltTo(amount, bearing units.Angle) Tilt {
 	sin, cos := math.Sincos(float64(bearing))
-	return Lean{amount * units.Angle(sin), amount * units.Angle(cos)}
+	return Tilt{amount * units.Angle(sin), amount * units.Angle(cos)}
 }
 
 // Amount returns the angle between the mast and the plate's normal.
-func (l Lean) Amount() units.Angle {
+func (l Tilt) Amount() units.Angle {
 	return units.Angle(math.Hypot(float64(l.Right), float64(l.Forward)))
 }
 
 // LowSide returns the bearing of the plate's lowest point, in [0°, 360°). A
 // level plate has none; 0 stands for it.
-func (l Lean) LowSide() units.Angle { return Bearing(float64(l.Right), float64(l.Forward)) }
+func (l Tilt) LowSide() units.Angle { return Bearing(float64(l.Right), float64(l.Forward)) }
 
 // Bearing returns the bearing of a level vector by its parts to the right and
 // forward, in [0°, 360°). It is 0 for the vector of no length.
@@ -41,36 +41,36 @@ func Bearing(right, forward float64) units.Angle {
 	return units.Angle(b)
 }
 
-// Sub returns the lean l - m, part by part.
-func (l Lean) Sub(m Lean) Lean { return Lean{l.Right - m.Right, l.Forward - m.Forward} }
+// Sub returns the tilt l - m, part by part.
+func (l Tilt) Sub(m Tilt) Tilt { return Tilt{l.Right - m.Right, l.Forward - m.Forward} }
 
 // Pose is where the plate stands.
 type Pose struct {
 	Height units.Length // of the plate's centre on the mast
-	Lean   Lean
+	Tilt   Tilt
 }
 
 // Validate reports a pose that no plate can take, as an *InputError: one that is
-// not finite, or leans by 90° or more.
+// not finite, or tilts by 90° or more.
 func (p Pose) Validate() error {
 	if p.possible() {
 		return nil
 	}
-	return &InputError{"pose", fmt.Sprintf("height %.4g mm and lean %.4g° are not a height and a lean below 90°",
-		p.Height.Millimetres(), p.Lean.Amount().Degrees())}
+	return &InputError{"pose", fmt.Sprintf("height %.4g mm and tilt %.4g° are not a height and a tilt below 90°",
+		p.Height.Millimetres(), p.Tilt.Amount().Degrees())}
 }
 
 func (p Pose) possible() bool {
-	return units.Finite(p.Height) && p.Lean.square() < math.Pi*math.Pi/4
+	return units.Finite(p.Height) && p.Tilt.square() < math.Pi*math.Pi/4
 }
 
-// square returns the square of the lean's amount, in rad².
-func (l Lean) square() float64 {
+// square returns the square of the tilt's amount, in rad².
+func (l Tilt) square() float64 {
 	return float64(l.Right)*float64(l.Right) + float64(l.Forward)*float64(l.Forward)
 }
 
 // PoseRate is how fast a pose changes with something: its height in metres, and
-// the two parts of its lean in radians, per SI unit of that thing.
+// the two parts of its tilt in radians, per SI unit of that thing.
 type PoseRate struct {
 	Height, Right, Forward float64
 }
@@ -94,8 +94,8 @@ func (r PoseRate) Dot(s PoseRate) float64 {
 // Moved returns the pose changed by c.
 func (p Pose) Moved(c PoseRate) Pose {
 	p.Height += units.Length(c.Height)
-	p.Lean.Right += units.Angle(c.Right)
-	p.Lean.Forward += units.Angle(c.Forward)
+	p.Tilt.Right += units.Angle(c.Right)
+	p.Tilt.Forward += units.Angle(c.Forward)
 	return p
 }
 

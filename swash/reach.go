@@ -7,14 +7,14 @@ import (
 	"example.org/levelhead/units"
 )
 
-// maxLean is as far as a plate's reach is followed: more than any ball joint
+// maxTilt is as far as a plate's reach is followed: more than any ball joint
 // on a mast allows.
-const maxLean = 45 * units.Degree
+const maxTilt = 45 * units.Degree
 
-// Limit is how far a plate can lean in one direction, and what stops it there.
+// Limit is how far a plate can tilt in one direction, and what stops it there.
 type Limit struct {
 	Bearing units.Angle // of the low side
-	Lean    units.Angle // the largest amount
+	Tilt    units.Angle // the largest amount
 	// Cause is a *LegError: around a *linkage.ReachError where a leg runs out,
 	// a *DeadCentreError, or a *servo.RangeError where a servo clips. It is a
 	// *SingularError where the legs lose hold of the plate, and nil where the
@@ -24,14 +24,14 @@ type Limit struct {
 
 // Envelope is the cyclic a plate can reach at one height.
 type Envelope struct {
-	Limits []Limit // evenly spaced in bearing, from the nose clockwise
-	Round  Limit   // the smallest of all directions: the round limit that fits inside
+	Limits   []Limit // evenly spaced in bearing, from the nose clockwise
+	Circular Limit   // the smallest of all directions: the circular cyclic limit that fits inside
 }
 
-// Envelope finds how far the plate can lean at a height, in directions evenly
+// Envelope finds how far the plate can tilt at a height, in directions evenly
 // spaced directions, of which there must be at least 8. A height that cannot be
 // held level is an error, which says why.
-func (d *Drive) Envelope(height units.Length, directions int) (Envelope, error) {
+func (d *Control) Envelope(height units.Length, directions int) (Envelope, error) {
 	if directions < 8 {
 		return Envelope{}, &InputError{"directions", fmt.Sprintf("%d is fewer than 8", directions)}
 	}
@@ -43,23 +43,23 @@ func (d *Drive) Envelope(height units.Length, directions int) (Envelope, error) 
 	spacing := 2 * math.Pi / float64(directions)
 	for i := range e.Limits {
 		e.Limits[i] = d.limit(s, height, units.Angle(float64(i)*spacing))
-		if i == 0 || e.Limits[i].Lean < e.Round.Lean {
-			e.Round = e.Limits[i]
+		if i == 0 || e.Limits[i].Tilt < e.Circular.Tilt {
+			e.Circular = e.Limits[i]
 		}
 	}
-	e.Round = d.narrowest(s, height, e.Round, units.Angle(spacing))
+	e.Circular = d.narrowest(s, height, e.Circular, units.Angle(spacing))
 	return e, nil
 }
 
 // narrowest refines the smallest limit by golden section on both sides of the
 // smallest of the directions tried.
-func (d *Drive) narrowest(s *State, height units.Length, best Limit, spacing units.Angle) Limit {
+func (d *Control) narrowest(s *State, height units.Length, best Limit, spacing units.Angle) Limit {
 	const golden = 0.6180339887498949
 	lo, hi := best.Bearing-spacing, best.Bearing+spacing
 	a := d.limit(s, height, hi-golden*(hi-lo))
 	b := d.limit(s, height, lo+golden*(hi-lo))
 	for hi-lo > 1e-7 {
-		if a.Lean < b.Lean {
+		if a.Tilt < b.Tilt {
 			hi, b = b.Bearing, a
 			a = d.limit(s, height, hi-golden*(hi-lo))
 		} else {
@@ -68,7 +68,7 @@ func (d *Drive) narrowest(s *State, height units.Length, best Limit, spacing uni
 		}
 	}
 	for _, l := range []Limit{a, b} {
-		if l.Lean < best.Lean {
+		if l.Tilt < best.Tilt {
 			best = l
 		}
 	}
@@ -76,14 +76,14 @@ func (d *Drive) narrowest(s *State, height units.Length, best Limit, spacing uni
 	return best
 }
 
-// limit follows one direction from level to the first lean that cannot be held.
-func (d *Drive) limit(s *State, height units.Length, bearing units.Angle) Limit {
+// limit follows one direction from level to the first tilt that cannot be held.
+func (d *Control) limit(s *State, height units.Length, bearing units.Angle) Limit {
 	const stride = 0.5 * units.Degree
 	held := units.Angle(0)
 	var cause error
-	for k := 1; k <= int(maxLean/stride); k++ {
+	for k := 1; k <= int(maxTilt/stride); k++ {
 		next := units.Angle(k) * stride
-		if cause = d.holds(s, Pose{height, LeanTo(next, bearing)}); cause != nil {
+		if cause = d.holds(s, Pose{height, TiltTo(next, bearing)}); cause != nil {
 			break
 		}
 		held = next
@@ -94,7 +94,7 @@ func (d *Drive) limit(s *State, height units.Length, bearing units.Angle) Limit 
 	lo, hi := held, held+stride
 	for hi-lo > 1e-12 {
 		mid := (lo + hi) / 2
-		if err := d.holds(s, Pose{height, LeanTo(mid, bearing)}); err != nil {
+		if err := d.holds(s, Pose{height, TiltTo(mid, bearing)}); err != nil {
 			hi, cause = mid, err
 		} else {
 			lo = mid
@@ -105,7 +105,7 @@ func (d *Drive) limit(s *State, height units.Length, bearing units.Angle) Limit 
 
 // holds reports what keeps the drive from holding a pose. A pose that a servo makes
 // at its very pulse limit is held, rounding aside.
-func (d *Drive) holds(s *State, pose Pose) error {
+func (d *Control) holds(s *State, pose Pose) error {
 	const slack = 1e-9 // rad
 	if err := d.mechanism.Arms(s.Arms, pose); err != nil {
 		return err

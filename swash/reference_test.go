@@ -14,7 +14,7 @@ import (
 // The tolerances against tables solved at 30 digits and more.
 const (
 	heightTolerance = 1e-9 // mm
-	leanTolerance   = 1e-9 // degree
+	tiltTolerance   = 1e-9 // degree
 	armTolerance    = 1e-9 // degree
 	strainTolerance = 1e-9 // mm
 )
@@ -123,8 +123,8 @@ func TestPoseAgainstReference(t *testing.T) {
 				continue
 			}
 			near(t, "height", pose.Height.Millimetres(), m.Pose.Height, heightTolerance)
-			near(t, "right", pose.Lean.Right.Degrees(), m.Pose.Right, leanTolerance)
-			near(t, "forward", pose.Lean.Forward.Degrees(), m.Pose.Forward, leanTolerance)
+			near(t, "right", pose.Tilt.Right.Degrees(), m.Pose.Right, tiltTolerance)
+			near(t, "forward", pose.Tilt.Forward.Degrees(), m.Pose.Forward, tiltTolerance)
 			if m.Strain != nil {
 				fights := make([]swash.Fight, len(arms))
 				if err := p.Fights(fights, pose, arms); err != nil {

@@ -31,11 +31,11 @@ func (p *Plate) pose(a attitude) Pose {
 	} else {
 		n.Y, n.Z = a.y, math.Sqrt(1-a.x*a.x-a.y*a.y)
 	}
-	return Pose{units.Length(a.h), lean(p.guide.outward(n))}
+	return Pose{units.Length(a.h), tilt(p.guide.outward(n))}
 }
 
 func (p *Plate) attitude(at Pose) attitude {
-	n := p.guide.inward(at.Lean.normal())
+	n := p.guide.inward(at.Tilt.normal())
 	if p.guide.fitted {
 		n.Y /= math.Sqrt(1 - n.X*n.X)
 	}
@@ -43,13 +43,13 @@ func (p *Plate) attitude(at Pose) attitude {
 }
 
 // less returns the attitude less a step, whose height counts in sizes, and keeps
-// the lean below maxTilt.
+// the tilt below maxTilt.
 func (a attitude) less(step r3.Vec, size float64) attitude {
 	a.h -= step.X * size
 	a.x -= step.Y
 	a.y -= step.Z
-	if s2 := a.x*a.x + a.y*a.y; s2 > maxTilt*maxTilt {
-		k := maxTilt / math.Sqrt(s2)
+	if s2 := a.x*a.x + a.y*a.y; s2 > steepestStep*steepestStep {
+		k := steepestStep / math.Sqrt(s2)
 		a.x, a.y = a.x*k, a.y*k
 	}
 	return a
@@ -73,13 +73,13 @@ func (p *Plate) solve(from attitude, balls []armBall) (attitude, error) {
 	case err != nil:
 		return at, err
 	case v.n.Z < steepest:
-		return at, &LeanError{lean(v.n).Amount()}
+		return at, &TiltError{tilt(v.n).Amount()}
 	}
 	return at, p.sound(&v, hold, balls)
 }
 
-// steepest is the cosine of maxLean.
-var steepest = math.Cos(float64(maxLean))
+// steepest is the cosine of maxTilt.
+var steepest = math.Cos(float64(maxTilt))
 
 // iterate is solve without the look at the branch, and starts within so far of the
 // answer. It leaves v at the answer, and returns the determinant of the legs' hold on
@@ -100,7 +100,7 @@ const near = 0.5
 var errFar = errors.New("swash: too far for one step")
 
 // bending bounds the second derivative of an excess over an attitude's unknowns. It is
-// about 2 at neutral, and below 8 for a lean up to maxLean and balls up to half as far
+// about 2 at neutral, and below 8 for a tilt up to maxTilt and balls up to half as far
 // again from the axis as the mean.
 const bending = 8
 

@@ -25,7 +25,7 @@ type strained struct {
 	along  r3.Vec  // of the link, from the plate's ball to the arm's, at length 1
 	length float64 // between the balls
 
-	at, right, forward r3.Vec // the plate's ball from the centre, and its slopes over the lean, over the plate's size
+	at, right, forward r3.Vec // the plate's ball from the centre, and its slopes over the tilt, over the plate's size
 }
 
 func (p *Plate) strained(l *leg, w *turning, arm r3.Vec) strained {
@@ -50,8 +50,8 @@ func (s *strained) swing(v r3.Vec) r3.Vec {
 // stiffen adds the strains' own part to the equations of small changes. The error
 // is a *SingularError where the pose is then no longer one of least strain.
 func (p *Plate) stiffen(normal *system, w *turning, arms []units.Angle) error {
-	// How the normal itself bends over the lean weighs nothing, as g does.
-	right, forward := w.pose.Lean.steps()
+	// How the normal itself bends over the tilt weighs nothing, as g does.
+	right, forward := w.pose.Tilt.steps()
 	rr := r3.Scale(1/p.size, p.guide.bend(&w.stand, right, right))
 	rf := r3.Scale(1/p.size, p.guide.bend(&w.stand, right, forward))
 	ff := r3.Scale(1/p.size, p.guide.bend(&w.stand, forward, forward))
@@ -100,7 +100,7 @@ func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal system, q units.A
 	add(&e.PerArm, s.swing(slope.Vec()))
 	spoke := r3.Sub(ball.Vec(), l.arm.Shaft().Vec())
 	add(&e.PerRadius, s.swing(r3.Scale(1/float64(l.arm.Radius()), spoke)))
-	// The ball moves along the plate's normal, which leans with the plate.
+	// The ball moves along the plate's normal, which tilts with the plate.
 	gain := s.swing(r3.Scale(-1, w.stand.n))
 	gain.Y -= r3.Dot(s.along, r3.Cross(w.right, w.stand.n)) / p.size
 	gain.Z -= r3.Dot(s.along, r3.Cross(w.forward, w.stand.n)) / p.size

@@ -40,7 +40,7 @@ func drawStrained(t *rapid.T) (spec swash.PlateSpec, arms []units.Angle) {
 	arms = make([]units.Angle, len(spec.Legs))
 	wanted := swash.Pose{
 		Height: spec.Height + length(t, -3, 3, "rise"),
-		Lean:   swash.LeanTo(angle(t, 0, 8, "lean"), angle(t, 0, 360, "bearing")),
+		Tilt:   swash.TiltTo(angle(t, 0, 8, "tilt"), angle(t, 0, 360, "bearing")),
 	}
 	if err := build(t, spec).Arms(arms, wanted); err != nil {
 		t.Skip("out of reach:", err)
@@ -82,7 +82,7 @@ func TestStrainedEffectsAgainstDifferences(t *testing.T) {
 		spec, arms := drawStrained(t)
 		_, _, effects := settled(t, spec, arms)
 		i := rapid.IntRange(0, len(arms)-1).Draw(t, "leg")
-		// How far the leg's ball goes, or could as the plate leans.
+		// How far the leg's ball goes, or could as the plate tilts.
 		travel := func(r swash.PoseRate) float64 {
 			return math.Hypot(r.Height, float64(spec.Legs[i].Ball.Radius)*math.Hypot(r.Right, r.Forward))
 		}
@@ -122,7 +122,7 @@ func TestStrainedEffectsAgainstDifferences(t *testing.T) {
 func TestStrainedPoseIsSettled(t *testing.T) {
 	const (
 		heightLeft = 1e-12 // mm
-		leanLeft   = 1e-12 // degree
+		tiltLeft   = 1e-12 // degree
 	)
 	rapid.Check(t, func(t *rapid.T) {
 		spec, arms := drawStrained(t)
@@ -135,9 +135,9 @@ func TestStrainedPoseIsSettled(t *testing.T) {
 		for i, f := range fights {
 			left = left.Add(effects[i].PerLink.Scale(float64(f.Strain)))
 		}
-		height, lean := units.Length(left.Height).Millimetres(), units.Angle(math.Hypot(left.Right, left.Forward)).Degrees()
-		if !(math.Abs(height) < heightLeft) || !(lean < leanLeft) {
-			t.Fatalf("%g mm and %g° are left to go", height, lean)
+		height, tilt := units.Length(left.Height).Millimetres(), units.Angle(math.Hypot(left.Right, left.Forward)).Degrees()
+		if !(math.Abs(height) < heightLeft) || !(tilt < tiltLeft) {
+			t.Fatalf("%g mm and %g° are left to go", height, tilt)
 		}
 	})
 }

@@ -111,14 +111,14 @@ func corners(rig *setup.Rig, list []setup.Corner) string {
 	var stopped, clipped []string
 	for _, c := range list {
 		var servos []string
-		for i, p := range c.Clipped {
+		for i, p := range c.BeyondLimit {
 			if p != 0 {
 				servos = append(servos, fmt.Sprintf("%s by %s", rig.Servos[i].Name, show.Pulse(max(p, -p))))
 			}
 		}
 		switch {
-		case c.Stopped != "":
-			stopped = append(stopped, fmt.Sprintf("%s (%s)", c.Stick, c.Stopped))
+		case c.Unreachable != "":
+			stopped = append(stopped, fmt.Sprintf("%s (%s)", c.Stick, c.Unreachable))
 		case servos != nil:
 			clipped = append(clipped, fmt.Sprintf("%s (%s)", c.Stick, strings.Join(servos, ", ")))
 		}

@@ -15,8 +15,8 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 		return nil
 	}
 	speed := fmt.Sprintf("%.0f rpm, tip speed %.0f m/s", l.Speed.RPM(), l.TipSpeed.MetresPerSecond())
-	if l.Stopped != "" {
-		return []fact{{"Rotor speed", speed + "; loads cannot be worked out: " + l.Stopped}}
+	if l.Unsolved != "" {
+		return []fact{{"Rotor speed", speed + "; loads cannot be worked out: " + l.Unsolved}}
 	}
 	list := []fact{{"Rotor speed", speed}}
 	if l.NoHover != "" {
@@ -32,7 +32,7 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 		text += fmt.Sprintf(", the servos' deadband ±%.3f°", l.Deadband.Degrees())
 	}
 	if l.Lost != nil {
-		text += fmt.Sprintf("; under its load the blade gives way by %s and the plate leans %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Lean))
+		text += fmt.Sprintf("; under its load the blade gives way by %s and the plate tilts %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Tilt))
 	}
 	return append(list, fact{"At high stick", text})
 }
@@ -51,9 +51,9 @@ func hoverText(rig *setup.Rig, h *setup.SheetHeld) string {
 }
 
 // throttleText is the throttle of a drive, or that it cannot hold the speed.
-func throttleText(d setup.SheetDrive) string {
+func throttleText(d setup.SheetPowerTrain) string {
 	switch {
-	case d.Stopped != "":
+	case d.Unsolved != "":
 		return unknown
 	case d.Short:
 		return fmt.Sprintf("full, at most %.0f rpm", d.Speed.RPM())
@@ -65,7 +65,7 @@ func throttleText(d setup.SheetDrive) string {
 // rotor speed.
 func loadTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 	l := m.Loads
-	if l == nil || l.Stopped != "" {
+	if l == nil || l.Unsolved != "" {
 		return nil
 	}
 	tables := []*show.Table{servoLoadTable(l)}
@@ -106,8 +106,8 @@ func holdTable(rig *setup.Rig, l *setup.SheetLoads) *show.Table {
 			row = append(row, throttleText(*h.Landing), fmt.Sprintf("%.0f A", h.Full.Motor.Amperes()))
 		}
 		t.Add(row...)
-		if h.Full.Stopped != "" {
-			t.Note("Stick %s: %s.", show.Percent(h.Stick), h.Full.Stopped)
+		if h.Full.Unsolved != "" {
+			t.Note("Stick %s: %s.", show.Percent(h.Stick), h.Full.Unsolved)
 		}
 	}
 	share := "of the power the engine could give at that speed"

@@ -60,7 +60,7 @@ func TestTextOrder(t *testing.T) {
 	last := -1
 	for _, part := range []string{
 		"Before anything else", "main blades off", "Findings", "STOP ", "FIX ", "Findings are about the numbers of the machine file", "Invented for demonstration", "Neutral",
-		"Links, between ball centres", "horn link", "Play at the blade", "“uneven by” is", "Flight mode: hover", "Beyond ±100 %", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
+		"Links, between ball centres", "pitch link", "Play at the blade", "“uneven by” is", "Flight mode: hover", "Beyond ±100 %", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
 	} {
 		at := strings.Index(text, part)
 		if at <= last {
@@ -183,7 +183,7 @@ func TestDemos(t *testing.T) {
 			if strings.Contains(shown, "Strain of each link") != four {
 				t.Errorf("%s: the strain of links is shown: %v, want %v", file, !four, four)
 			}
-			for _, part := range []string{"full forward adds", "Play at the blade", "horn link"} {
+			for _, part := range []string{"full forward adds", "Play at the blade", "pitch link"} {
 				if !strings.Contains(shown, part) {
 					t.Errorf("%s: no %q", file, part)
 				}
@@ -202,7 +202,7 @@ func TestOutOfReach(t *testing.T) {
 	}
 	for horn, want := range map[string][]string{
 		"5 mm": {
-			"16 of 16 cannot be reached", "Stick 0 % cannot be reached: the horn link", "Full right cannot be reached: the horn link",
+			"16 of 16 cannot be reached", "Stick 0 % cannot be reached: the pitch link", "Full right cannot be reached: the pitch link",
 			"0 % -100.0 % - - - - 0.0 %", "100 % 100.0 % - - - - 78.0 %", "0 % - - - - - -", "right - - -", "0 % none - -",
 		},
 		"7 mm": {"10 of 16 cannot be reached", ". 5 of 16 clip a servo: high and right (left rear"},
@@ -258,7 +258,7 @@ func TestUnmetTargets(t *testing.T) {
 	if !strings.Contains(mode, "Targets out of reach: ") || strings.Contains(mode, "gauge reads") {
 		t.Errorf("the mode reads:\n%s", mode)
 	}
-	if !strings.Contains(text, "Round limit") {
+	if !strings.Contains(text, "Circular cyclic limit") {
 		t.Error("the other modes have no tables")
 	}
 	page(t, "-machine", file)

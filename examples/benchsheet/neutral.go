@@ -13,9 +13,9 @@ const bearings = "Bearings count from the nose, clockwise seen from above: nose 
 
 // neutralText says where the machine stands with collective and cyclic at zero.
 func neutralText(n setup.Neutral) string {
-	amount, low := show.Lean(n.Lean, n.Low)
+	amount, low := show.Tilt(n.Tilt, n.Low)
 	if low != "-" {
-		amount = fmt.Sprintf("leaning %s, low side at %s", amount, low)
+		amount = fmt.Sprintf("tilting %s, low side at %s", amount, low)
 	}
 	return fmt.Sprintf("With collective and cyclic at zero: plate height %s, plate %s, gauge reads %s.",
 		show.Length(n.Height), amount, show.Signed(n.Gauge))
@@ -66,7 +66,7 @@ func gaugeText(rig *setup.Rig) string {
 // playText says how far the blade and the plate can be moved by hand at neutral, and
 // nothing where the machine file does not give the play of its joints.
 func playText(rig *setup.Rig) string {
-	play := rig.Machine.Lash
+	play := rig.Machine.Play
 	if play == nil {
 		return ""
 	}
@@ -75,6 +75,6 @@ func playText(rig *setup.Rig) string {
 		return fmt.Sprintf("Play at the blade: cannot be worked out: %v.", err)
 	}
 	worst, likely := joints.Worst(), joints.RootSumSquare()
-	return fmt.Sprintf("Play at the blade, worst / likely (root-sum-square), to either side: pitch %s / %s, lean of the plate %s / %s.",
-		show.Angle(worst.Blade), show.Angle(likely.Blade), show.Angle(worst.Lean), show.Angle(likely.Lean))
+	return fmt.Sprintf("Play at the blade, worst / likely (root-sum-square), to either side: pitch %s / %s, tilt of the plate %s / %s.",
+		show.Angle(worst.Blade), show.Angle(likely.Blade), show.Angle(worst.Tilt), show.Angle(likely.Tilt))
 }

@@ -41,7 +41,7 @@ func (p *plan) Draw(c draw.Canvas) error {
 	height := c.Max.Y - c.Min.Y - title
 	s := &paper{Canvas: c, scale: (height/2 - around) / vg.Length(extent)}
 	s.centre = vg.Point{X: c.Min.X + aside + height/2 - around, Y: c.Min.Y + height/2}
-	s.words(9, vg.Point{X: c.Center().X, Y: c.Max.Y}, draw.XCenter, draw.YTop, fmt.Sprintf("The plate from above, nose up; rotor %s", p.rig.Machine.Head.Turn))
+	s.words(9, vg.Point{X: c.Center().X, Y: c.Max.Y}, draw.XCenter, draw.YTop, fmt.Sprintf("The plate from above, nose up; rotor %s", p.rig.Machine.Head.Rotation))
 	names := map[string]units.Angle{} // the bearing of each, once where a servo has several arms
 	for _, a := range slices.Backward(arms) {
 		place := a.End
@@ -118,7 +118,7 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64, turn units.Angle) {
 		s.glyph(draw.PyramidGlyph{}, 4, s.polar(b, 1.1*plate))
 	}
 	from, to := turn-20*units.Degree, turn+20*units.Degree
-	if rig.Machine.Head.Turn == pitch.CounterClockwise {
+	if rig.Machine.Head.Rotation == pitch.CounterClockwise {
 		from, to = to, from
 	}
 	outer := 1.16 * extent

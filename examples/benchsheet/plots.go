@@ -18,15 +18,15 @@ const (
 	pictureHeight = 122
 )
 
-// pictures draws what the page shows: gauge, lean and throttle over the stick,
+// pictures draws what the page shows: gauge, tilt and throttle over the stick,
 // and the plate from above.
 func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
-	lean := rig.Limits.Lean.Degrees()
+	tilt := rig.Limits.Tilt.Degrees()
 	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "gauge, degrees"}
-	tilt := &show.Panel{Title: "Lean of the plate under collective alone",
-		Y: "lean, degrees", Hi: 1.2 * lean, Limit: lean}
-	if rig.Limits.Lean == setup.DefaultLimits().Lean {
-		tilt.Whose = "our limit"
+	tiltPanel := &show.Panel{Title: "Tilt of the plate under collective alone",
+		Y: "tilt, degrees", Hi: 1.2 * tilt, Limit: tilt}
+	if rig.Limits.Tilt == setup.DefaultLimits().Tilt {
+		tiltPanel.Whose = "our limit"
 	}
 	throttle := &show.Panel{Title: "Throttle, held where hold is on", Y: "throttle, %", Hi: 100}
 	for i := range rig.Modes {
@@ -42,7 +42,7 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 			of    func(setup.Row) float64
 		}{
 			{gauge, reached(func(r setup.Row) float64 { return r.Gauge.Degrees() })},
-			{tilt, reached(func(r setup.Row) float64 { return r.Lean.Degrees() })},
+			{tiltPanel, reached(func(r setup.Row) float64 { return r.Tilt.Degrees() })},
 			{throttle, func(r setup.Row) float64 { return r.Throttle.Percent() }},
 		} {
 			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Mode.Name, Line: curve(rows, p.of), Marks: curve(marks, p.of)})
@@ -55,7 +55,7 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 		text    string
 	}{
 		{gauge, setup.WithBlades, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
-		{tilt, setup.WithBlades, "Curves of the plate's lean over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
+		{tiltPanel, setup.WithBlades, "Curves of the plate's tilt over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
 		{throttle, setup.WithoutBlades, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
 		{&plan{rig}, setup.WithoutBlades, "The swashplate seen from above, nose up, with its balls, servo arms and guide pin."},
 	} {
@@ -76,7 +76,7 @@ func sweep(rig *setup.Rig, m *setup.RigMode) []setup.Row {
 		stick := float64(i) / steps
 		row, err := rig.Row(m, stick)
 		if err != nil {
-			row = setup.Row{Stick: units.Ratio(stick), Throttle: m.Mode.ThrottleHold, Stopped: err.Error()}
+			row = setup.Row{Stick: units.Ratio(stick), Throttle: m.Mode.ThrottleHold, Unreachable: err.Error()}
 			if !m.Mode.Held {
 				row.Throttle = units.Ratio(m.Throttle.At(stick))
 			}
@@ -89,7 +89,7 @@ func sweep(rig *setup.Rig, m *setup.RigMode) []setup.Row {
 // reached leaves out what the machine cannot reach.
 func reached(of func(setup.Row) float64) func(setup.Row) float64 {
 	return func(r setup.Row) float64 {
-		if r.Stopped != "" {
+		if r.Unreachable != "" {
 			return math.NaN()
 		}
 		return of(r)

@@ -18,7 +18,7 @@ func stepsTitle(s *setup.Sheet) string {
 
 // stepsText explains the columns of the table of steps.
 func stepsText(s *setup.Sheet) string {
-	const columns = "For a cyclic rate, the gauge column is the change of the blade's pitch, ±. A step that leans the plate changes the gauge by another amount at another blade bearing."
+	const columns = "For a cyclic rate, the gauge column is the change of the blade's pitch, ±. A step that tilts the plate changes the gauge by another amount at another blade bearing."
 	if len(s.Steps) == 0 || slices.ContainsFunc(s.Modes, func(m setup.SheetMode) bool { return m.Name == s.Steps[0].Mode }) {
 		return columns
 	}
@@ -26,21 +26,21 @@ func stepsText(s *setup.Sheet) string {
 }
 
 func stepsTable(steps []setup.Step) *show.Table {
-	t := &show.Table{Heads: []string{"<adjustment", "<measured at", "gauge", "lean", "low side"}}
+	t := &show.Table{Heads: []string{"<adjustment", "<measured at", "gauge", "tilt", "low side"}}
 	for _, s := range steps {
-		if s.Stopped != "" {
-			t.Add(fmt.Sprintf("%s: cannot be made (%s)", s.What, s.Stopped), s.At, "-", "-", "-")
+		if s.Unreachable != "" {
+			t.Add(fmt.Sprintf("%s: cannot be made (%s)", s.What, s.Unreachable), s.At, "-", "-", "-")
 			continue
 		}
-		lean, low := show.Lean(s.Lean, s.LowSide)
+		tilt, low := show.Tilt(s.Tilt, s.LowSide)
 		if low == "-" {
-			lean = "-"
+			tilt = "-"
 		}
 		pitch := show.Signed(s.Pitch)
 		if pitch == show.Angle(0) && s.Pitch != 0 {
 			pitch = "< 0.01°"
 		}
-		t.Add(s.What, s.At, pitch, lean, low)
+		t.Add(s.What, s.At, pitch, tilt, low)
 	}
 	return t
 }

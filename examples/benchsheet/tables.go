@@ -30,20 +30,20 @@ func modeTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 
 func gaugeTable(m setup.SheetMode) *show.Table {
 	t := &show.Table{Title: "Gauge, plate and throttle, cyclic stick centred",
-		Heads: []string{"stick", "demand", "gauge reads", "plate height", "lean", "low side", "throttle"}}
+		Heads: []string{"stick", "demand", "gauge reads", "plate height", "tilt", "low side", "throttle"}}
 	for _, r := range m.Rows {
 		stick, demand, throttle := show.Percent(r.Stick), tenths(r.Demand), tenths(r.Throttle)
-		if r.Stopped != "" {
+		if r.Unreachable != "" {
 			t.Add(stick, demand, unknown, unknown, unknown, unknown, throttle)
-			t.Note("Stick %s cannot be reached: %s.", stick, r.Stopped)
+			t.Note("Stick %s cannot be reached: %s.", stick, r.Unreachable)
 			continue
 		}
-		lean, low := show.Lean(r.Lean, r.LowSide)
+		tilt, low := show.Tilt(r.Tilt, r.LowSide)
 		gauge := show.Signed(r.Gauge)
 		if r.OffScale {
 			gauge = "off scale " + gauge
 		}
-		t.Add(stick, demand, gauge, show.Length(r.Height), lean, low, throttle)
+		t.Add(stick, demand, gauge, show.Length(r.Height), tilt, low, throttle)
 	}
 	return t
 }
@@ -61,9 +61,9 @@ func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 		for i, p := range r.Pulses {
 			pulse, arm := show.Pulse(p), show.Signed(r.Arms[i])
 			switch {
-			case r.Stopped != "":
+			case r.Unreachable != "":
 				pulse, arm = unknown, unknown
-			case r.Clipped[i] != 0:
+			case r.BeyondLimit[i] != 0:
 				pulse = "clipped " + pulse
 			}
 			cells = append(cells, pulse, arm)
@@ -92,7 +92,7 @@ func fightTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 		cells := []string{show.Percent(r.Stick)}
 		for i := range rig.Servos {
 			strain, force, torque := unknown, unknown, unknown
-			if r.Stopped == "" {
+			if r.Unreachable == "" {
 				f := r.Fights[i]
 				strain = show.Plain(f.Strain.Millimetres(), 2)
 				force = show.Plain(f.Force.Newtons(), 1)
@@ -112,9 +112,9 @@ func cyclicTable(m setup.SheetMode) *show.Table {
 	t := &show.Table{Title: "Full cyclic at mid stick",
 		Heads: []string{"<stick", "pitch, ±", "most pitch at", "uneven by"}}
 	for _, c := range m.Cyclic {
-		if c.Stopped != "" {
+		if c.Unreachable != "" {
 			t.Add(c.Stick, unknown, unknown, unknown)
-			t.Note("Full %s cannot be reached: %s.", c.Stick, c.Stopped)
+			t.Note("Full %s cannot be reached: %s.", c.Stick, c.Unreachable)
 			continue
 		}
 		t.Add(c.Stick, show.Angle(c.Pitch), show.Bearing(c.Phase), show.Angle(c.Residue))
@@ -126,17 +126,17 @@ func cyclicTable(m setup.SheetMode) *show.Table {
 const unevenText = "In the tables of full cyclic, “uneven by” is the most that the pitch departs from an even swing over one turn."
 
 func roundTable(m setup.SheetMode) *show.Table {
-	t := &show.Table{Title: "Round limit: the lean that every side allows",
-		Heads: []string{"stick", "lean", "cyclic pitch", "tightest at", "<because"}}
-	for _, r := range m.Rounds {
-		lean, pitch, at := show.Angle(r.Lean), show.Angle(r.Pitch), show.Bearing(r.At)
-		if r.Lean == 0 {
-			lean, at = "none", unknown
+	t := &show.Table{Title: "Circular cyclic limit: the tilt that every side allows",
+		Heads: []string{"stick", "tilt", "cyclic pitch", "tightest at", "<because"}}
+	for _, r := range m.CircularLimits {
+		tilt, pitch, at := show.Angle(r.Tilt), show.Angle(r.Pitch), show.Bearing(r.At)
+		if r.Tilt == 0 {
+			tilt, at = "none", unknown
 		}
 		if r.Pitch == 0 { // none, or none that the head can follow
 			pitch = unknown
 		}
-		t.Add(show.Percent(r.Stick), lean, pitch, at, r.Cause)
+		t.Add(show.Percent(r.Stick), tilt, pitch, at, r.Cause)
 	}
 	return t
 }

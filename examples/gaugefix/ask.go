@@ -38,7 +38,7 @@ func (b *bench) ask(in io.Reader, out io.Writer) error {
 			return nil
 		}
 		question := plan.Take[0].Candidate
-		show.Print(out, "", "  ", b.say(question.Spot)+": what does the "+question.Gauge+" read?")
+		show.Print(out, "", "  ", b.say(question.Point)+": what does the "+question.Gauge+" read?")
 		fmt.Fprint(out, "> ")
 		answer, err := readAnswer(answers)
 		if long := (*longError)(nil); errors.As(err, &long) {
@@ -96,7 +96,7 @@ func (b *bench) take(question gauge.Candidate, answer string) error {
 	case err != nil:
 		return fmt.Errorf("%q is not an angle: write it like 9.5 or -0.5°, or skip, undo or an empty line", answer)
 	}
-	readings := append(slices.Clone(b.readings), gauge.Reading{Spot: question.Spot, Gauge: question.Gauge, Value: value})
+	readings := append(slices.Clone(b.readings), gauge.Reading{Point: question.Point, Gauge: question.Gauge, Value: value})
 	var reading *gauge.ReadingError
 	if _, err := b.Fit(readings); errors.As(err, &reading) {
 		return fmt.Errorf("%s: not taken", reading.Reason)

@@ -13,7 +13,7 @@ import (
 
 // bench is a machine on the bench, and what was read on it.
 type bench struct {
-	*gauge.Bench
+	*gauge.Session
 	rig      *setup.Rig
 	blades   int
 	pitch    gauge.Instrument // the gauge that goes on the blades
@@ -48,7 +48,7 @@ func newBench(o options) (*bench, error) {
 	if o.protractor != 0 {
 		tools = append(tools, gauge.Protractor(o.protractor))
 	}
-	if b.Bench, err = gauge.NewBench(rig, b.blades, gauge.DefaultTolerances(), tools...); err != nil {
+	if b.Session, err = gauge.NewSession(rig, b.blades, gauge.DefaultTolerances(), tools...); err != nil {
 		return nil, err
 	}
 	return b, b.load(o)

@@ -22,7 +22,7 @@ func (f *findings) printBuild(w io.Writer) {
 	for _, e := range f.result.Parts {
 		in := slices.ContainsFunc(together, func(g group) bool { return slices.Contains(g.parts, e.Part) })
 		switch {
-		case e.Verdict == gauge.Settled:
+		case e.Verdict == gauge.Known:
 			settled.Add(f.Name(e.Part), amount(e.Part.Kind, e.Off, e.Sigma), strings.TrimPrefix(e.Part.Kind.Format(sure*e.Tolerance), "+"))
 		case e.Verdict == gauge.Unknown:
 			unknown = append(unknown, f.Name(e.Part))
@@ -55,7 +55,7 @@ func (f *findings) printBuild(w io.Writer) {
 
 // group is parts that the readings do not tell apart, and all that is settled of them.
 type group struct {
-	parts   []gauge.Part
+	parts   []gauge.Parameter
 	effects []gauge.Combination
 }
 
@@ -71,7 +71,7 @@ func (f *findings) together() []group {
 	return groups
 }
 
-func (f *findings) names(parts []gauge.Part) string {
+func (f *findings) names(parts []gauge.Parameter) string {
 	var names []string
 	for _, p := range parts {
 		names = append(names, f.Name(p))

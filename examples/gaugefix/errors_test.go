@@ -31,7 +31,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-zero", "-1°"}, 1, "zero"},
 		{[]string{"-repeat", "30°"}, 1, "repeat"},
 		{[]string{"-level", "-1°"}, 1, "level"},
-		{[]string{"-level", "0°"}, 1, "line 17, column what: none on the bench measures lean to the right"},
+		{[]string{"-level", "0°"}, 1, "line 17, column what: none on the bench measures tilt to the right"},
 		{[]string{"-protractor", "1"}, 2, "-protractor"},
 		{[]string{"readings.csv"}, 2, "-readings"},
 		{[]string{"-warp"}, 2, "-warp"},

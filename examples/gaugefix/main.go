@@ -13,7 +13,7 @@
 // and each row is one reading, such as
 //
 //	blade,1,aerobatic,100 %,,,,+9.5°
-//	lean right,,aerobatic,50 %,,,,+0.4°
+//	tilt right,,aerobatic,50 %,,,,+0.4°
 //
 // -example prints a file to start from that says what goes into each column.
 package main

@@ -41,12 +41,12 @@ var sound = []string{
 	"blade,1,aerobatic,0 %,,,,-11°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,11°",
 	"blade,2,aerobatic,0 %,,,,-11°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,11°",
 	"blade,1,hover,0 %,,,,-3°", "blade,1,hover,50 %,,,,5°", "blade,1,hover,100 %,,,,9°",
-	"lean right,,hover,50 %,,,,0°", "lean forward,,hover,50 %,,,,0°", "arm,front,hover,50 %,,,,8°",
+	"tilt right,,hover,50 %,,,,0°", "tilt forward,,hover,50 %,,,,0°", "arm,front,hover,50 %,,,,8°",
 }
 
 func TestText(t *testing.T) {
 	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
-		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -10.00°", "lean to the right",
+		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -10.00°", "tilt to the right",
 		"Settled only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Not told", "low end point",
 		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: ", "±0.7°", "sub-trim from 0 µs to",
 		"Set nothing by one servo's end point", "at last", "aerobatic, stick 0 %", "-11.00° -9.9",
@@ -127,7 +127,7 @@ func TestOutlier(t *testing.T) {
 // Several that do not go with the others may all have been taken wrong: nothing is to be
 // turned before they are read again.
 func TestOutliersTogether(t *testing.T) {
-	rows := append([]string{"lean right,,hover,0 %,,,,5°", "lean right,,hover,100 %,,,,5°"}, sound...)
+	rows := append([]string{"tilt right,,hover,0 %,,,,5°", "tilt right,,hover,100 %,,,,5°"}, sound...)
 	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "Reading 1 does not go", "Reading 2 does not go", "Turn nothing before you have read these again", "at last")
 	one := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
 	if words := command.Words(t, "-readings", readings(t, one...)); strings.Contains(words, "Turn nothing") {
@@ -160,8 +160,8 @@ func TestOutOfReach(t *testing.T) {
 }
 
 func TestMachines(t *testing.T) {
-	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,5°")); strings.Contains(out, "end point: it leans") {
-		t.Errorf("bell cranks do not lean:\n%s", out)
+	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,5°")); strings.Contains(out, "end point: it tilts") {
+		t.Errorf("bell cranks do not tilt:\n%s", out)
 	}
 	long := strings.Repeat("x", 120)
 	command.Text(t, "-machine", showtest.File(t, demo.Direct, "right rear", long, `"aerobatic"`, `"`+long+`"`), "-readings", readings(t, "blade,1,"+long+",0 %,,,,-10°"))

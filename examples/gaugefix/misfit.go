@@ -19,7 +19,7 @@ func (f *findings) printMisfit(w io.Writer) {
 	if len(m.Suspects) > 0 {
 		show.Print(w, "  ", "    ", "Without some of these the rest would be explained, and there are too few readings to tell which is wrong. Read them again:")
 		for _, i := range m.Suspects {
-			show.Print(w, "  - ", "    ", fmt.Sprintf("reading %d, %s: %s", i+1, show.Signed(f.readings[i].Value), f.say(f.readings[i].Spot)))
+			show.Print(w, "  - ", "    ", fmt.Sprintf("reading %d, %s: %s", i+1, show.Signed(f.readings[i].Value), f.say(f.readings[i].Point)))
 		}
 	}
 	if len(m.Unless) > 0 {

@@ -22,7 +22,7 @@ func TestMisfit(t *testing.T) {
 		t.Errorf("status %d: %s", status, &errs)
 	}
 	showtest.InOrder(t, strings.Join(strings.Fields(out.String()), " "), "CAUTION", "-9.50° - -", "STOP", "do not belong", "less than once in a million",
-		"Read them again:", "- reading 1, -9.50°: pitch of blade 1", "one part is far off", "blade 1 horn")
+		"Read them again:", "- reading 1, -9.50°: pitch of blade 1", "one part is far off", "blade 1 pitch link")
 	if strings.Contains(out.String(), "What to do") {
 		t.Errorf("worked out:\n%s", &out)
 	}

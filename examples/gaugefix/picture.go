@@ -26,7 +26,7 @@ func (f *findings) svg() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	wanted, err := f.line(file, "wanted", gauge.Spot{Mode: name})
+	wanted, err := f.line(file, "wanted", gauge.Point{Mode: name})
 	if err != nil {
 		return "", err
 	}
@@ -35,7 +35,7 @@ func (f *findings) svg() (string, error) {
 	off := &show.Panel{Title: "Off from what is wanted, now and after the steps", Y: "degrees", KeyRows: 2}
 	var after []show.Series
 	for blade := range f.blades {
-		s, err := f.line(f.result, fmt.Sprintf("blade %d", blade+1), gauge.Spot{Blade: blade, Mode: name})
+		s, err := f.line(f.result, fmt.Sprintf("blade %d", blade+1), gauge.Point{Blade: blade, Mode: name})
 		if err != nil {
 			return "", err
 		}
@@ -76,7 +76,7 @@ func (f *findings) mostRead() *setup.RigMode {
 }
 
 // line is a blade's pitch over the collective stick, with its 95 % band.
-func (f *findings) line(r *gauge.Result, name string, spot gauge.Spot) (show.Series, error) {
+func (f *findings) line(r *gauge.Result, name string, spot gauge.Point) (show.Series, error) {
 	s := show.Series{Name: name}
 	const points = 50
 	for i := range points + 1 {
@@ -96,7 +96,7 @@ func (f *findings) line(r *gauge.Result, name string, spot gauge.Spot) (show.Ser
 func (f *findings) marks(blade int, mode string) plotter.XYs {
 	var zero units.Angle
 	for _, e := range f.result.Parts {
-		if e.Part == (gauge.Part{Kind: gauge.GaugeZero}) {
+		if e.Part == (gauge.Parameter{Kind: gauge.GaugeZero}) {
 			zero = units.Angle(e.Off)
 		}
 	}

@@ -35,7 +35,7 @@ func TestSeries(t *testing.T) {
 	}
 	const half = 0.5 // of a degree: readings are to half a one, and the zero is off by less
 	for blade := range 2 {
-		line, err := f.line(f.result, "", gauge.Spot{Blade: blade, Mode: "aerobatic"})
+		line, err := f.line(f.result, "", gauge.Point{Blade: blade, Mode: "aerobatic"})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -27,12 +27,12 @@ func direct(t testing.TB) *setup.Rig {
 }
 
 func TestParse(t *testing.T) {
-	const file = "\ufeff# mine\r\n\r\n" + header + "\n# blades\nblade, 2 ,\"glide, throttle held\",25 %,-50 %,100 %,90°,-3.5°\r\narm,left rear,hover,0 %,,,,+1 deg\nlean forward,,hover,100 %,,-100 %,,0.1°"
+	const file = "\ufeff# mine\r\n\r\n" + header + "\n# blades\nblade, 2 ,\"glide, throttle held\",25 %,-50 %,100 %,90°,-3.5°\r\narm,left rear,hover,0 %,,,,+1 deg\ntilt forward,,hover,100 %,,-100 %,,0.1°"
 	right := 90 * units.Degree
 	want := []gauge.Reading{
-		{Spot: gauge.Spot{Of: gauge.BladePitch, Blade: 1, Bearing: &right, Mode: "glide, throttle held", Stick: pitch.Stick{Collective: 0.25, Right: -0.5, Forward: 1}}, Value: -3.5 * units.Degree},
-		{Spot: gauge.Spot{Of: gauge.ArmAngle, Servo: 2, Mode: "hover"}, Value: 1 * units.Degree},
-		{Spot: gauge.Spot{Of: gauge.LeanForward, Mode: "hover", Stick: pitch.Stick{Collective: 1, Forward: -1}}, Value: 0.1 * units.Degree},
+		{Point: gauge.Point{Of: gauge.BladePitch, Blade: 1, Bearing: &right, Mode: "glide, throttle held", Stick: pitch.Stick{Collective: 0.25, Right: -0.5, Forward: 1}}, Value: -3.5 * units.Degree},
+		{Point: gauge.Point{Of: gauge.ArmAngle, Servo: 2, Mode: "hover"}, Value: 1 * units.Degree},
+		{Point: gauge.Point{Of: gauge.TiltForward, Mode: "hover", Stick: pitch.Stick{Collective: 1, Forward: -1}}, Value: 0.1 * units.Degree},
 	}
 	got, at, err := parse([]byte(file), direct(t))
 	if err != nil {
@@ -58,7 +58,7 @@ func TestParseErrors(t *testing.T) {
 		{header + "blade,0,hover,0 %,,,,0°\n", `line 2, column which: "0"`},
 		{header + "blade,one,hover,0 %,,,,0°\n", `line 2, column which: "one"`},
 		{header + "arm,rear,hover,0 %,,,,0°\n", `line 2, column which: the machine has no servo "rear"`},
-		{header + "lean right,1,hover,0 %,,,,0°\n", "line 2, column which: is for blades"},
+		{header + "tilt right,1,hover,0 %,,,,0°\n", "line 2, column which: is for blades"},
 		{header + "blade,1,cruise,0 %,,,,0°\n", `line 2, column mode: the machine has no mode "cruise"`},
 		{header + "blade,1,hover,,,,,0°\n", "line 2, column stick: "},
 		{header + "blade,1,hover,0.5,,,,0°\n", "line 2, column stick: "},
@@ -67,7 +67,7 @@ func TestParseErrors(t *testing.T) {
 		{header + "blade,1,hover,0 %,,-101 %,,0°\n", "line 2, column forward: -101 %"},
 		{header + "blade,1,hover,0 %,,,south,0°\n", "line 2, column bearing: "},
 		{header + "blade,1,hover,0 %,,,361°,0°\n", "line 2, column bearing: 361°"},
-		{header + "lean right,,hover,0 %,,,90°,0°\n", "line 2, column bearing: is for blades only"},
+		{header + "tilt right,,hover,0 %,,,90°,0°\n", "line 2, column bearing: is for blades only"},
 		{header + "blade,1,hover,0 %,,,,0°\nblade,1,hover,0 %,,,,\n", "line 3, column reads: "},
 		{header + "blade,1,hover,0 %,,,,\"9,5°\"\n", "line 2, column reads: "},
 		{header + "blade,1,hover,0 %,,,,NaN°\n", "line 2, column reads: "},

@@ -70,7 +70,7 @@ func (f *findings) readingsTable() *show.Table {
 				remark = "LEFT OUT"
 			}
 		}
-		t.Add(fmt.Sprint(i+1), f.say(r.Spot), show.Signed(r.Value), shown, off, remark)
+		t.Add(fmt.Sprint(i+1), f.say(r.Point), show.Signed(r.Value), shown, off, remark)
 	}
 	if len(f.readings) == 0 {
 		t.Note("None were taken: all that follows is what is commonly so.")
@@ -92,7 +92,7 @@ func (f *findings) printOutliers(w io.Writer) {
 }
 
 // say says a spot in words that fit a table.
-func (b *bench) say(s gauge.Spot) string {
+func (b *bench) say(s gauge.Point) string {
 	return strings.Replace(b.Describe(s), "collective stick", "stick", 1)
 }
 

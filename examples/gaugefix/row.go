@@ -14,7 +14,7 @@ import (
 
 // quantities by their word in the column what.
 var quantities = map[string]gauge.Quantity{
-	"blade": gauge.BladePitch, "lean right": gauge.LeanRight, "lean forward": gauge.LeanForward, "arm": gauge.ArmAngle,
+	"blade": gauge.BladePitch, "tilt right": gauge.TiltRight, "tilt forward": gauge.TiltForward, "arm": gauge.ArmAngle,
 }
 
 // parseRow reads one reading, and returns the column at fault.
@@ -26,9 +26,9 @@ func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, e
 	}
 	var known bool
 	if r.Of, known = quantities[cells[0]]; !known {
-		return r, columns[0], fmt.Errorf("%q is none of blade, lean right, lean forward and arm", cells[0])
+		return r, columns[0], fmt.Errorf("%q is none of blade, tilt right, tilt forward and arm", cells[0])
 	}
-	if err := which(&r.Spot, cells[1], rig); err != nil {
+	if err := which(&r.Point, cells[1], rig); err != nil {
 		return r, columns[1], err
 	}
 	if r.Mode = cells[2]; !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == r.Mode }) {
@@ -71,7 +71,7 @@ func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, e
 }
 
 // which reads the number of a blade or the name of a servo.
-func which(s *gauge.Spot, cell string, rig *setup.Rig) error {
+func which(s *gauge.Point, cell string, rig *setup.Rig) error {
 	switch s.Of {
 	case gauge.BladePitch:
 		number, err := strconv.Atoi(cell)
@@ -89,7 +89,7 @@ func which(s *gauge.Spot, cell string, rig *setup.Rig) error {
 		return fmt.Errorf("the machine has no servo %q", cell)
 	default:
 		if cell != "" {
-			return errors.New("is for blades and arms; leave it empty for a lean")
+			return errors.New("is for blades and arms; leave it empty for a tilt")
 		}
 	}
 	return nil

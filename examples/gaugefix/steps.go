@@ -31,7 +31,7 @@ func (f *findings) printSteps(w io.Writer) {
 			show.Print(w, "     ", "       ", readsAfter(s))
 		}
 		if f.rig.Machine.Plate.BellCranks == nil {
-			show.Print(w, "     ", "     ", "Set nothing by one servo's end point: it leans the plate.")
+			show.Print(w, "     ", "     ", "Set nothing by one servo's end point: it tilts the plate.")
 		}
 		if last := fix.Steps[len(fix.Steps)-1].Action; last >= gauge.SubTrim {
 			show.Print(w, "     ", "     ", "Before you read again, write into the machine file what the radio now has: the sub-trims, and the rates and the curve of every mode, of those with targets too. Readings are held against the file; -save writes such a file.")
@@ -117,7 +117,7 @@ func (f *findings) printNext(w io.Writer) {
 	}
 	t := &show.Table{Title: title, Heads: []string{"<what", "<with the", "then known to"}}
 	for _, s := range p.Take {
-		t.Add(f.say(s.Spot), s.Gauge, known(s.After))
+		t.Add(f.say(s.Point), s.Gauge, known(s.After))
 	}
 	t.Print(w)
 }

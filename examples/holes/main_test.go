@@ -18,7 +18,7 @@ func TestText(t *testing.T) {
 	showtest.InOrder(t, caution, "CAUTION", "blades off", "hold on", "rotor disc", "failsafe", "law", "experienced pilot")
 	showtest.InOrder(t, out, "Whinchat", "16 combinations of parts tried. 5 are within all limits looked at. 3 are among the best trade-offs.", "Invented for demonstration", "box of parts is invented",
 		"as it is", "1 12 mm 18 mm", "3 14 mm 18 mm", "clipped pulse is 23 µs", "best at", "1 resolution, servo load", "3 stroke", "front, right rear, left rear", "Do not suit", "-clip allows", "friction")
-	if strings.Contains(out, "finds fault with a lean") {
+	if strings.Contains(out, "finds fault with a tilt") {
 		t.Errorf("all are level:\n%s", out)
 	}
 	const stall, theory = "loads that stall a servo. Parts that touch", "Loads are theory"

@@ -70,7 +70,7 @@ func (p *page) loaded() bool { return slices.Contains(p.Objectives, choose.Load)
 
 func (p *page) front() *show.Table {
 	t := &show.Table{Title: "The best trade-offs: to gain on one point here, you must give up another",
-		Heads: []string{"", "<arms", "<horn", "lean", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
+		Heads: []string{"", "<arms", "<horn", "tilt", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
 	t.Add(append([]string{"as it is"}, figures(&p.Present)...)...)
 	for i, m := range p.Front {
 		t.Add(append([]string{fmt.Sprint(i + 1)}, figures(&p.Results[m.Index])...)...)
@@ -78,7 +78,7 @@ func (p *page) front() *show.Table {
 	if len(p.Present.Unfit) > 0 {
 		t.Note("As it is, the machine does not suit: %v.", p.Present.Unfit[0])
 	}
-	t.Note("Lean: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
+	t.Note("Tilt: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
 	t.Note("Rate: the largest of the rates needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
 	stall, loads := ", and loads that stall a servo", "Parts"
 	if !p.loaded() {
@@ -86,8 +86,8 @@ func (p *page) front() *show.Table {
 	}
 	t.Note("The limits looked at are those of targets, rates, clipping, dead centres, ball links%s. %s that touch, bind or bend, and servos that fight over a plate of four, were not looked at.", stall, loads)
 	for i, m := range p.Front {
-		if r := &p.Results[m.Index]; r.Lean > r.Rig.Limits.Lean {
-			t.Note("A bench sheet finds fault with a lean such as that of %d (%s).", i+1, setup.LimitText(r.Rig.Limits.Lean, setup.DefaultLimits().Lean))
+		if r := &p.Results[m.Index]; r.Tilt > r.Rig.Limits.Tilt {
+			t.Note("A bench sheet finds fault with a tilt such as that of %d (%s).", i+1, setup.LimitText(r.Rig.Limits.Tilt, setup.DefaultLimits().Tilt))
 			break
 		}
 	}
@@ -96,7 +96,7 @@ func (p *page) front() *show.Table {
 
 // figures are a result's cells, its number left out.
 func figures(r *choose.Result) []string {
-	cells := []string{parts(r), millimetres(r.Horn.Radius), show.Angle(r.Lean), fine(r.Step), fine(r.Deadband), "-", "-",
+	cells := []string{parts(r), millimetres(r.Horn.Radius), show.Angle(r.Tilt), fine(r.Step), fine(r.Deadband), "-", "-",
 		show.Percent(r.Rate), fmt.Sprintf("%.0f %%", r.Use.Percent()), show.Angle(r.Error)}
 	if r.Deadband == 0 {
 		cells[4] = "-"

@@ -17,7 +17,7 @@ import (
 // cloud is a plot of all combinations by resolution and one thing more.
 type cloud struct {
 	title, y             string
-	level, leaning       plotter.XYs // of the front
+	level, tilting       plotter.XYs // of the front
 	beaten, not, present plotter.XYs
 	labelled             plotter.XYLabels
 }
@@ -43,7 +43,7 @@ func (d *cloud) Draw(c draw.Canvas) error {
 		{"does not suit", d.not, draw.GlyphStyle{Color: grey, Radius: 2.5, Shape: draw.CrossGlyph{}}},
 		{"beaten", d.beaten, draw.GlyphStyle{Color: color.Black, Radius: 2.5, Shape: draw.RingGlyph{}}},
 		{"as it is", d.present, draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.SquareGlyph{}}},
-		{"best trade-off, leaning", d.leaning, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
+		{"best trade-off, tilting", d.tilting, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
 		{"best trade-off, level", d.level, draw.GlyphStyle{Color: show.Blue, Radius: 3, Shape: draw.CircleGlyph{}}},
 	} {
 		if len(s.points) == 0 {
@@ -84,8 +84,8 @@ func (d *cloud) add(p *page, y func(*choose.Result) float64) {
 	for i, m := range p.Front {
 		r := &p.Results[m.Index]
 		to := &d.level
-		if choose.Lean.Of(&r.Measures) != 0 {
-			to = &d.leaning
+		if choose.Tilt.Of(&r.Measures) != 0 {
+			to = &d.tilting
 		}
 		*to = append(*to, at(r))
 		if len(p.Front) <= crowd || len(m.Best) > 0 {
@@ -117,13 +117,13 @@ func known(y func(*choose.Result) float64) func(*choose.Result) float64 {
 	}
 }
 
-// svg draws load and stroke over resolution, or lean where loads are not known.
+// svg draws load and stroke over resolution, or tilt where loads are not known.
 func (p *page) svg() (string, error) {
 	const width, height = 340, 280
 	if !p.loaded() {
-		lean := &cloud{title: "Lean under collective against resolution", y: "degrees"}
-		lean.add(p, func(r *choose.Result) float64 { return r.Lean.Degrees() })
-		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by lean of the plate and resolution; the table gives the figures of the best trade-offs.", lean)
+		tilt := &cloud{title: "Tilt under collective against resolution", y: "degrees"}
+		tilt.add(p, func(r *choose.Result) float64 { return r.Tilt.Degrees() })
+		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by tilt of the plate and resolution; the table gives the figures of the best trade-offs.", tilt)
 	}
 	load := &cloud{title: "Servo load against resolution", y: "largest load, % of stall torque"}
 	load.add(p, known(func(r *choose.Result) float64 { return r.Load.Percent() }))

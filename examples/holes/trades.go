@@ -43,7 +43,7 @@ func list(words []string) string {
 // amount is by how much a member is behind, in the unit of its objective.
 func amount(b choose.Behind) string {
 	switch b.Objective {
-	case choose.Lean:
+	case choose.Tilt:
 		return show.Angle(units.Angle(b.By))
 	case choose.Resolution:
 		return fine(units.Angle(b.By))
@@ -75,7 +75,7 @@ func toDo(r *choose.Result) string {
 		if n > 1 {
 			count = fmt.Sprintf("%d half turns", n)
 		}
-		words = append(words, "horn links "+count+" "+way)
+		words = append(words, "pitch links "+count+" "+way)
 	}
 	return list(words)
 }

@@ -16,7 +16,7 @@ import (
 type arm struct {
 	radius  units.Length
 	trade   *setup.ArmTrade
-	service *setup.Service
+	service *setup.Performance
 	// stiffness is of each blade, per radian, at high stick.
 	stiffness units.Torque
 	why       string // there is none of them
@@ -41,7 +41,7 @@ func (c *comparison) putOn(a *arm) (err error) {
 		return err
 	}
 	ratings := c.results[0].ratings
-	if a.service, err = a.trade.Duty.Service(ratings, c.voltage); err != nil {
+	if a.service, err = a.trade.Duty.Performance(ratings, c.voltage); err != nil {
 		return err
 	}
 	on := a.trade.Setup

@@ -18,7 +18,7 @@ type comparison struct {
 	mode    *setup.RigMode
 	spin    setup.Spin
 	voltage units.Voltage // at the servos
-	duty    *setup.Duty
+	duty    *setup.ServoDemand
 	worst   int // the servo with the largest load
 	results []result
 	arms    []arm
@@ -29,7 +29,7 @@ type result struct {
 	name    string
 	own     bool // these are the machine's
 	ratings []servo.Rating
-	*setup.Service
+	*setup.Performance
 	stiffness units.Torque // of each blade, per radian, at high stick
 }
 
@@ -43,7 +43,7 @@ func newComparison(o options) (*comparison, error) {
 	if err := c.find(o.mode); err != nil {
 		return nil, err
 	}
-	if c.duty, err = c.rig.Duty(c.mode, &c.spin); err != nil {
+	if c.duty, err = c.rig.ServoDemand(c.mode, &c.spin); err != nil {
 		return nil, err
 	}
 	for i, p := range c.duty.Peaks {
@@ -52,7 +52,7 @@ func newComparison(o options) (*comparison, error) {
 		}
 	}
 	for _, r := range c.choices() {
-		if r.Service, err = c.duty.Service(r.ratings, c.voltage); err != nil {
+		if r.Performance, err = c.duty.Performance(r.ratings, c.voltage); err != nil {
 			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
 		if r.stiffness, err = c.rig.Stiffness(c.mode, 1, &c.spin, r.ratings, c.voltage); err != nil {

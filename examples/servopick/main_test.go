@@ -40,7 +40,7 @@ func TestText(t *testing.T) {
 		"servos compared are invented", "Largest load", "Strength and speed", "verdict", "own: bench digital", "within limits", "small analogue", "too weak, not rated", "strong digital", "our limit 50 %; the maker's manual decides", "our limit 0.25 s; the maker's manual decides",
 		"Hold at the blade", "stiffness", "own: bench digital", "N·m/°", "Arms: the same blade pitch", "8 mm 69 % 99 %", "clips", "12 mm 44.5 % 62 % 56 %", "in use", "14 mm", "friction")
 	long := showtest.File(t, demo.Direct, "right rear", strings.Repeat("x", 120), "bench digital", strings.Repeat("y", 60))
-	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/paddlebar.json"}} {
+	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/flybar.json"}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
 			t.Errorf("%q prints\n%s", args, text)
 		}
@@ -50,8 +50,8 @@ func TestText(t *testing.T) {
 		{"-mode", "aerobatic", "flight mode aerobatic: servos at 7.4 V with the rotor at 1800 rpm"},
 		{"-speed", "2500 rpm", "STOP: the blades' maker allows 2400 rpm"},
 		{"-volts", "9 V", "0.6 V above the highest rated voltage"},
-		{"-machine", "../demo/testdata/paddlebar.json", "own: plain analogue"},
-		{"-machine", showtest.File(t, demo.Direct, `"lash": {`, `"limits": {"stroke": "40 ms"}, "lash": {`), "73 ms too slow"},
+		{"-machine", "../demo/testdata/flybar.json", "own: plain analogue"},
+		{"-machine", showtest.File(t, demo.Direct, `"play": {`, `"limits": {"stroke": "40 ms"}, "play": {`), "73 ms too slow"},
 		{"-machine", showtest.File(t, withoutRating(t)), "the file does not rate them all"},
 		{"-machine", showtest.File(t, demo.Direct, `"arm_holes": ["8 mm", "10 mm", "12 mm", "14 mm"]`, `"arm_holes": []`), "gives no arm_holes"},
 		{"-machine", showtest.File(t, demo.Direct, `"8 mm", "10 mm"`, `"4 mm", "10 mm"`), "4 mm - - - - - - - does not reach"},
@@ -72,8 +72,8 @@ func TestResults(t *testing.T) {
 			t.Fatalf("%d results, the first own: %v", len(c.results), c.results[0].own)
 		}
 		for _, r := range c.results {
-			stroke, stalled := slowest(r.Service)
-			one := hardest(r.Service)
+			stroke, stalled := slowest(r.Performance)
+			one := hardest(r.Performance)
 			if stalls := c.largest().Peak >= one.At.Stall; stalls != (stalled != nil) {
 				t.Errorf("%v rpm, %s: load %v, stall %v, but %v", float64(rpm), r.name, c.largest().Peak, one.At.Stall, stalled)
 			}
@@ -86,7 +86,7 @@ func TestResults(t *testing.T) {
 				t.Errorf("%v rpm, %s: loses %v, and %v to its deadband", float64(rpm), r.name, r.Lost.Blade, r.Deadband)
 			}
 			want := stalled == nil && one.Load <= c.rig.Limits.ServoLoad && stroke <= c.rig.Limits.Stroke
-			if got := verdict(r.Service, &c.rig.Limits); (got == within) != want {
+			if got := verdict(r.Performance, &c.rig.Limits); (got == within) != want {
 				t.Errorf("%v rpm, %s: verdict %q at load %v and stroke %v", float64(rpm), r.name, got, one.Load, stroke)
 			}
 		}
@@ -99,11 +99,11 @@ func TestTrends(t *testing.T) {
 	low, high, fast := compared(t, 6, 1900), compared(t, 7, 1900), compared(t, 6, 2200)
 	for i, r := range low.results {
 		h, points := high.results[i], r.ratings[0].Points
-		if beyond := points[len(points)-1].Voltage < 7; beyond != (unrated(h.Service) != nil) {
-			t.Errorf("%s at 7 V: %v", r.name, unrated(h.Service))
+		if beyond := points[len(points)-1].Voltage < 7; beyond != (unrated(h.Performance) != nil) {
+			t.Errorf("%s at 7 V: %v", r.name, unrated(h.Performance))
 		}
-		if rated := unrated(h.Service) == nil; (h.stiffness > r.stiffness) != rated || (hardest(h.Service).Load < hardest(r.Service).Load) != rated {
-			t.Errorf("%s: load %v, stiffness %v at 6 V; %v, %v at 7 V", r.name, hardest(r.Service).Load, r.stiffness, hardest(h.Service).Load, h.stiffness)
+		if rated := unrated(h.Performance) == nil; (h.stiffness > r.stiffness) != rated || (hardest(h.Performance).Load < hardest(r.Performance).Load) != rated {
+			t.Errorf("%s: load %v, stiffness %v at 6 V; %v, %v at 7 V", r.name, hardest(r.Performance).Load, r.stiffness, hardest(h.Performance).Load, h.stiffness)
 		}
 		if fast.results[i].stiffness != r.stiffness {
 			t.Errorf("%s: stiffness %v at 2200 rpm, %v at 1900 rpm", r.name, fast.results[i].stiffness, r.stiffness)
@@ -127,8 +127,8 @@ func TestArms(t *testing.T) {
 			t.Fatalf("%v: %s", a.radius, a.why)
 		}
 		if a.radius == c.rig.Servos[0].Arm {
-			if off := float64(hardest(a.service).Load/hardest(c.results[0].Service).Load) - 1; math.Abs(off) > rounding {
-				t.Errorf("the hole in use has a load of %v, the machine of %v", hardest(a.service).Load, hardest(c.results[0].Service).Load)
+			if off := float64(hardest(a.service).Load/hardest(c.results[0].Performance).Load) - 1; math.Abs(off) > rounding {
+				t.Errorf("the hole in use has a load of %v, the machine of %v", hardest(a.service).Load, hardest(c.results[0].Performance).Load)
 			}
 		}
 		if i == 0 {

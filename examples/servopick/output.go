@@ -42,10 +42,10 @@ func (c *comparison) strength() *show.Table {
 	t := &show.Table{Title: "Strength and speed", Heads: []string{"<servo", "stall", "60° in", "load", "margin", "stroke", "<verdict"}}
 	for i := range c.results {
 		r := &c.results[i]
-		one := hardest(r.Service)
+		one := hardest(r.Performance)
 		t.Add(r.name, torque(one.At.Stall), fmt.Sprintf("%.0f ms", 1000*one.At.Speed.SecondsPer60Degrees()), percent(one.Load),
-			fmt.Sprintf("%.1f times", 1/float64(one.Load)), stroke(r.Service), verdict(r.Service, &c.rig.Limits))
-		if beyond := unrated(r.Service); beyond != nil {
+			fmt.Sprintf("%.1f times", 1/float64(one.Load)), stroke(r.Performance), verdict(r.Performance, &c.rig.Limits))
+		if beyond := unrated(r.Performance); beyond != nil {
 			t.Note("%s: not rated, since %s. The row is for %v. Never run a servo above its highest rated voltage.", r.name, strings.TrimPrefix(beyond.Error(), "servo: "), one.At.Voltage)
 		}
 	}
@@ -59,22 +59,22 @@ func (c *comparison) strength() *show.Table {
 
 // hold shows how firmly and finely servos hold the blades.
 func (c *comparison) hold() *show.Table {
-	t := &show.Table{Title: "Hold at the blade, at high stick", Heads: []string{"<servo", "pitch lost", "lean", "stiffness", "deadband", "radio step"}}
+	t := &show.Table{Title: "Hold at the blade, at high stick", Heads: []string{"<servo", "pitch lost", "tilt", "stiffness", "deadband", "radio step"}}
 	for i := range c.results {
 		r := &c.results[i]
-		pitch, lean := "-", "-"
+		pitch, tilt := "-", "-"
 		if r.Dropped == nil {
-			pitch, lean = show.Signed(r.Lost.Blade), show.Angle(r.Lost.Lean)
+			pitch, tilt = show.Signed(r.Lost.Blade), show.Angle(r.Lost.Tilt)
 		}
-		t.Add(r.name, pitch, lean, stiffness(r.stiffness), "±"+fine(r.Deadband), fine(c.duty.Step))
+		t.Add(r.name, pitch, tilt, stiffness(r.stiffness), "±"+fine(r.Deadband), fine(c.duty.Step))
 	}
-	t.Note("Lost: what the mean load takes from blade pitch, half the deadband in it, and the lean it leaves. Stiffness: the moment on each blade for one degree more of pitch lost.")
+	t.Note("Lost: what the mean load takes from blade pitch, half the deadband in it, and the tilt it leaves. Stiffness: the moment on each blade for one degree more of pitch lost.")
 	t.Note("Deadband: how far the pitch can be off to either side without load. Radio step: of pitch, where the servos that carry the collective move by one pulse step; a servo whose deadband is wider does not follow it.")
 	t.Note("Digital and analogue servos are held to the same: each has its own deadband, frame, and angle by which it must be off to pull with all its torque.")
 	return t
 }
 
-func stroke(s *setup.Service) string {
+func stroke(s *setup.Performance) string {
 	time, stalled := slowest(s)
 	if stalled != nil {
 		return "-"

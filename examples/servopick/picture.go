@@ -67,11 +67,11 @@ func (c *comparison) svg() (string, error) {
 	for i := range c.results {
 		r := &c.results[i]
 		name := strings.ReplaceAll(r.name, " ", "\n")
-		if beyond := unrated(r.Service); beyond != nil {
-			name += fmt.Sprintf("\n(at %v)", hardest(r.Service).At.Voltage)
+		if beyond := unrated(r.Performance); beyond != nil {
+			name += fmt.Sprintf("\n(at %v)", hardest(r.Performance).At.Voltage)
 		}
-		left.names, left.heights = append(left.names, name), append(left.heights, hardest(r.Service).Load.Percent())
-		if hardest(r.Service).Load <= c.rig.Limits.ServoLoad {
+		left.names, left.heights = append(left.names, name), append(left.heights, hardest(r.Performance).Load.Percent())
+		if hardest(r.Performance).Load <= c.rig.Limits.ServoLoad {
 			right.Series = append(right.Series, c.lost(r))
 		}
 	}

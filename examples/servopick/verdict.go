@@ -9,7 +9,7 @@ import (
 )
 
 // hardest returns the servo that has the largest part of its stall torque to hold.
-func hardest(s *setup.Service) *setup.ServoService {
+func hardest(s *setup.Performance) *setup.ServoPerformance {
 	most := &s.Servos[0]
 	for i := range s.Servos {
 		if s.Servos[i].Load > most.Load {
@@ -20,7 +20,7 @@ func hardest(s *setup.Service) *setup.ServoService {
 }
 
 // slowest returns the longest stroke; stalled is the load that stalls a servo.
-func slowest(s *setup.Service) (stroke units.Time, stalled *servo.OverloadError) {
+func slowest(s *setup.Performance) (stroke units.Time, stalled *servo.OverloadError) {
 	for _, one := range s.Servos {
 		stroke = max(stroke, one.Stroke)
 		if one.Stalled != nil {
@@ -31,7 +31,7 @@ func slowest(s *setup.Service) (stroke units.Time, stalled *servo.OverloadError)
 }
 
 // unrated returns a voltage that is not a rated one, and nil where all are.
-func unrated(s *setup.Service) *servo.VoltageError {
+func unrated(s *setup.Performance) *servo.VoltageError {
 	for _, one := range s.Servos {
 		if one.Unrated != nil {
 			return one.Unrated
@@ -45,7 +45,7 @@ const within = "within limits"
 
 // verdict says how servos do by the machine's limits of load and stroke, and by their
 // rated voltages.
-func verdict(s *setup.Service, limits *setup.Limits) string {
+func verdict(s *setup.Performance, limits *setup.Limits) string {
 	var faults []string
 	stroke, stalled := slowest(s)
 	switch {

@@ -9,7 +9,7 @@ import (
 	"example.org/levelhead/examples/internal/show/showtest"
 )
 
-const engine = "../demo/testdata/paddlebar.json"
+const engine = "../demo/testdata/flybar.json"
 
 // withoutPower is the demonstration machine's file without what turns the rotor.
 func withoutPower(t *testing.T) []byte {

@@ -34,10 +34,10 @@ func (m *mode) reason(supply int) string {
 	held := &m.points[i].held[supply]
 	short := held.Short
 	switch {
-	case short != nil || errors.As(held.Stopped, &short):
+	case short != nil || errors.As(held.Unsolved, &short):
 		return short.Reason
 	default:
-		return held.Stopped.Error()
+		return held.Unsolved.Error()
 	}
 }
 
@@ -54,11 +54,11 @@ func (p *plan) lasts(m *mode) units.Ratio {
 	charge := p.supplies[0].charge
 	for most != nil && p.electric() && charge > p.landAt() {
 		next := max(charge-1*units.Percent, p.landAt())
-		drive, err := p.rig.Drive(next)
+		drive, err := p.rig.PowerTrain(next)
 		if err != nil {
 			break // lower than the cell's figures go
 		}
-		if held := m.spin.Hold(drive, most.pitch); held.Short != nil || held.Stopped != nil {
+		if held := m.spin.Hold(drive, most.pitch); held.Short != nil || held.Unsolved != nil {
 			break
 		}
 		charge = next
@@ -71,5 +71,5 @@ func (p *plan) landAt() units.Ratio { return p.rig.Machine.Power.Battery.LandAt 
 
 // falls reports whether a supply does not hold the speed at the point.
 func (q *point) falls(supply int) bool {
-	return q.stopped == "" && (q.held[supply].Short != nil || q.held[supply].Stopped != nil)
+	return q.stopped == "" && (q.held[supply].Short != nil || q.held[supply].Unsolved != nil)
 }

@@ -84,7 +84,7 @@ func TestShort(t *testing.T) {
 			for k, h := range q.held {
 				throttle := h.Operation.Throttle
 				switch {
-				case h.Short == nil && h.Stopped == nil:
+				case h.Short == nil && h.Unsolved == nil:
 					held++
 					if q.falls(k) || h.Speed != m.spin.At.Speed || !(throttle > 0 && throttle <= 1) {
 						t.Errorf("%s, stick %v: %v at throttle %v", m.Mode.Name, q.stick, h.Speed, throttle)

@@ -114,8 +114,8 @@ func (p *plan) hovering(h *setup.Hover) string {
 		text += "which no stick position gives, "
 	}
 	switch {
-	case h.Stopped != nil:
-		return text + fmt.Sprintf("but %v.", h.Stopped)
+	case h.Unsolved != nil:
+		return text + fmt.Sprintf("but %v.", h.Unsolved)
 	case h.Short != nil:
 		return text + fmt.Sprintf("but %v.", h.Short)
 	}

@@ -66,7 +66,7 @@ func (p *plan) panel(m *mode) *show.Panel {
 // held is one figure of a supply over the stick, broken where there is none.
 func (m *mode) held(name string, supply int, of func(*setup.Held) float64) show.Series {
 	return m.series(name, func(q *point) float64 {
-		if q.held[supply].Stopped != nil {
+		if q.held[supply].Unsolved != nil {
 			return math.NaN()
 		}
 		return of(&q.held[supply])

@@ -19,7 +19,7 @@ type plan struct {
 // electric machine up to two: as it starts, and as it lands.
 type supply struct {
 	charge units.Ratio // nothing for an engine
-	drive  rotor.Drive
+	drive  rotor.PowerTrain
 }
 
 // mode is a flight mode over the collective stick, in whole per cent.
@@ -57,7 +57,7 @@ func newPlan(o options) (*plan, error) {
 		charges = append(charges, b.LandAt)
 	}
 	for _, charge := range charges {
-		drive, err := p.rig.Drive(charge)
+		drive, err := p.rig.PowerTrain(charge)
 		if err != nil {
 			return nil, err
 		}

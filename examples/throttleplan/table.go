@@ -37,7 +37,7 @@ func (p *plan) table(m *mode) *show.Table {
 // fill puts the figures of a point into its cells after the pitch.
 func (p *plan) fill(cells []string, q *point) {
 	n := len(cells) - len(p.supplies) - 2
-	if held := &q.held[0]; held.Stopped == nil {
+	if held := &q.held[0]; held.Unsolved == nil {
 		o := held.Operation
 		figures := []string{fmt.Sprintf("%.0f W", o.Power.Watts()), fmt.Sprintf("%.0f rpm", o.Speed.RPM())}
 		if p.electric() {
@@ -50,7 +50,7 @@ func (p *plan) fill(cells []string, q *point) {
 	cells[n+2] = show.Percent(q.own)
 	if len(p.supplies) > 1 {
 		switch landing := &q.held[1]; {
-		case landing.Stopped != nil:
+		case landing.Unsolved != nil:
 		case landing.Short != nil:
 			cells[n+3] = fmt.Sprintf("%.0f rpm", landing.Speed.RPM())
 		default:
@@ -93,7 +93,7 @@ func (p *plan) remarks(t *show.Table, m *mode) {
 			t.Note("Stick %v and perhaps more: %s.", q.stick, q.stopped)
 			break
 		}
-		if d := float64(q.own - q.held[0].Operation.Throttle); q.held[0].Stopped == nil && math.Abs(d) > math.Abs(by) {
+		if d := float64(q.own - q.held[0].Operation.Throttle); q.held[0].Unsolved == nil && math.Abs(d) > math.Abs(by) {
 			worst, by = q, d
 		}
 	}

@@ -18,7 +18,7 @@
 // the plate is to stand level at neutral, as high as before. Where a leg's arm, ball
 // or teeth are not those of the machine, the arm is put on the nearest tooth to
 // square, sub-trim takes out the rest in the radio's whole steps, and the link is cut
-// to suit; the sub-trim that was there before is gone. The horn link is turned by
+// to suit; the sub-trim that was there before is gone. The pitch link is turned by
 // whole half turns, so that with collective and cyclic at zero the gauge comes as near as may
 // be to the first target at mid stick, or where no mode has one, to what it reads now.
 // What a candidate does not change is left as it is, unless it is to be fitted anew
@@ -32,7 +32,7 @@
 // Measures hold what a candidate does; Result.Unfit holds what speaks against it, each
 // reason with by how much. A candidate must meet every target, within the limits of the
 // machine file for pitch error, rates, dead centre and ball links, without clipping a
-// servo at any corner of the sticks, and without a load that stalls one. Lean, servo load
+// servo at any corner of the sticks, and without a load that stalls one. Tilt, servo load
 // and stroke are traded against each other, so that the limits for those are the reader's
 // to draw across the front. How hard the servos of a plate of more than three fight is on
 // the sheet alone.
@@ -47,8 +47,8 @@
 //
 // # Accuracy
 //
-// Blade pitch, lean, loads and rates are those of package setup, and its sheet of
-// Result.Rig shows the same to a millionth of the unit. The largest lean is looked for
+// Blade pitch, tilt, loads and rates are those of package setup, and its sheet of
+// Result.Rig shows the same to a millionth of the unit. The largest tilt is looked for
 // at every 2.5 % of the collective stick; clipping, dead centres and use of travel at
 // five positions of each stick, corners among them.
 package choose

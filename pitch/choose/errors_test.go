@@ -34,7 +34,7 @@ func TestListErrors(t *testing.T) {
 		{"negative clip", direct, choose.Owned{}, choose.Options{Clip: -1}, "clip", -1},
 		{"NaN clip", direct, choose.Owned{}, choose.Options{Clip: units.PulseWidth(nan)}, "clip", -1},
 		{"no objectives", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{}}, "objectives", -1},
-		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Lean, 9}}, "objectives", 1},
+		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Tilt, 9}}, "objectives", 1},
 		{"the same objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Load, choose.Load}}, "objectives", 1},
 	} {
 		_, err := choose.Search(tt.rig, tt.owned, tt.options)
@@ -98,7 +98,7 @@ func TestUnfit(t *testing.T) {
 	})
 	strict := machine(t, "direct", func(m *setup.Machine) {
 		limits := setup.DefaultLimits()
-		limits.PitchError, limits.Cone = 0.001*units.Degree, 0.1*units.Degree
+		limits.PitchError, limits.BallLinkAngle = 0.001*units.Degree, 0.1*units.Degree
 		m.Limits = &limits
 	})
 	all := func(arm units.Length) []units.Length { return []units.Length{arm, arm, arm} }

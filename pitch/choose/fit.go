@@ -182,7 +182,7 @@ func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
 	return behind, err
 }
 
-// turn turns the horn link by whole half turns from its present length, for a plate
+// turn turns the pitch link by whole half turns from its present length, for a plate
 // that stands at a height at neutral.
 func (f *fitting) turn(horn *HornFit, stands units.Length) error {
 	grip := f.parts.Grip
@@ -220,6 +220,6 @@ func (f *fitting) reads() (units.Angle, error) {
 		}
 	}
 	head := f.rig.Head
-	p, _, err := head.Blade(head.Drive.NewState(), f.rig.Machine.Gauge.Bearing, swash.Demand{})
+	p, _, err := head.Blade(head.Control.NewState(), f.rig.Machine.Gauge.Bearing, swash.Demand{})
 	return p, err
 }

@@ -43,13 +43,13 @@ func TestFitByHand(t *testing.T) {
 
 // Whatever is fitted, the plate stands level at neutral as high as before, its arms
 // square, or as many teeth off that as asked for, the blade within half a half turn of
-// the horn link of what it is to read, and the targets are met.
+// the pitch link of what it is to read, and the targets are met.
 func TestFit(t *testing.T) {
 	const (
 		level  = 1e-9 * units.Degree     // the solvers' rounding
 		height = 1e-9 * mm               // likewise
 		step   = 40 * units.Degree / 390 // of the radio, on the arm, at most
-		swing  = 0.5 * units.Degree      // the link leans by 14 mm (1 - cos 14.4°) / 50 mm as the arm turns a tooth
+		swing  = 0.5 * units.Degree      // the link tilts by 14 mm (1 - cos 14.4°) / 50 mm as the arm turns a tooth
 		slant  = 1.3                     // horn and link are not quite square
 		exact  = 1e-9 * units.Degree     // what package setup promises of a target
 	)
@@ -79,10 +79,10 @@ func TestFit(t *testing.T) {
 		if r.Rig == nil {
 			t.Fatal(r.Unfit)
 		}
-		drive := r.Rig.Head.Drive
+		drive := r.Rig.Head.Control
 		n := drive.Mechanism().Neutral()
-		if n.Lean.Amount() > level || math.Abs(float64(n.Height-rig.Parts().Neutral)) > float64(height) {
-			t.Errorf("neutral at %v, leaning %v", n.Height, n.Lean.Amount())
+		if n.Tilt.Amount() > level || math.Abs(float64(n.Height-rig.Parts().Neutral)) > float64(height) {
+			t.Errorf("neutral at %v, tilting %v", n.Height, n.Tilt.Amount())
 		}
 		state := drive.NewState()
 		pose, _, err := drive.Slopes(state, swash.Demand{})
@@ -161,9 +161,9 @@ func TestTargetsBeforeRates(t *testing.T) {
 	}
 }
 
-// Links of a given length put the plate where they do, and the horn link follows.
+// Links of a given length put the plate where they do, and the pitch link follows.
 func TestGivenLinks(t *testing.T) {
-	const longer = 1.2 * mm // three turns of M2, and about six half turns of the horn link
+	const longer = 1.2 * mm // three turns of M2, and about six half turns of the pitch link
 	rig := machine(t, "direct", nil)
 	c := search(t, rig, choose.Owned{Arms: []units.Length{12 * mm}, Links: []units.Length{58 * mm, 58*mm + longer}}, choose.Options{})
 	if got := c.Results[0]; got.Rig != rig {
@@ -172,18 +172,18 @@ func TestGivenLinks(t *testing.T) {
 	got := c.Results[1]
 	rise := got.Rig.Parts().Neutral - rig.Parts().Neutral
 	const within = 1e-6 * mm // the links stand upright, but for rounding of the sub-trim
-	if math.Abs(float64(rise-longer)) > float64(within) || got.Horn.HalfTurns != -6 || got.Fits[0].Link != 58*mm+longer || got.Lean > 1e-6*units.Degree {
-		t.Errorf("the plate stands %v higher, want %v; horn %+v, lean %v", rise, longer, got.Horn, got.Lean)
+	if math.Abs(float64(rise-longer)) > float64(within) || got.Horn.HalfTurns != -6 || got.Fits[0].Link != 58*mm+longer || got.Tilt > 1e-6*units.Degree {
+		t.Errorf("the plate stands %v higher, want %v; horn %+v, tilt %v", rise, longer, got.Horn, got.Tilt)
 	}
 }
 
-// Fitted anew, a machine whose sub-trim leans its plate is level.
+// Fitted anew, a machine whose sub-trim tilts its plate is level.
 func TestRefit(t *testing.T) {
 	rig := machine(t, "direct", func(m *setup.Machine) { m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond })
 	as := choose.Try(rig, choose.Candidate{}, 0)
 	anew := choose.Try(rig, choose.Candidate{Refit: true}, 0)
-	if as.Lean < 0.5*units.Degree || anew.Lean > 1e-6*units.Degree || anew.Fits[1].SubTrim == 30*units.PulseMicrosecond {
-		t.Errorf("leans %v as it is, and %v fitted anew: %+v", as.Lean, anew.Lean, anew.Fits)
+	if as.Tilt < 0.5*units.Degree || anew.Tilt > 1e-6*units.Degree || anew.Fits[1].SubTrim == 30*units.PulseMicrosecond {
+		t.Errorf("tilts %v as it is, and %v fitted anew: %+v", as.Tilt, anew.Tilt, anew.Fits)
 	}
 }
 

@@ -19,12 +19,12 @@ func TestFrontByHand(t *testing.T) {
 		t.Errorf("front (-want +got):\n%s", diff)
 	}
 	want := []Member{
-		{Index: 4, Best: []Objective{Lean}, Behind: []Behind{{Resolution, 1, 3}}},
-		{Index: 1, Behind: []Behind{{Lean, 0, 1}, {Resolution, 3, 1}}},
-		{Index: 5, Behind: []Behind{{Lean, 0, 1}, {Resolution, 3, 1}}},
-		{Index: 2, Best: []Objective{Resolution}, Behind: []Behind{{Lean, 1, 2}}},
+		{Index: 4, Best: []Objective{Tilt}, Behind: []Behind{{Resolution, 1, 3}}},
+		{Index: 1, Behind: []Behind{{Tilt, 0, 1}, {Resolution, 3, 1}}},
+		{Index: 5, Behind: []Behind{{Tilt, 0, 1}, {Resolution, 3, 1}}},
+		{Index: 2, Best: []Objective{Resolution}, Behind: []Behind{{Tilt, 1, 2}}},
 	}
-	if diff := cmp.Diff(want, members(points, on, []Objective{Lean, Resolution, Load})); diff != "" {
+	if diff := cmp.Diff(want, members(points, on, []Objective{Tilt, Resolution, Load})); diff != "" {
 		t.Errorf("members (-want +got):\n%s", diff)
 	}
 }
@@ -96,7 +96,7 @@ func TestFrontIsStable(t *testing.T) {
 
 // What a member gives up is nothing less than its way to the next better one.
 func TestMembers(t *testing.T) {
-	objectives := []Objective{Lean, Resolution, Load, Stroke}
+	objectives := []Objective{Tilt, Resolution, Load, Stroke}
 	rapid.Check(t, func(t *rapid.T) {
 		points := drawPoints(t)
 		on := front(points)

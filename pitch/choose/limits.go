@@ -17,13 +17,13 @@ func (m *measurer) limits(mode string, clip units.PulseWidth) {
 	if m.Rate > rate {
 		m.unfit = append(m.unfit, beyond(m.rate, mode, m.Rate, rate, m.rig.RateLimitText()))
 	}
-	if m.Clip > clip {
-		m.unfit = append(m.unfit, beyond("clipped pulse", mode, m.Clip, clip, fmt.Sprintf("limit %v", clip)))
+	if m.BeyondLimit > clip {
+		m.unfit = append(m.unfit, beyond("clipped pulse", mode, m.BeyondLimit, clip, fmt.Sprintf("limit %v", clip)))
 	}
 	if m.DeadCentre < limits.DeadCentre {
 		m.unfit = append(m.unfit, beyond("angle to a dead centre", mode, m.DeadCentre, limits.DeadCentre, setup.LimitText(limits.DeadCentre, ours.DeadCentre)))
 	}
-	if m.Cone > limits.Cone {
-		m.unfit = append(m.unfit, beyond("cone of a ball link", mode, m.Cone, limits.Cone, setup.LimitText(limits.Cone, ours.Cone)))
+	if m.BallLinkAngle > limits.BallLinkAngle {
+		m.unfit = append(m.unfit, beyond("cone of a ball link", mode, m.BallLinkAngle, limits.BallLinkAngle, setup.LimitText(limits.BallLinkAngle, ours.BallLinkAngle)))
 	}
 }

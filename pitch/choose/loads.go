@@ -26,12 +26,12 @@ func (m *measurer) load(mode *setup.RigMode) bool {
 		return true
 	}
 	const turning = "with the rotor turning"
-	duty, err := m.rig.Duty(mode, &spin)
+	duty, err := m.rig.ServoDemand(mode, &spin)
 	if err != nil {
 		m.reject(mode, turning, err)
 		return false
 	}
-	service, err := duty.Service(m.rating, *m.rig.Machine.ServoVoltage)
+	service, err := duty.Performance(m.rating, *m.rig.Machine.ServoVoltage)
 	if err != nil {
 		m.reject(mode, turning, err)
 		return false

@@ -31,7 +31,7 @@ type measurer struct {
 }
 
 func newMeasurer(rig *setup.Rig) (*measurer, error) {
-	drive := rig.Head.Drive
+	drive := rig.Head.Control
 	m := &measurer{rig: rig, state: drive.NewState(), servos: drive.Servos()}
 	m.rating, _ = rig.Ratings()
 	mix := drive.Mix()
@@ -45,7 +45,7 @@ func newMeasurer(rig *setup.Rig) (*measurer, error) {
 			continue
 		}
 		// Without load a servo is off by half its deadband.
-		half, err := m.rating[i].Sag(m.rating[i].Points[0], &s, 0)
+		half, err := m.rating[i].ArmYield(m.rating[i].Points[0], &s, 0)
 		if err != nil {
 			return nil, err
 		}
@@ -81,7 +81,7 @@ func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
 	m.round()
 }
 
-// collective goes over the collective stick for lean and resolution.
+// collective goes over the collective stick for tilt and resolution.
 func (m *measurer) collective(mode *setup.RigMode) bool {
 	for k := range rows {
 		stick := float64(k) / (rows - 1)
@@ -102,7 +102,7 @@ func (m *measurer) row(demand swash.Demand) error {
 	if err != nil {
 		return err
 	}
-	m.Lean = max(m.Lean, s.Pose.Lean.Amount())
+	m.Tilt = max(m.Tilt, s.Pose.Tilt.Amount())
 	m.Step = max(m.Step, m.together(m.steps, &s))
 	m.Deadband = max(m.Deadband, m.together(m.dead, &s))
 	return nil
@@ -140,15 +140,15 @@ func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
 	if err != nil {
 		return err
 	}
-	pose, _, err := m.rig.Head.Drive.Slopes(m.state, demand)
+	pose, _, err := m.rig.Head.Control.Slopes(m.state, demand)
 	if err != nil {
 		return err
 	}
 	margin := 1.
 	for i, e := range m.state.Effects {
 		margin = math.Min(margin, e.Margin)
-		m.Cone = max(m.Cone, e.Cone)
-		m.Clip = max(m.Clip, m.state.Clipped[i], -m.state.Clipped[i])
+		m.BallLinkAngle = max(m.BallLinkAngle, e.BallLinkAngle)
+		m.BeyondLimit = max(m.BeyondLimit, m.state.BeyondLimit[i], -m.state.BeyondLimit[i])
 	}
 	for i := range m.servos {
 		m.Use = max(m.Use, m.servos[i].Use(m.state.Pulses[i]))
@@ -204,7 +204,7 @@ func (m *measurer) cyclic(mode *setup.RigMode, at pitch.Stick) (pitch.Cyclic, er
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}
-	pose, err := m.rig.Head.Drive.Drive(m.state, demand)
+	pose, err := m.rig.Head.Control.Pose(m.state, demand)
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}

@@ -22,9 +22,9 @@ func TestWorstMode(t *testing.T) {
 	for i := range all.Rig.Modes {
 		rig := machine(t, "direct", func(m *setup.Machine) { m.Modes = m.Modes[i : i+1] })
 		one := choose.Try(rig, choose.Candidate{}, anyClip)
-		want.Lean, want.Step, want.Deadband = max(want.Lean, one.Lean), max(want.Step, one.Step), max(want.Deadband, one.Deadband)
-		want.Rate, want.Use, want.Clip = max(want.Rate, one.Rate), max(want.Use, one.Use), max(want.Clip, one.Clip)
-		want.DeadCentre, want.Cone, want.Error = min(want.DeadCentre, one.DeadCentre), max(want.Cone, one.Cone), max(want.Error, one.Error)
+		want.Tilt, want.Step, want.Deadband = max(want.Tilt, one.Tilt), max(want.Step, one.Step), max(want.Deadband, one.Deadband)
+		want.Rate, want.Use, want.BeyondLimit = max(want.Rate, one.Rate), max(want.Use, one.Use), max(want.BeyondLimit, one.BeyondLimit)
+		want.DeadCentre, want.BallLinkAngle, want.Error = min(want.DeadCentre, one.DeadCentre), max(want.BallLinkAngle, one.BallLinkAngle), max(want.Error, one.Error)
 		want.Loaded, want.Load, want.Stroke = want.Loaded || one.Loaded, max(want.Load, one.Load), max(want.Stroke, one.Stroke)
 	}
 	if all.Measures != want {
@@ -39,14 +39,14 @@ func TestHornDeadCentre(t *testing.T) {
 		m.Head.RestAngle = 45 * units.Degree // nearer to the dead centre than any leg
 	})
 	r := choose.Try(rig, choose.Candidate{}, anyClip)
-	state := r.Rig.Head.Drive.NewState()
+	state := r.Rig.Head.Control.NewState()
 	least := units.Angle(math.Pi)
 	for _, at := range []pitch.Stick{{Collective: 1, Right: 1}, {Collective: 0, Forward: -1}, {Collective: 1, Right: 1, Forward: 1}, {Collective: 0, Right: 1, Forward: 1}} {
 		demand, err := r.Rig.Modes[0].Setting.Demand(at)
 		if err != nil {
 			t.Fatal(err)
 		}
-		pose, _, err := r.Rig.Head.Drive.Slopes(state, demand)
+		pose, _, err := r.Rig.Head.Control.Slopes(state, demand)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +66,7 @@ func TestHornDeadCentre(t *testing.T) {
 // Servos that do not carry the plate's height have no part in a step of collective.
 func TestStepOfCranks(t *testing.T) {
 	r := choose.Try(machine(t, "bellcranks", func(m *setup.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyClip)
-	drive := r.Rig.Head.Drive
+	drive := r.Rig.Head.Control
 	state, collective := drive.NewState(), drive.Servos()[0]
 	var want units.Angle
 	for k := range 41 {
@@ -86,20 +86,20 @@ func TestStepOfCranks(t *testing.T) {
 	}
 }
 
-// A plate that leans at neutral gives its blades cyclic pitch there, which is no part of
+// A plate that tilts at neutral gives its blades cyclic pitch there, which is no part of
 // what full cyclic adds.
-func TestCyclicTargetOnLeaningPlate(t *testing.T) {
+func TestCyclicTargetOnTiltingPlate(t *testing.T) {
 	const steps = 0.1 * units.Degree // the radio's, of pulse and per cent
 	rig := machine(t, "direct", func(m *setup.Machine) {
 		m.Modes = m.Modes[1:2]
 		m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond
 	})
-	centre, err := rig.Head.Drive.Drive(rig.Head.Drive.NewState(), swash.Demand{})
+	centre, err := rig.Head.Control.Pose(rig.Head.Control.NewState(), swash.Demand{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r := choose.Try(rig, choose.Candidate{}, anyClip); r.Error > steps || centre.Lean.Amount() < 5*steps {
-		t.Errorf("missed by %v, leaning %v at neutral", r.Error, centre.Lean.Amount())
+	if r := choose.Try(rig, choose.Candidate{}, anyClip); r.Error > steps || centre.Tilt.Amount() < 5*steps {
+		t.Errorf("missed by %v, tilting %v at neutral", r.Error, centre.Tilt.Amount())
 	}
 }
 

@@ -12,8 +12,8 @@ type Objective int
 
 // The objectives.
 const (
-	// Lean is the largest lean of the plate under collective alone.
-	Lean Objective = iota
+	// Tilt is the largest tilt of the plate under collective alone.
+	Tilt Objective = iota
 	// Resolution is what the blade's pitch cannot be set finer than: the greater of
 	// Measures.Step and the whole of the deadband, Measures.Deadband to either side.
 	Resolution
@@ -24,7 +24,7 @@ const (
 	Stroke
 )
 
-var objectives = [...]string{Lean: "lean", Resolution: "resolution", Load: "servo load", Stroke: "stroke"}
+var objectives = [...]string{Tilt: "tilt", Resolution: "resolution", Load: "servo load", Stroke: "stroke"}
 
 func (o Objective) String() string {
 	if o < 0 || int(o) >= len(objectives) {
@@ -34,15 +34,15 @@ func (o Objective) String() string {
 }
 
 // Of returns what measures have of an objective, rounded to what matters on a bench:
-// lean and resolution to 0.01°, load to 1 % of the stall torque and stroke to 5 ms. It is
+// tilt and resolution to 0.01°, load to 1 % of the stall torque and stroke to 5 ms. It is
 // in SI base units.
 //
 // Special cases are: NaN for an objective that is none of the above, and for a load or
 // stroke that is not known.
 func (o Objective) Of(m *Measures) float64 {
 	switch {
-	case o == Lean:
-		return float64(units.Round(m.Lean, 2))
+	case o == Tilt:
+		return float64(units.Round(m.Tilt, 2))
 	case o == Resolution:
 		return float64(units.Round(m.Resolution(), 2))
 	case o == Load && m.Loaded:
@@ -58,7 +58,7 @@ func (o Objective) Of(m *Measures) float64 {
 // nil asks for all that are known.
 func chosen(asked []Objective, loaded bool) ([]Objective, error) {
 	if asked == nil {
-		asked = []Objective{Lean, Resolution}
+		asked = []Objective{Tilt, Resolution}
 		if loaded {
 			asked = append(asked, Load, Stroke)
 		}
@@ -69,7 +69,7 @@ func chosen(asked []Objective, loaded bool) ([]Objective, error) {
 	}
 	for i, o := range asked {
 		switch {
-		case o < Lean || o > Stroke:
+		case o < Tilt || o > Stroke:
 			return nil, &InputError{"objectives", i, "is not known"}
 		case (o == Load || o == Stroke) && !loaded:
 			return nil, &ObjectiveError{o, "the machine file gives no rotor with a speed, or no servo ratings"}

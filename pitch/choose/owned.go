@@ -17,7 +17,7 @@ type Owned struct {
 	// machine's servo types list, if there are any.
 	Arms []units.Length
 	// Unlike lets each servo have an arm of its own; else all have the same. Unlike
-	// arms lean the plate under collective, unless the mixing knows of them.
+	// arms tilt the plate under collective, unless the mixing knows of them.
 	Unlike bool
 	Teeth  []int          // by which the arms are set off where they are square at neutral; above 0 raises the ball
 	Balls  []units.Length // radii of the balls on the plate, for all legs

@@ -53,7 +53,7 @@ const anyClip = 1000 * units.PulseMicrosecond
 // wide sets a machine's limits so wide that all sorts of candidates will do.
 func wide(m *setup.Machine) {
 	rate, limits := 2*units.One, setup.DefaultLimits()
-	limits.DeadCentre, limits.PitchError, limits.Cone = 1*units.Degree, 1*units.Degree, 60*units.Degree
+	limits.DeadCentre, limits.PitchError, limits.BallLinkAngle = 1*units.Degree, 1*units.Degree, 60*units.Degree
 	m.Radio.RateLimit, m.Limits = &rate, &limits
 }
 
@@ -138,7 +138,7 @@ func TestSearchDominated(t *testing.T) {
 
 // The machine as it is, named by its parts, does what its own sheet says.
 func TestPresentIsTheSheet(t *testing.T) {
-	for _, name := range []string{"direct", "fourservos", "paddlebar", "spatial", "bellcranks"} {
+	for _, name := range []string{"direct", "fourservos", "flybar", "spatial", "bellcranks"} {
 		rig := machine(t, name, func(m *setup.Machine) {
 			for name, kind := range m.Servos {
 				kind.Min += 80 * units.PulseMicrosecond // so that the short side clips first
@@ -160,7 +160,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 		if r.Rig != rig {
 			t.Errorf("%s: the present parts make another machine", name)
 		}
-		want := choose.Measures{DeadCentre: r.DeadCentre, Cone: r.Cone, Use: r.Use, Step: r.Step, Deadband: r.Deadband, Error: r.Error}
+		want := choose.Measures{DeadCentre: r.DeadCentre, BallLinkAngle: r.BallLinkAngle, Use: r.Use, Step: r.Step, Deadband: r.Deadband, Error: r.Error}
 		var step, deadband units.Angle // at high stick
 		for i, mode := range sheet.Modes {
 			for _, rate := range []units.Ratio{mode.Rates.Collective, mode.Rates.Right, mode.Rates.Forward} {
@@ -171,16 +171,16 @@ func TestPresentIsTheSheet(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				want.Lean = max(want.Lean, units.Round(row.Lean, 6))
+				want.Tilt = max(want.Tilt, units.Round(row.Tilt, 6))
 			}
 			for _, row := range mode.Rows {
-				if row.Lean > want.Lean {
-					t.Errorf("%s: the sheet's row at %v leans %v, more than %v", name, row.Stick, row.Lean, want.Lean)
+				if row.Tilt > want.Tilt {
+					t.Errorf("%s: the sheet's row at %v tilts %v, more than %v", name, row.Stick, row.Tilt, want.Tilt)
 				}
 			}
 			for _, corner := range mode.Corners {
-				for _, by := range corner.Clipped {
-					want.Clip = max(want.Clip, by, -by)
+				for _, by := range corner.BeyondLimit {
+					want.BeyondLimit = max(want.BeyondLimit, by, -by)
 				}
 			}
 			if mode.Loads == nil {
@@ -237,7 +237,7 @@ func TestResultIsItsSheet(t *testing.T) {
 // A longer arm takes less rate, about in proportion, sets pitch coarser, holds less and
 // is faster.
 func TestLongerArms(t *testing.T) {
-	const aboutInProportion = 0.06 // links lean, radio steps round, and sub-trim differs
+	const aboutInProportion = 0.06 // links tilt, radio steps round, and sub-trim differs
 	c := search(t, machine(t, "direct", nil), choose.Owned{}, choose.Options{})
 	first := c.Results[0]
 	if len(c.Results) != 4 || first.Arms[0] != 8*mm {
@@ -263,7 +263,7 @@ func TestUnrated(t *testing.T) {
 		}
 	})
 	c := search(t, rig, choose.Owned{}, choose.Options{Clip: anyClip})
-	if diff := cmp.Diff([]choose.Objective{choose.Lean, choose.Resolution}, c.Objectives); diff != "" {
+	if diff := cmp.Diff([]choose.Objective{choose.Tilt, choose.Resolution}, c.Objectives); diff != "" {
 		t.Errorf("objectives (-want +got):\n%s", diff)
 	}
 	if len(c.Front) == 0 {
@@ -276,15 +276,15 @@ func TestUnrated(t *testing.T) {
 	}
 }
 
-// Unlike arms are all tried, and lean the plate.
+// Unlike arms are all tried, and tilt the plate.
 func TestUnlike(t *testing.T) {
 	c := search(t, machine(t, "direct", nil), choose.Owned{Arms: []units.Length{12 * mm, 14 * mm}, Unlike: true}, choose.Options{Workers: 2})
 	seen := map[string]bool{}
 	for _, r := range c.Results {
 		seen[fmt.Sprint(r.Arms)] = true
 		alike := r.Arms[0] == r.Arms[1] && r.Arms[1] == r.Arms[2]
-		if level := r.Lean < 1e-6*units.Degree; level != alike {
-			t.Errorf("arms %v lean the plate by %v", r.Arms, r.Lean)
+		if level := r.Tilt < 1e-6*units.Degree; level != alike {
+			t.Errorf("arms %v tilt the plate by %v", r.Arms, r.Tilt)
 		}
 	}
 	if len(seen) != 8 {
@@ -294,9 +294,9 @@ func TestUnlike(t *testing.T) {
 
 // Objectives are in SI base units, rounded to what matters on a bench.
 func TestObjectiveOf(t *testing.T) {
-	m := choose.Measures{Lean: 0.1234 * units.Degree, Step: 0.0512345 * units.Degree, Deadband: 0.0523456 * units.Degree,
+	m := choose.Measures{Tilt: 0.1234 * units.Degree, Step: 0.0512345 * units.Degree, Deadband: 0.0523456 * units.Degree,
 		Loaded: true, Load: 0.12345, Stroke: 0.05678}
-	got := []float64{choose.Lean.Of(&m), choose.Resolution.Of(&m), choose.Load.Of(&m), choose.Stroke.Of(&m)}
+	got := []float64{choose.Tilt.Of(&m), choose.Resolution.Of(&m), choose.Load.Of(&m), choose.Stroke.Of(&m)}
 	const rounding = 1e-15
 	want := []float64{0.12 * math.Pi / 180, 0.1 * math.Pi / 180, 0.12, 0.055} // the deadband from end to end is 0.1047°
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(0, rounding)); diff != "" {

@@ -6,16 +6,16 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// Bench is a build on the bench: a machine as its file says, how far its parts are
+// Session is a build on the bench: a machine as its file says, how far its parts are
 // commonly off, and what it is measured with. It is safe for use by several goroutines.
-type Bench struct {
+type Session struct {
 	model  *model
 	gauges []Instrument
 }
 
-// NewBench returns a bench for a rig whose head has some number of blades. The error is
+// NewSession returns a bench for a rig whose head has some number of blades. The error is
 // a *SpecError.
-func NewBench(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instrument) (*Bench, error) {
+func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instrument) (*Session, error) {
 	if rig == nil {
 		return nil, &SpecError{Field: "rig", Reason: "missing"}
 	}
@@ -39,7 +39,7 @@ func NewBench(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instr
 		names[g.Name] = true
 		zeros[i] = float64(g.Zero)
 	}
-	b := &Bench{newModel(rig, blades, &tolerances, zeros), append([]Instrument(nil), gauges...)}
+	b := &Session{newModel(rig, blades, &tolerances, zeros), append([]Instrument(nil), gauges...)}
 	if len(b.model.parts) == 0 {
 		return nil, &SpecError{Field: "tolerances", Reason: "all are 0: there is nothing to find"}
 	}
@@ -49,15 +49,15 @@ func NewBench(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instr
 	return b, nil
 }
 
-// Parts returns the parts that have a tolerance: those whose state is looked for.
-func (b *Bench) Parts() []Part { return append([]Part(nil), b.model.parts...) }
+// Parameters returns the parts that have a tolerance: those whose state is looked for.
+func (b *Session) Parameters() []Parameter { return append([]Parameter(nil), b.model.parts...) }
 
 // Name returns a part's name in the words of the machine file.
-func (b *Bench) Name(p Part) string {
+func (b *Session) Name(p Parameter) string {
 	m := b.model
 	inside := func(n int) bool { return p.Index >= 0 && p.Index < n }
 	switch p.Kind {
-	case ServoCentre, ServoGain, LowEnd, HighEnd, ArmRadius:
+	case ServoCentre, ServoTravel, LowEnd, HighEnd, ArmRadius:
 		if inside(len(m.rig.Servos)) {
 			return m.rig.Servos[p.Index].Name + " " + p.Kind.String()
 		}
@@ -65,7 +65,7 @@ func (b *Bench) Name(p Part) string {
 		if names := m.rig.LinkNames(); inside(len(names)) {
 			return names[p.Index]
 		}
-	case HornLink, HornRadius:
+	case PitchLink, HornRadius:
 		return fmt.Sprintf("blade %d %v", p.Index+1, p.Kind)
 	case GaugeZero:
 		if inside(len(b.gauges)) {
@@ -77,7 +77,7 @@ func (b *Bench) Name(p Part) string {
 
 // gauge returns the place of an instrument by its name, which may be left out where
 // only one measures the quantity.
-func (b *Bench) gauge(name string, q Quantity) (int, error) {
+func (b *Session) gauge(name string, q Quantity) (int, error) {
 	found := -1
 	for i := range b.gauges {
 		g := &b.gauges[i]

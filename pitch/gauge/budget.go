@@ -14,7 +14,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Budget tells which parts a quantity's spread comes from. The variance of a lean is that
+// Budget tells which parts a quantity's spread comes from. The variance of a tilt is that
 // of both its parts together, so that the direction it is looked at from does not matter.
 // Where the parts move the quantity by less than 1e-12 rad all of a budget is 0.
 type Budget struct {
@@ -38,7 +38,7 @@ type Budget struct {
 // above rounding, and well below what the pose and the pitch are good to.
 const still = 1e-12
 
-// budget returns the budget of one pitch, or of the two parts of the lean, at place i.
+// budget returns the budget of one pitch, or of the two parts of the tilt, at place i.
 func (v *survey) budget(i int, sights []int, reg *regression) Budget {
 	b := Budget{Shares: make([]float64, len(v.parts)), Sampled: make([]float64, len(v.parts))}
 	effects := make([]r2.Vec, len(v.parts)) // of one tolerance each

@@ -80,7 +80,7 @@ func TestWorstCase(t *testing.T) {
 // by gonum's simple regression.
 func TestExplained(t *testing.T) {
 	const builds = 300
-	b, err := NewBench(rigOf(t, "direct"), 1, Tolerances{HornLink: 3 * units.Millimetre})
+	b, err := NewSession(rigOf(t, "direct"), 1, Tolerances{PitchLink: 3 * units.Millimetre})
 	if err != nil {
 		t.Fatal(err)
 	}

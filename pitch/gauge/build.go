@@ -11,7 +11,7 @@ import (
 )
 
 // build is a rig with its parts off by x, the plate of which stands where some position
-// of the sticks put it. The blades share all but their horns and horn links. It is used
+// of the sticks put it. The blades share all but their horns and pitch links. It is used
 // again and again by one goroutine: set changes what the parts are off by, and stand
 // moves the sticks.
 type build struct {
@@ -54,7 +54,7 @@ func (m *model) newBuild() (*build, error) {
 		slopes:    make([]float64, 0, len(m.links)),
 	}
 	b.links = b.spec.Links()
-	if file, ok := m.rig.Head.Drive.Mechanism().(*swash.BellCranks); ok {
+	if file, ok := m.rig.Head.Control.Mechanism().(*swash.BellCranks); ok {
 		var err error
 		if b.chains, b.cranks, err = newCranks(file, &b.spec); err != nil {
 			return nil, err
@@ -85,7 +85,7 @@ func (b *build) set(x []float64) error {
 			size *units.Length
 			off  []float64
 			i    int
-		}{{&spec.HubHeight, m.of(HubHeight, x), 0}, {&spec.Link, m.of(HornLink, x), i}, {&spec.Horn, m.of(HornRadius, x), i}} {
+		}{{&spec.HubHeight, m.of(HubHeight, x), 0}, {&spec.Link, m.of(PitchLink, x), i}, {&spec.Horn, m.of(HornRadius, x), i}} {
 			if len(part.off) > 0 {
 				*part.size += units.Length(part.off[part.i])
 			}
@@ -120,7 +120,7 @@ func (b *build) assemble(x []float64) (err error) {
 func (b *build) stand(at position) (err error) {
 	m := b.model
 	b.at = at
-	centre, gain := m.of(ServoCentre, b.x), m.of(ServoGain, b.x)
+	centre, gain := m.of(ServoCentre, b.x), m.of(ServoTravel, b.x)
 	for i := range b.arms {
 		arm := m.mounts[i]
 		turn := b.turn(i)

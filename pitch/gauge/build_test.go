@@ -15,7 +15,7 @@ import (
 )
 
 // machines are the demonstration machines, one of each type.
-var machines = []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"}
+var machines = []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"}
 
 func rigOf(t testing.TB, name string) *setup.Rig {
 	t.Helper()
@@ -56,7 +56,7 @@ func TestBuildOfTheFile(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				want, _, err := rig.Head.Blade(rig.Head.Drive.NewState(), 1, demand)
+				want, _, err := rig.Head.Blade(rig.Head.Control.NewState(), 1, demand)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -175,10 +175,10 @@ func TestBuildOfParts(t *testing.T) {
 			}
 			for i := range parts.Servos {
 				parts.Servos[i].Mount += units.Angle(m.of(ServoCentre, x)[i])
-				parts.Servos[i].Travel *= units.Angle(1 + m.of(ServoGain, x)[i])
+				parts.Servos[i].Travel *= units.Angle(1 + m.of(ServoTravel, x)[i])
 			}
 			parts.Grip.HubHeight += units.Length(m.of(HubHeight, x)[0])
-			parts.Grip.Link += units.Length(m.of(HornLink, x)[0])
+			parts.Grip.Link += units.Length(m.of(PitchLink, x)[0])
 			parts.Grip.Horn += units.Length(m.of(HornRadius, x)[0])
 			head, err := parts.Head()
 			if err != nil {
@@ -189,7 +189,7 @@ func TestBuildOfParts(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			want, pose, err := head.Blade(head.Drive.NewState(), 1, demand)
+			want, pose, err := head.Blade(head.Control.NewState(), 1, demand)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -11,7 +11,7 @@ import (
 // Combination is what parts that the readings do not tell apart do together: of them
 // only this is settled, to half of what it was before or better.
 type Combination struct {
-	Parts     []Part
+	Parts     []Parameter
 	At        int         // the reading on which it is seen best, from 0 among those given
 	Off       units.Angle // by which they together change what that reading shows
 	Sigma     units.Angle // standard error of Off
@@ -35,14 +35,14 @@ func (r *Result) groups() [][]int {
 	in := make([]bool, n)
 	var groups [][]int
 	for first := range r.Parts {
-		if in[first] || r.Parts[first].Verdict != Shared {
+		if in[first] || r.Parts[first].Verdict != KnownTogether {
 			continue
 		}
 		group := []int{first}
 		in[first] = true
 		for k := 0; k < len(group); k++ {
 			for i := range r.Parts {
-				joined := r.Parts[i].Verdict == Shared && (r.sharing(group[k], i) || r.sharing(i, group[k]))
+				joined := r.Parts[i].Verdict == KnownTogether && (r.sharing(group[k], i) || r.sharing(i, group[k]))
 				if !in[i] && joined {
 					in[i] = true
 					group = append(group, i)

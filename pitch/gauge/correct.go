@@ -20,9 +20,9 @@ import (
 // curve and rates do on the machine as drawn, with its servo arms square.
 type Correction struct {
 	// Steps are in the order of the work: teeth on the spline, links under the plate and
-	// horn links first, then sub-trims, then, mode by mode, the collective rate, points of
+	// pitch links first, then sub-trims, then, mode by mode, the collective rate, points of
 	// the pitch curve and the cyclic rates. An end point of one servo is never among them:
-	// it leans a plate that has several.
+	// it tilts a plate that has several.
 	Steps []Step
 	// Before and After are the checks of all modes as the machine stands and once the
 	// steps are done.
@@ -45,7 +45,7 @@ type Correction struct {
 
 // Predict returns what the build shows at a spot once the steps are done. The error is a
 // *SpecError, or what keeps the build from getting there.
-func (c *Correction) Predict(s Spot) (Prediction, error) {
+func (c *Correction) Predict(s Point) (Prediction, error) {
 	value, slope, err := c.work.fit.predict(&s)
 	return c.work.fit.prediction(value, slope), err
 }
@@ -61,18 +61,18 @@ type Action int
 
 // The actions, in the order of the work.
 const (
-	MoveTooth    Action = iota // move a servo arm on its spline: teeth, above 0 raises the ball
-	TurnLink                   // turn a link under the plate: half turns of one end, above 0 is longer
-	TurnHornLink               // turn a blade's horn link likewise
-	SubTrim                    // change a servo's sub-trim: pulse width
-	Rate                       // change the collective rate or a cyclic rate
-	CurvePoint                 // change a point of a pitch curve
+	MoveTooth     Action = iota // move a servo arm on its spline: teeth, above 0 raises the ball
+	TurnLink                    // turn a link under the plate: half turns of one end, above 0 is longer
+	TurnPitchLink               // turn a blade's pitch link likewise
+	SubTrim                     // change a servo's sub-trim: pulse width
+	Rate                        // change the collective rate or a cyclic rate
+	CurvePoint                  // change a point of a pitch curve
 )
 
 // Step is one thing to do, in whole units that a hand or the radio can make.
 type Step struct {
 	Action Action
-	What   string  // to change, such as "blade 1 horn link"
+	What   string  // to change, such as "blade 1 pitch link"
 	Mode   string  // of a Rate or CurvePoint; "" else
 	Count  float64 // by how much: teeth, half turns, radio steps
 	// From and To are the values before and after, of what has one on the radio: a
@@ -98,7 +98,7 @@ func (s *Step) Do() string {
 	switch s.Action {
 	case MoveTooth:
 		return fmt.Sprintf("%s: move the arm's ball %s by %s of the spline.", what, direction("up", "down"), amount(s.Count, "one tooth", "teeth"))
-	case TurnLink, TurnHornLink:
+	case TurnLink, TurnPitchLink:
 		return fmt.Sprintf("%s: %s by %s.", what, direction("lengthen", "shorten"), amount(s.Count, "half a turn", "half turns"))
 	case SubTrim:
 		return fmt.Sprintf("Set the %s sub-trim from %v to %v.", s.What, units.Round(units.PulseWidth(s.From), 2), units.Round(units.PulseWidth(s.To), 2))
@@ -141,8 +141,8 @@ func (c *Check) Off() units.Angle { return c.Pitch.Value - c.Wanted }
 
 // work is a build on the way to what is wanted of it.
 type work struct {
-	bench    *Bench // of the build as it was read
-	gauge    int    // that the checks are for
+	bench    *Session // of the build as it was read
+	gauge    int      // that the checks are for
 	wanted   *setup.Rig
 	set      *setup.Rig // as the radio is set, its parts as the file says
 	settings []pitch.Setting
@@ -174,7 +174,7 @@ func (w *work) correct() (*Correction, error) {
 		c.After = c.Before
 		return c, nil
 	}
-	for _, stage := range []func() error{w.teeth, w.links, w.hornLinks, w.subTrims, w.radio} {
+	for _, stage := range []func() error{w.teeth, w.links, w.pitchLinks, w.subTrims, w.radio} {
 		if err := stage(); err != nil {
 			return nil, err
 		}
@@ -252,7 +252,7 @@ func (w *work) move(x []float64) error {
 	}
 	m := *w.bench.model
 	m.rig = w.set
-	bench := &Bench{model: &m, gauges: w.bench.gauges}
+	bench := &Session{model: &m, gauges: w.bench.gauges}
 	build, err := m.newBuild()
 	if err != nil {
 		return err
@@ -267,7 +267,7 @@ func (w *work) move(x []float64) error {
 // turned returns what the parts are off by once one of them is changed by an amount, and
 // false where that part is taken to be as the file says, so that nothing is known to be
 // wrong with it.
-func (w *work) turned(p Part, by float64) ([]float64, bool) {
+func (w *work) turned(p Parameter, by float64) ([]float64, bool) {
 	x := append([]float64(nil), w.fit.x...)
 	i, ok := w.bench.model.place(p)
 	if ok {
@@ -308,8 +308,8 @@ func (w *work) worthwhile(before, after float64, least, sigma units.Angle) bool 
 // gauge's.
 func (w *work) leastPitch() units.Angle { return w.bench.gauges[w.gauge].Step / 4 }
 
-// leastLean is the least change of the plate's lean that is: half of the limit for it.
-func (w *work) leastLean() units.Angle { return w.set.Limits.Lean / 2 }
+// leastTilt is the least change of the plate's tilt that is: half of the limit for it.
+func (w *work) leastTilt() units.Angle { return w.set.Limits.Tilt / 2 }
 
 // look is a quantity of a build, and what is known of it.
 type look struct {

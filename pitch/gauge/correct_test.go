@@ -14,7 +14,7 @@ import (
 )
 
 // corrected fits readings, and corrects the build.
-func corrected(t testing.TB, b *Bench, readings []Reading) (*Correction, *work, *Result) {
+func corrected(t testing.TB, b *Session, readings []Reading) (*Correction, *work, *Result) {
 	t.Helper()
 	r, err := b.Fit(readings)
 	if err != nil {
@@ -42,13 +42,13 @@ func worstOff(checks []Check) units.Angle {
 
 // sharp is a bench whose tools read to a hundredth of a degree, its pitch gauge set to
 // zero with certainty.
-func sharp(t testing.TB, rig *setup.Rig, tolerances Tolerances) *Bench {
+func sharp(t testing.TB, rig *setup.Rig, tolerances Tolerances) *Session {
 	t.Helper()
 	gauge, level, protractor := PitchGauge(rig), Level(0.01*units.Degree), Protractor(0.01*units.Degree)
 	gauge.Step, gauge.Zero, gauge.Repeat = 0.4*units.Degree, 0, 0.005*units.Degree
 	gauge.Low, gauge.High = -30*units.Degree, 30*units.Degree
 	level.Repeat, protractor.Repeat = 0.005*units.Degree, 0.01*units.Degree
-	b, err := NewBench(rig, 2, tolerances, gauge, level, protractor)
+	b, err := NewSession(rig, 2, tolerances, gauge, level, protractor)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,24 +64,24 @@ func TestCorrectsOneFault(t *testing.T) {
 		edit(&tolerances)
 		return tolerances
 	}
-	links := only(func(t *Tolerances) { t.ServoLink, t.HornLink = 1*units.Millimetre, 1*units.Millimetre })
-	servos := only(func(t *Tolerances) { t.ServoCentre, t.ServoGain = 10*units.Degree, 5*units.Percent })
+	links := only(func(t *Tolerances) { t.ServoLink, t.PitchLink = 1*units.Millimetre, 1*units.Millimetre })
+	servos := only(func(t *Tolerances) { t.ServoCentre, t.ServoTravel = 10*units.Degree, 5*units.Percent })
 	for _, c := range []struct {
 		name, machine string
 		tolerances    Tolerances
-		off           map[Part]float64
+		off           map[Parameter]float64
 		want          []Step // Action, What, Mode and Count
 	}{
-		{"blade 2 low", "direct", links, map[Part]float64{{HornLink, 1}: -float64(thread) / 2},
-			[]Step{{Action: TurnHornLink, What: "blade 2 horn link", Count: 1}}},
-		{"both blades high", "spatial", links, map[Part]float64{{HornLink, 0}: float64(thread), {HornLink, 1}: float64(thread)},
-			[]Step{{Action: TurnHornLink, What: "blade 1 horn link", Count: -2}, {Action: TurnHornLink, What: "blade 2 horn link", Count: -2}}},
-		{"a servo link long", "direct", links, map[Part]float64{{ServoLink, 1}: float64(thread) / 2},
+		{"blade 2 low", "direct", links, map[Parameter]float64{{PitchLink, 1}: -float64(thread) / 2},
+			[]Step{{Action: TurnPitchLink, What: "blade 2 pitch link", Count: 1}}},
+		{"both blades high", "spatial", links, map[Parameter]float64{{PitchLink, 0}: float64(thread), {PitchLink, 1}: float64(thread)},
+			[]Step{{Action: TurnPitchLink, What: "blade 1 pitch link", Count: -2}, {Action: TurnPitchLink, What: "blade 2 pitch link", Count: -2}}},
+		{"a servo link long", "direct", links, map[Parameter]float64{{ServoLink, 1}: float64(thread) / 2},
 			[]Step{{Action: TurnLink, What: "right rear servo link", Count: -1}}},
-		{"a crank link short", "bellcranks", only(func(t *Tolerances) { t.ServoLink = 0.5 * units.Millimetre }), map[Part]float64{{ServoLink, 2}: -float64(thread) / 2}, nil},
-		{"a tooth off", "direct", servos, map[Part]float64{{ServoCentre, 2}: 2 * math.Pi / 25},
+		{"a crank link short", "bellcranks", only(func(t *Tolerances) { t.ServoLink = 0.5 * units.Millimetre }), map[Parameter]float64{{ServoLink, 2}: -float64(thread) / 2}, nil},
+		{"a tooth off", "direct", servos, map[Parameter]float64{{ServoCentre, 2}: 2 * math.Pi / 25},
 			[]Step{{Action: MoveTooth, What: "left rear servo", Count: -1}}},
-		{"all servos long", "direct", servos, map[Part]float64{{ServoGain, 0}: 0.06, {ServoGain, 1}: 0.06, {ServoGain, 2}: 0.06},
+		{"all servos long", "direct", servos, map[Parameter]float64{{ServoTravel, 0}: 0.06, {ServoTravel, 1}: 0.06, {ServoTravel, 2}: 0.06},
 			[]Step{
 				{Action: Rate, What: "collective rate", Mode: "hover", Count: -4},
 				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: -6},
@@ -94,7 +94,7 @@ func TestCorrectsOneFault(t *testing.T) {
 				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: -6},
 				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: -6},
 			}},
-		{"all servos short", "direct", servos, map[Part]float64{{ServoGain, 0}: -0.06, {ServoGain, 1}: -0.06, {ServoGain, 2}: -0.06},
+		{"all servos short", "direct", servos, map[Parameter]float64{{ServoTravel, 0}: -0.06, {ServoTravel, 1}: -0.06, {ServoTravel, 2}: -0.06},
 			[]Step{
 				{Action: Rate, What: "collective rate", Mode: "hover", Count: 5},
 				{Action: Rate, What: "right cyclic rate", Mode: "hover", Count: 7},
@@ -106,20 +106,20 @@ func TestCorrectsOneFault(t *testing.T) {
 				{Action: Rate, What: "right cyclic rate", Mode: "glide, throttle held", Count: 6},
 				{Action: Rate, What: "forward cyclic rate", Mode: "glide, throttle held", Count: 7},
 			}},
-		// The lean shows on the blades; their links are right.
-		{"a plate that leans", "direct", only(func(t *Tolerances) { t.ServoCentre, t.HornLink = 3*units.Degree, 0.3*units.Millimetre }),
-			map[Part]float64{{ServoCentre, 1}: float64(3 * units.Degree), {ServoCentre, 2}: float64(-3 * units.Degree)},
+		// The tilt shows on the blades; their links are right.
+		{"a plate that tilts", "direct", only(func(t *Tolerances) { t.ServoCentre, t.PitchLink = 3*units.Degree, 0.3*units.Millimetre }),
+			map[Parameter]float64{{ServoCentre, 1}: float64(3 * units.Degree), {ServoCentre, 2}: float64(-3 * units.Degree)},
 			[]Step{{Action: SubTrim, What: "right rear servo", Count: -33}, {Action: SubTrim, What: "left rear servo", Count: -33}}},
 		{"nothing", "direct", DefaultTolerances(), nil, nil},
 	} {
 		b := sharp(t, rigOf(t, c.machine), c.tolerances)
-		x := make([]float64, len(b.Parts()))
+		x := make([]float64, len(b.Parameters()))
 		for p, off := range c.off {
 			x[placeOf(t, b, p)] = off
 		}
-		spots := append(pitchSpots(), leanSpots()...)
+		spots := append(pitchSpots(), tiltSpots()...)
 		for servo := range 3 {
-			spots = append(spots, Spot{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
+			spots = append(spots, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
 		}
 		got, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
 		if c.want == nil && c.off == nil != got.Within {
@@ -167,7 +167,7 @@ func correctsBuilds(t *testing.T, name string) {
 		for i, sd := range b.model.sd {
 			x[i] = sd * chance.NormFloat64()
 		}
-		readings := simulate(t, b, x, chance, append(pitchSpots(), leanSpots()...)...)
+		readings := simulate(t, b, x, chance, append(pitchSpots(), tiltSpots()...)...)
 		c, w, r := corrected(t, b, readings)
 		steps += len(c.Steps)
 		if c.Unsure && len(c.Steps) > 0 || c.Within && len(c.Steps) > 0 {
@@ -223,7 +223,7 @@ func correctsBuilds(t *testing.T, name string) {
 	}
 }
 
-// The turns of horn links that leave two blades least apart are those of a search of all.
+// The turns of pitch links that leave two blades least apart are those of a search of all.
 func TestTrack(t *testing.T) {
 	chance := rand.New(rand.NewPCG(3, 4))
 	for range 500 {
@@ -252,19 +252,19 @@ func TestCorrectUnsure(t *testing.T) {
 }
 
 // What is foretold of the checks is what Predict says of them, and levelling the plate
-// leaves the blades where the horn links brought them.
+// leaves the blades where the pitch links brought them.
 func TestCorrectPredicts(t *testing.T) {
 	b := sharp(t, rigOf(t, "direct"), DefaultTolerances())
-	x := make([]float64, len(b.Parts()))
-	x[placeOf(t, b, Part{ServoCentre, 0})] = float64(1 * units.Degree)
-	x[placeOf(t, b, Part{HornLink, 1})] = 0.0003
-	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), leanSpots()...)...))
+	x := make([]float64, len(b.Parameters()))
+	x[placeOf(t, b, Parameter{ServoCentre, 0})] = float64(1 * units.Degree)
+	x[placeOf(t, b, Parameter{PitchLink, 1})] = 0.0003
+	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), tiltSpots()...)...))
 	if len(c.Steps) < 2 {
 		t.Fatalf("%+v", c.Steps)
 	}
 	for i := range c.After {
 		check := &c.After[i]
-		s := Spot{Blade: check.Blade, Mode: check.Mode, Stick: check.Stick}
+		s := Point{Blade: check.Blade, Mode: check.Mode, Stick: check.Stick}
 		if s.Stick.Right != 0 || s.Stick.Forward != 0 {
 			continue // at another bearing
 		}
@@ -276,7 +276,7 @@ func TestCorrectPredicts(t *testing.T) {
 	if last.Action != SubTrim || worstOff(last.After) > b.gauges[0].Step/2 {
 		t.Errorf("%s leaves %+v", last.Do(), last.After)
 	}
-	if _, err := c.Predict(Spot{Mode: "none"}); err == nil {
+	if _, err := c.Predict(Point{Mode: "none"}); err == nil {
 		t.Error("a mode that is not there was taken")
 	}
 }
@@ -299,7 +299,7 @@ func TestCorrectAgain(t *testing.T) {
 	servos := Tolerances{ServoCentre: 2 * units.Degree}
 	rig := rigOf(t, "direct")
 	x := []float64{float64(2 * units.Degree), float64(-1.3 * units.Degree), float64(0.8 * units.Degree)}
-	spots := append(pitchSpots(), leanSpots()...)
+	spots := append(pitchSpots(), tiltSpots()...)
 	b := sharp(t, rig, servos)
 	first, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
 	again := demoWith(t, func(m *setup.Machine) {
@@ -333,7 +333,7 @@ func TestCorrectAgain(t *testing.T) {
 // A rate stops at the radio's limit, and it is said what the build needs.
 func TestCorrectRateLimit(t *testing.T) {
 	limit := 78 * units.Percent
-	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoGain: 5 * units.Percent})
+	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoTravel: 5 * units.Percent})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.07, -0.07, -0.07}, nil, pitchSpots()...))
 	var rate *RateError
 	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.80) > 1e-9 {
@@ -358,9 +358,9 @@ func TestCorrectPulseLimit(t *testing.T) {
 		m.Plate.Legs[0].Servo.SubTrim, m.Plate.Legs[0].Servo.Mount = -400*units.PulseMicrosecond, 36*units.Degree
 	})
 	b := sharp(t, rig, Tolerances{ServoCentre: 4 * units.Degree})
-	var spots []Spot
+	var spots []Point
 	for servo := range 3 {
-		spots = append(spots, Spot{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
+		spots = append(spots, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
 	}
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{float64(5 * units.Degree), float64(1 * units.Degree), 0}, nil, spots...))
 	for _, s := range c.Steps {
@@ -376,7 +376,7 @@ func TestCorrectPoint(t *testing.T) {
 		m.Modes[1].Rates = &swash.Rates{Collective: 0.52, Right: 0.755, Forward: 0.755}
 		m.Modes[1].Pitch = &setup.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.985}}}
 	})
-	b := sharp(t, rig, Tolerances{HornLink: 0.3 * units.Millimetre})
+	b := sharp(t, rig, Tolerances{PitchLink: 0.3 * units.Millimetre})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
 	var steps []string
 	for _, s := range c.Steps {
@@ -405,7 +405,7 @@ func TestCorrectCoarse(t *testing.T) {
 	rig := demoWith(t, func(m *setup.Machine) {
 		m.Radio.PulseStep, m.Radio.PercentStep = 20*units.PulseMicrosecond, 5*units.Percent
 	})
-	b := sharp(t, rig, Tolerances{HornLink: 0.3 * units.Millimetre})
+	b := sharp(t, rig, Tolerances{PitchLink: 0.3 * units.Millimetre})
 	b.gauges[0].Step = 0.1 * units.Degree
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
 	if c.Within || c.Unsure || len(c.Steps) > 0 {
@@ -423,13 +423,13 @@ func TestCorrectCoarse(t *testing.T) {
 // On a radio without steps a sub-trim is set to the microsecond.
 func TestCorrectStepless(t *testing.T) {
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), Tolerances{ServoCentre: 3 * units.Degree})
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, float64(3 * units.Degree), float64(-3 * units.Degree)}, nil, append(pitchSpots(), leanSpots()...)...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, float64(3 * units.Degree), float64(-3 * units.Degree)}, nil, append(pitchSpots(), tiltSpots()...)...))
 	if len(c.Steps) != 2 || c.Steps[0].Count != -33 || math.Abs(c.Steps[0].To+33e-6) > 1e-12 {
 		t.Errorf("%+v", c.Steps)
 	}
 }
 
-// The rig that the modes are carried over to is the fitted build, with blades alike.
+// The rig that the modes are transferred to is the fitted build, with blades alike.
 func TestFittedRig(t *testing.T) {
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), DefaultTolerances())
 	r, err := b.Fit(nil)
@@ -475,19 +475,19 @@ func TestFittedRig(t *testing.T) {
 func TestCorrectDoubt(t *testing.T) {
 	rig := rigOf(t, "direct")
 	gauge := PitchGauge(rig)
-	b, err := NewBench(rig, 2, DefaultTolerances(), gauge)
+	b, err := NewSession(rig, 2, DefaultTolerances(), gauge)
 	if err != nil {
 		t.Fatal(err)
 	}
-	right := simulate(t, b, make([]float64, len(b.Parts())), nil, pitchSpots()[:6]...)
+	right := simulate(t, b, make([]float64, len(b.Parameters())), nil, pitchSpots()[:6]...)
 	if c, _, _ := corrected(t, b, right); !c.Within || c.Unsure || len(c.Steps) > 0 {
 		t.Errorf("right: within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
 	}
 	gauge.Zero, gauge.Repeat = 2*units.Degree, 1*units.Degree
-	if b, err = NewBench(rig, 2, DefaultTolerances(), gauge); err != nil {
+	if b, err = NewSession(rig, 2, DefaultTolerances(), gauge); err != nil {
 		t.Fatal(err)
 	}
-	wrong := []Reading{{Spot: Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}, Value: 6.5 * units.Degree}}
+	wrong := []Reading{{Point: Point{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}, Value: 6.5 * units.Degree}}
 	if c, _, _ := corrected(t, b, wrong); c.Within || !c.Unsure || len(c.Steps) > 0 {
 		t.Errorf("doubtful: within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
 	}
@@ -513,7 +513,7 @@ func TestCorrectSameChecks(t *testing.T) {
 	}
 	b := sharp(t, rig, Tolerances{ServoCentre: 5 * units.Degree})
 	x := []float64{float64(-4 * units.Degree), float64(-3 * units.Degree), float64(-3 * units.Degree)}
-	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), leanSpots()...)...))
+	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), tiltSpots()...)...))
 	if len(c.Steps) < 3 || len(c.Before) != len(c.After) {
 		t.Fatalf("%d steps, %d checks before, %d after", len(c.Steps), len(c.Before), len(c.After))
 	}
@@ -526,7 +526,7 @@ func TestCorrectSameChecks(t *testing.T) {
 
 func TestCorrectErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
-	b, err := NewBench(rig, 1, DefaultTolerances(), Level(0.1*units.Degree))
+	b, err := NewSession(rig, 1, DefaultTolerances(), Level(0.1*units.Degree))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -561,26 +561,26 @@ func BenchmarkCorrect(b *testing.B) {
 // Sub-trims are for the servos as they are: where those turn too far for their pulses,
 // less of a pulse levels the plate.
 func TestTrimOfServosThatTurnTooFar(t *testing.T) {
-	b := sharp(t, rigOf(t, "direct"), Tolerances{ServoCentre: 3 * units.Degree, ServoGain: 0.1})
-	x := make([]float64, len(b.Parts()))
+	b := sharp(t, rigOf(t, "direct"), Tolerances{ServoCentre: 3 * units.Degree, ServoTravel: 0.1})
+	x := make([]float64, len(b.Parameters()))
 	for servo, off := range []units.Angle{0, 3 * units.Degree, -3 * units.Degree} {
-		x[placeOf(t, b, Part{ServoCentre, servo})] = float64(off)
-		x[placeOf(t, b, Part{ServoGain, servo})] = 0.15
+		x[placeOf(t, b, Parameter{ServoCentre, servo})] = float64(off)
+		x[placeOf(t, b, Parameter{ServoTravel, servo})] = 0.15
 	}
-	spots := append(pitchSpots(), leanSpots()...)
+	spots := append(pitchSpots(), tiltSpots()...)
 	for servo := range 3 {
 		for _, stick := range []float64{0, 0.5, 1} {
-			spots = append(spots, Spot{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: stick}})
+			spots = append(spots, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: stick}})
 		}
 	}
 	_, w, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
-	right, forward, err := w.lean()
+	right, forward, err := w.tilt()
 	if err != nil {
 		t.Fatal(err)
 	}
-	// A pulse step leans the plate by 0.02°; 15 % of the trims would be four of them.
-	if lean := units.Angle(math.Hypot(right.value, forward.value)); lean > 0.03*units.Degree {
-		t.Errorf("the plate still leans by %v", lean)
+	// A pulse step tilts the plate by 0.02°; 15 % of the trims would be four of them.
+	if tilt := units.Angle(math.Hypot(right.value, forward.value)); tilt > 0.03*units.Degree {
+		t.Errorf("the plate still tilts by %v", tilt)
 	}
 }
 
@@ -588,8 +588,8 @@ func TestStepsInWords(t *testing.T) {
 	const µs = float64(units.PulseMicrosecond)
 	for want, s := range map[string]Step{
 		"Right cyclic, first link: lengthen by three half turns.":         {Action: TurnLink, What: "right cyclic, first link", Count: 3},
-		"Blade 1 horn link: shorten by half a turn.":                      {Action: TurnHornLink, What: "blade 1 horn link", Count: -1},
-		"Blade 1 horn link: shorten by 13 half turns.":                    {Action: TurnHornLink, What: "blade 1 horn link", Count: -13},
+		"Blade 1 pitch link: shorten by half a turn.":                     {Action: TurnPitchLink, What: "blade 1 pitch link", Count: -1},
+		"Blade 1 pitch link: shorten by 13 half turns.":                   {Action: TurnPitchLink, What: "blade 1 pitch link", Count: -13},
 		"Front servo: move the arm's ball up by one tooth of the spline.": {Action: MoveTooth, What: "front servo", Count: 1},
 		"Ärm servo: move the arm's ball down by two teeth of the spline.": {Action: MoveTooth, What: "ärm servo", Count: -2},
 		"Set the front servo sub-trim from 3 µs to 0 µs.":                 {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},

@@ -22,17 +22,17 @@ func TestCoverage(t *testing.T) {
 	rig := rigOf(t, "direct")
 	gauge := PitchGauge(rig)
 	gauge.Low, gauge.High = -20*units.Degree, 20*units.Degree // so that no build is off its scale
-	b, err := NewBench(rig, 2, DefaultTolerances(), gauge, Level(0.1*units.Degree))
+	b, err := NewSession(rig, 2, DefaultTolerances(), gauge, Level(0.1*units.Degree))
 	if err != nil {
 		t.Fatal(err)
 	}
 	bearing := 45 * units.Degree
-	predicted := []Spot{
+	predicted := []Point{
 		{Mode: "aerobatic", Stick: pitch.Stick{Collective: 0}},
 		{Mode: "aerobatic", Stick: pitch.Stick{Collective: 1}},
 		{Blade: 1, Mode: "glide, throttle held", Stick: pitch.Stick{Collective: 0.5}},
 		{Blade: 1, Bearing: &bearing, Mode: "hover", Stick: pitch.Stick{Collective: 0.3, Right: 0.7, Forward: -0.7}},
-		{Of: LeanRight, Mode: "hover", Stick: pitch.Stick{Collective: 0.5, Right: 1}},
+		{Of: TiltRight, Mode: "hover", Stick: pitch.Stick{Collective: 0.5, Right: 1}},
 		{Of: ArmAngle, Servo: 2, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}},
 	}
 	n := len(b.model.parts)
@@ -46,7 +46,7 @@ func TestCoverage(t *testing.T) {
 		}
 	}
 	chance := rand.New(rand.NewPCG(20240607, 1))
-	spots := append(pitchSpots(), leanSpots()...)
+	spots := append(pitchSpots(), tiltSpots()...)
 	fits, outliers := 0, 0
 	for range builds {
 		x := make([]float64, n)
@@ -95,7 +95,7 @@ func TestCoverage(t *testing.T) {
 }
 
 // simulateExact returns what spots truly are on a build whose parts are off by x.
-func simulateExact(t testing.TB, b *Bench, x []float64, spots []Spot) []units.Angle {
+func simulateExact(t testing.TB, b *Session, x []float64, spots []Point) []units.Angle {
 	t.Helper()
 	build, err := b.model.newBuild()
 	if err != nil {

@@ -4,7 +4,7 @@
 // where -11°, 0° and +11° were wanted. This package finds which build, near the file's,
 // shows those readings, how certain that is, and what to measure next.
 //
-//	bench, err := gauge.NewBench(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
+//	bench, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
 //	result, err := bench.Fit(readings)    // what the parts are off by
 //	p, err := result.Predict(spot)        // what any other reading would be
 //	plan, err := result.Next(3)           // what to measure next
@@ -14,7 +14,7 @@
 //
 // A build is the machine of the file with its parts off by a little: the centre and gain
 // of each servo, the radio's end points, arm radii, the links under the plate, the hub
-// height, and each blade's horn link and horn. The gauge's own zero is a part too. The
+// height, and each blade's pitch link and horn. The gauge's own zero is a part too. The
 // radio is as in the file, its steps and limits included: a reading is compared with the
 // pulse that the radio really sends. All of the geometry is exact, and so are its
 // derivatives. What an end point is off by turns the arm without the radio's steps: a gauge
@@ -30,10 +30,10 @@
 //
 // # Verdicts
 //
-// Readings seldom tell all parts apart: a longer horn link, a lower hub and a gauge that
+// Readings seldom tell all parts apart: a longer pitch link, a lower hub and a gauge that
 // is off at zero look alike to a gauge on one blade. Each Estimate has a Verdict, by the
-// share of the variance before that the readings have removed: 75 % or more is Settled,
-// less than 5 % Unknown, and between them Shared, with the parts that it is shared with.
+// share of the variance before that the readings have removed: 75 % or more is Known,
+// less than 5 % Unknown, and between them KnownTogether, with the parts that it is shared with.
 // Of parts that share, what they do together is often settled: a Combination says by how
 // much they change one of the readings, where its standard error is half of what it was
 // before or less. The numbers of a part that is not settled are what is likely, no more.
@@ -60,12 +60,12 @@
 // # Corrections
 //
 // Result.Correct goes about a build as a practitioner does: teeth on the spline, half
-// turns of the links that level the plate, half turns of the horn links that bring the
+// turns of the links that level the plate, half turns of the pitch links that bring the
 // blades into track and to zero, then sub-trims, and then, mode by mode, the collective rate,
 // points of the pitch curve and the cyclic rates. One servo's end point is never among them:
-// on a plate of several servos it makes the plate lean. Each step is in whole units that a
+// on a plate of several servos it makes the plate tilt. Each step is in whole units that a
 // hand or the radio can make. Steps are taken only where they bring what they mend nearer by
-// more than a quarter of the gauge's step, or half of the limit of lean, and where that gain
+// more than a quarter of the gauge's step, or half of the limit of tilt, and where that gain
 // is more than half the standard error of what is off: they are then for the better in three
 // cases of five or more. Where all checks are within half a step of the gauge there are no
 // steps. That says so much of blade pitch at the checks' positions of the sticks, and nothing

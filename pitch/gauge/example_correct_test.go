@@ -28,10 +28,10 @@ func ExampleResult_Correct() {
 		}
 	}
 	// Output:
-	// Blade 1 horn link: shorten by two half turns.
+	// Blade 1 pitch link: shorten by two half turns.
 	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
 	//   blade 2, collective and cyclic at zero: 0.33° ± 0.35°
-	// Blade 2 horn link: shorten by half a turn.
+	// Blade 2 pitch link: shorten by half a turn.
 	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
 	//   blade 2, collective and cyclic at zero: -0.24° ± 0.35°
 }

@@ -13,7 +13,7 @@ import (
 
 // How good does a machine of a design come out, built to ordinary tolerances and not
 // corrected? And which parts are to blame?
-func ExampleBench_Study() {
+func ExampleSession_Study() {
 	data, err := os.ReadFile("../../examples/demo/testdata/direct.json")
 	if err != nil {
 		fmt.Println(err)
@@ -29,7 +29,7 @@ func ExampleBench_Study() {
 		fmt.Println(err)
 		return
 	}
-	bench, err := gauge.NewBench(rig, 2, gauge.DefaultTolerances())
+	bench, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -45,7 +45,7 @@ func ExampleBench_Study() {
 	fmt.Printf("%d builds; with the collective stick at the middle:\n", outcome.Builds)
 	fmt.Printf("pitch is off by %.1f° to %.1f° in 95 %% of them, %.0f° at the worst\n",
 		blade.Quantiles[0].Degrees(), blade.Quantiles[4].Degrees(), budget.WorstCase.Degrees())
-	fmt.Printf("half of the plates lean by more than %.1f°\n", middle.Lean.Quantiles[2].Degrees())
+	fmt.Printf("half of the plates tilt by more than %.1f°\n", middle.Tilt.Quantiles[2].Degrees())
 	fmt.Printf("half of the heads track worse than %.1f°\n", middle.Tracking.Quantiles[2].Degrees())
 
 	order := make([]int, len(outcome.Parts))
@@ -60,10 +60,10 @@ func ExampleBench_Study() {
 	// Output:
 	// 4000 builds; with the collective stick at the middle:
 	// pitch is off by -2.6° to 2.7° in 95 % of them, 10° at the worst
-	// half of the plates lean by more than 0.5°
+	// half of the plates tilt by more than 0.5°
 	// half of the heads track worse than 0.8°
 	// the largest shares of the variance of pitch:
-	//   blade 1 horn link 40 %
+	//   blade 1 pitch link 40 %
 	//   hub height 40 %
 	//   left rear servo centre 8 %
 	//   left rear servo link 8 %

@@ -12,7 +12,7 @@ import (
 )
 
 // bench returns the demonstration machine, of two blades, on the bench.
-func bench() (*gauge.Bench, error) {
+func bench() (*gauge.Session, error) {
 	m, err := setup.Parse(demo.Direct)
 	if err != nil {
 		return nil, err
@@ -21,7 +21,7 @@ func bench() (*gauge.Bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	return gauge.NewBench(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
+	return gauge.NewSession(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
 }
 
 // read returns readings of both blades at three positions of the collective stick.
@@ -30,7 +30,7 @@ func read(blade1, blade2 [3]float64) []gauge.Reading {
 	for blade, values := range [][3]float64{blade1, blade2} {
 		for i, v := range values {
 			readings = append(readings, gauge.Reading{
-				Spot: gauge.Spot{
+				Point: gauge.Point{
 					Blade: blade,
 					Mode:  "aerobatic",
 					Stick: pitch.Stick{Collective: float64(i) / 2},
@@ -55,7 +55,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	tip := gauge.Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.75}}
+	tip := gauge.Point{Mode: "hover", Stick: pitch.Stick{Collective: 0.75}}
 	other := tip
 	other.Blade = 1
 	p, err := r.Predict(tip)
@@ -71,7 +71,7 @@ func Example() {
 	fmt.Printf("hover, stick 75 %%: %.1f° ± %.1f°\n", p.Value.Degrees(), p.Sigma.Degrees())
 	fmt.Printf("blade 1 over blade 2: %.1f° ± %.1f°\n", d.Value.Degrees(), d.Sigma.Degrees())
 	for _, e := range r.Parts {
-		if e.Part.Kind == gauge.HornLink || e.Part.Kind == gauge.GaugeZero {
+		if e.Part.Kind == gauge.PitchLink || e.Part.Kind == gauge.GaugeZero {
 			k := e.Part.Kind
 			fmt.Printf("%s: %s ± %s, %v\n", b.Name(e.Part), k.Format(e.Off), k.Format(e.Sigma)[1:], e.Verdict)
 		}
@@ -81,14 +81,14 @@ func Example() {
 	// Output:
 	// hover, stick 75 %: 8.3° ± 0.3°
 	// blade 1 over blade 2: 0.6° ± 0.3°
-	// blade 1 horn link: +0.17 mm ± 0.19 mm, shared
-	// blade 2 horn link: -0.05 mm ± 0.19 mm, shared
+	// blade 1 pitch link: +0.17 mm ± 0.19 mm, shared
+	// blade 2 pitch link: -0.05 mm ± 0.19 mm, shared
 	// pitch gauge zero: +0.03° ± 0.29°, shared
 	// 6 parts together: +0.3° ± 0.3° at reading 4
 }
 
 // A reading that no build explains is left out, and named.
-func ExampleBench_Fit_outlier() {
+func ExampleSession_Fit_outlier() {
 	b, err := bench()
 	if err != nil {
 		fmt.Println(err)
@@ -137,7 +137,7 @@ func ExampleResult_Next() {
 	}
 	fmt.Printf("now %.2f°\n", plan.Now.Degrees())
 	for _, s := range plan.Take {
-		fmt.Printf("%s: leaves %.2f°\n", b.Describe(s.Spot), s.After.Degrees())
+		fmt.Printf("%s: leaves %.2f°\n", b.Describe(s.Point), s.After.Degrees())
 	}
 	// Output:
 	// now 0.60°

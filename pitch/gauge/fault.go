@@ -8,8 +8,8 @@ import (
 
 // Fault is a part far beyond its tolerance, such as an arm a tooth off on its spline.
 type Fault struct {
-	Part      Part
-	Name      string  // as in Bench.Name
+	Part      Parameter
+	Name      string  // as in Session.Name
 	Off       float64 // in SI units
 	Sigma     float64 // standard error of Off
 	ChiSquare float64 // of the readings, were the part so far off

@@ -16,7 +16,7 @@ import (
 // The error is a *ReadingError for a reading that makes no sense, a *MisfitError for
 // readings that do not belong to this build, and a *SpecError for more readings than a
 // person takes.
-func (b *Bench) Fit(readings []Reading) (*Result, error) {
+func (b *Session) Fit(readings []Reading) (*Result, error) {
 	rows, err := b.rows(readings)
 	if err != nil {
 		return nil, err
@@ -72,7 +72,7 @@ func unreached(err error) error {
 
 // fit is the most probable build, and what is known of it near there: linear in x.
 type fit struct {
-	bench      *Bench
+	bench      *Session
 	build      *build
 	rows       []row
 	x          []float64
@@ -84,7 +84,7 @@ type fit struct {
 
 // solve fits the rows, for parts of the given standard deviations before. The errors are
 // those of lsq.Solve.
-func (b *Bench) solve(rows []row, sds []float64) (*fit, error) {
+func (b *Session) solve(rows []row, sds []float64) (*fit, error) {
 	m := b.model
 	n := len(m.parts)
 	build, err := m.newBuild()

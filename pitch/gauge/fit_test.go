@@ -12,12 +12,12 @@ import (
 
 // benchOf returns a bench for a demonstration machine of two blades, with a pitch gauge
 // that is read to half a degree, a level and a protractor.
-func benchOf(t testing.TB, name string) *Bench {
+func benchOf(t testing.TB, name string) *Session {
 	t.Helper()
 	rig := rigOf(t, name)
 	gauge := PitchGauge(rig)
 	gauge.Step = 0.5 * units.Degree
-	b, err := NewBench(rig, 2, DefaultTolerances(), gauge, Level(0.1*units.Degree), Protractor(1*units.Degree))
+	b, err := NewSession(rig, 2, DefaultTolerances(), gauge, Level(0.1*units.Degree), Protractor(1*units.Degree))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,7 +26,7 @@ func benchOf(t testing.TB, name string) *Bench {
 
 // simulate reads spots on a build whose parts are off by x, each with its gauge's error
 // and rounded to its step. Without a source of chance it reads without error.
-func simulate(t testing.TB, b *Bench, x []float64, chance *rand.Rand, spots ...Spot) []Reading {
+func simulate(t testing.TB, b *Session, x []float64, chance *rand.Rand, spots ...Point) []Reading {
 	t.Helper()
 	build, err := b.model.newBuild()
 	if err != nil {
@@ -47,38 +47,38 @@ func simulate(t testing.TB, b *Bench, x []float64, chance *rand.Rand, spots ...S
 			v += units.Angle(chance.NormFloat64()) * g.Repeat
 			v = round(v, g.Step)
 		}
-		readings[i] = Reading{Spot: s, Value: v}
+		readings[i] = Reading{Point: s, Value: v}
 	}
 	return readings
 }
 
 // pitchSpots are those of a usual bench: both blades over the collective stick, and all
 // ends of the cyclic stick.
-func pitchSpots() []Spot {
-	var spots []Spot
+func pitchSpots() []Point {
+	var spots []Point
 	for blade := range 2 {
 		for _, c := range []float64{0.2, 0.5, 0.8} {
-			spots = append(spots, Spot{Blade: blade, Mode: "hover", Stick: pitch.Stick{Collective: c}})
+			spots = append(spots, Point{Blade: blade, Mode: "hover", Stick: pitch.Stick{Collective: c}})
 		}
 	}
 	for _, s := range []pitch.Stick{{Collective: 0.5, Right: 0.6}, {Collective: 0.5, Right: -0.6}, {Collective: 0.5, Forward: 0.6}} {
-		spots = append(spots, Spot{Mode: "hover", Stick: s})
+		spots = append(spots, Point{Mode: "hover", Stick: s})
 	}
 	return spots
 }
 
-func leanSpots() []Spot {
-	var spots []Spot
-	for _, q := range []Quantity{LeanRight, LeanForward} {
+func tiltSpots() []Point {
+	var spots []Point
+	for _, q := range []Quantity{TiltRight, TiltForward} {
 		for _, c := range []float64{0, 0.5, 1} {
-			spots = append(spots, Spot{Of: q, Mode: "hover", Stick: pitch.Stick{Collective: c}})
+			spots = append(spots, Point{Of: q, Mode: "hover", Stick: pitch.Stick{Collective: c}})
 		}
 	}
 	return spots
 }
 
 // placeOf returns the place in x of a part, which must have one.
-func placeOf(t testing.TB, b *Bench, p Part) int {
+func placeOf(t testing.TB, b *Session, p Parameter) int {
 	t.Helper()
 	i, ok := b.model.place(p)
 	if !ok {
@@ -92,18 +92,18 @@ func placeOf(t testing.TB, b *Bench, p Part) int {
 func TestKnownFaults(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		fault   Part
+		fault   Parameter
 		off     float64
 		verdict Verdict
 	}{
-		{"horn link 0.5 mm long", Part{HornLink, 0}, 0.5e-3, Shared},
-		{"one link half a turn long", Part{ServoLink, 1}, 0.2e-3, Shared},
-		{"one servo gain 3 % high", Part{ServoGain, 2}, 0.03, Settled},
+		{"pitch link 0.5 mm long", Parameter{PitchLink, 0}, 0.5e-3, KnownTogether},
+		{"one link half a turn long", Parameter{ServoLink, 1}, 0.2e-3, KnownTogether},
+		{"one servo travel 3 % high", Parameter{ServoTravel, 2}, 0.03, Known},
 	} {
 		b := benchOf(t, "direct")
 		x := make([]float64, len(b.model.parts))
 		x[placeOf(t, b, c.fault)] = c.off
-		spots := append(pitchSpots(), leanSpots()...)
+		spots := append(pitchSpots(), tiltSpots()...)
 		for i := range spots {
 			spots[i].Mode = "aerobatic" // where the servos move most
 		}
@@ -133,7 +133,7 @@ func TestKnownFaults(t *testing.T) {
 				t.Errorf("%s: %s predicted %v, is %v, off by %.1f standard errors", c.name, b.Describe(s), p.Value, truth[i], z)
 			}
 		}
-		if c.verdict == Shared && len(r.Combinations) == 0 {
+		if c.verdict == KnownTogether && len(r.Combinations) == 0 {
 			t.Errorf("%s: no combination is settled", c.name)
 		}
 		for _, comb := range r.Combinations {
@@ -149,30 +149,30 @@ func TestKnownFaults(t *testing.T) {
 	}
 }
 
-// What cannot be told apart is said to be shared: one blade's horn link, the hub height
+// What cannot be told apart is said to be shared: one blade's pitch link, the hub height
 // and the gauge's zero, of pitch readings alone.
 func TestSharedParts(t *testing.T) {
 	rig := rigOf(t, "direct")
-	tolerances := Tolerances{HubHeight: 0.3 * units.Millimetre, HornLink: 0.3 * units.Millimetre, ServoGain: 0.03}
-	b, err := NewBench(rig, 1, tolerances, PitchGauge(rig))
+	tolerances := Tolerances{HubHeight: 0.3 * units.Millimetre, PitchLink: 0.3 * units.Millimetre, ServoTravel: 0.03}
+	b, err := NewSession(rig, 1, tolerances, PitchGauge(rig))
 	if err != nil {
 		t.Fatal(err)
 	}
 	x := make([]float64, len(b.model.parts))
-	x[placeOf(t, b, Part{HornLink, 0})] = 0.3e-3
-	var spots []Spot
+	x[placeOf(t, b, Parameter{PitchLink, 0})] = 0.3e-3
+	var spots []Point
 	for _, c := range []float64{0.1, 0.3, 0.5, 0.7, 0.9} {
-		spots = append(spots, Spot{Mode: "hover", Stick: pitch.Stick{Collective: c}})
+		spots = append(spots, Point{Mode: "hover", Stick: pitch.Stick{Collective: c}})
 	}
 	r, err := b.Fit(simulate(t, b, x, rand.New(rand.NewPCG(1, 2)), spots...))
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []Part{{HubHeight, 0}, {HornLink, 0}, {GaugeZero, 0}}
+	want := []Parameter{{HubHeight, 0}, {PitchLink, 0}, {GaugeZero, 0}}
 	for _, p := range want {
 		e := r.Parts[placeOf(t, b, p)]
-		with := slices.DeleteFunc(slices.Clone(want), func(q Part) bool { return q == p })
-		if e.Verdict != Shared || !slices.Equal(e.With, with) {
+		with := slices.DeleteFunc(slices.Clone(want), func(q Parameter) bool { return q == p })
+		if e.Verdict != KnownTogether || !slices.Equal(e.With, with) {
 			t.Errorf("%v is %v (%.2f) with %v, wanted with %v", p, e.Verdict, e.Settled, e.With, with)
 		}
 	}
@@ -196,7 +196,7 @@ func TestFitOfEveryMachine(t *testing.T) {
 			for j, sd := range b.model.sd {
 				x[j] = 0.7 * sd * chance.NormFloat64() // inside the gauge's scale
 			}
-			r, err := b.Fit(simulate(t, b, x, chance, append(pitchSpots(), leanSpots()...)...))
+			r, err := b.Fit(simulate(t, b, x, chance, append(pitchSpots(), tiltSpots()...)...))
 			if err != nil {
 				t.Errorf("%s %d: %v", name, i, err)
 				continue
@@ -231,7 +231,7 @@ func BenchmarkFit(b *testing.B) {
 	rig := rigOf(b, "direct")
 	tolerances := DefaultTolerances()
 	tolerances.EndPoint, tolerances.ArmRadius, tolerances.HornRadius = 0, 0, 0
-	bench, err := NewBench(rig, 1, tolerances, PitchGauge(rig))
+	bench, err := NewSession(rig, 1, tolerances, PitchGauge(rig))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -242,8 +242,8 @@ func BenchmarkFit(b *testing.B) {
 			spots[i].Stick.Forward = -0.5
 		}
 	}
-	if len(bench.Parts()) != 12 || len(spots) != 9 {
-		b.Fatalf("%d unknowns, %d readings", len(bench.Parts()), len(spots))
+	if len(bench.Parameters()) != 12 || len(spots) != 9 {
+		b.Fatalf("%d unknowns, %d readings", len(bench.Parameters()), len(spots))
 	}
 	readings := simulate(b, bench, make([]float64, 12), rand.New(rand.NewPCG(1, 2)), spots...)
 	b.ReportAllocs()

@@ -81,7 +81,7 @@ func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.An
 		return err
 	}
 	head := w.wanted.Head
-	want, _, err := head.Blade(head.Drive.NewState(), bearing, demand)
+	want, _, err := head.Blade(head.Control.NewState(), bearing, demand)
 	if err != nil {
 		return err
 	}
@@ -102,7 +102,7 @@ func (w *work) send() error {
 		p := &w.goals[i].place
 		if p.sight.blade == 0 {
 			var err error
-			if at, err = positionOf(w.set.Head.Drive, &w.set.Modes[p.mode], p.stick); err != nil {
+			if at, err = positionOf(w.set.Head.Control, &w.set.Modes[p.mode], p.stick); err != nil {
 				return err
 			}
 		}
@@ -118,7 +118,7 @@ func (w *work) mostPitch(mode int, stick pitch.Stick) (units.Angle, error) {
 		return 0, err
 	}
 	head := w.wanted.Head
-	pose, err := head.Drive.Drive(head.Drive.NewState(), demand)
+	pose, err := head.Control.Pose(head.Control.NewState(), demand)
 	if err != nil {
 		return 0, err
 	}
@@ -142,7 +142,7 @@ func (w *work) ofMode(mode int) []goal {
 func (w *work) atZero() ([]goal, error) {
 	head := w.wanted.Head
 	bearing := w.set.Machine.Gauge.Bearing
-	want, _, err := head.Blade(head.Drive.NewState(), bearing, swash.Demand{})
+	want, _, err := head.Blade(head.Control.NewState(), bearing, swash.Demand{})
 	if err != nil {
 		return nil, err
 	}
@@ -154,7 +154,7 @@ func (w *work) atZero() ([]goal, error) {
 }
 
 // offAtZero returns by how much each blade's pitch is more than what is wanted, collective
-// and cyclic at zero. Where the plate is known to lean it is taken to be level, as it will
+// and cyclic at zero. Where the plate is known to tilt it is taken to be level, as it will
 // be: the blades swing about what they have then.
 func (w *work) offAtZero() (off []look, level bool, err error) {
 	goals, err := w.atZero()
@@ -164,12 +164,12 @@ func (w *work) offAtZero() (off []look, level bool, err error) {
 	if off, err = w.seeGoals(goals); err != nil {
 		return nil, false, err
 	}
-	right, forward, err := w.lean()
+	right, forward, err := w.tilt()
 	if err != nil {
 		return nil, false, err
 	}
 	tilt := math.Hypot(right.value, forward.value)
-	level = w.worthwhile(tilt, 0, w.leastLean(), w.leanSigma(right, forward))
+	level = w.worthwhile(tilt, 0, w.leastTilt(), w.tiltSigma(right, forward))
 	for i := range off {
 		off[i].value -= float64(goals[i].wanted)
 		if !level {
@@ -191,7 +191,7 @@ func (w *work) zero(s sight) place { return place{mode: -1, at: zeroPosition(w.s
 
 // zeroPosition is what the radio sends with collective and cyclic at zero.
 func zeroPosition(rig *setup.Rig) position {
-	servos := rig.Head.Drive.Servos()
+	servos := rig.Head.Control.Servos()
 	at := make(position, len(servos))
 	for i := range servos {
 		at[i] = sentBy(&servos[i], 0)

@@ -14,7 +14,7 @@ import (
 func TestReadingErrors(t *testing.T) {
 	b := benchOf(t, "direct")
 	nan := units.Angle(math.NaN())
-	sound := Reading{Spot: Spot{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}}
+	sound := Reading{Point: Point{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}}
 	for _, c := range []struct {
 		field, reason string
 		change        func(*Reading)
@@ -44,7 +44,7 @@ func TestReadingErrors(t *testing.T) {
 		var spec *SpecError
 		if r, err := b.Fit(nil); err != nil {
 			t.Fatal(err)
-		} else if _, err = r.Predict(wrong.Spot); c.field != "value" && c.field != "gauge" && !errors.As(err, &spec) {
+		} else if _, err = r.Predict(wrong.Point); c.field != "value" && c.field != "gauge" && !errors.As(err, &spec) {
 			t.Errorf("prediction with %s: %v", c.field, err)
 		}
 	}
@@ -66,7 +66,7 @@ func TestBenchErrors(t *testing.T) {
 		{"blades", 0, func(*Tolerances, *Instrument) {}},
 		{"blades", 13, func(*Tolerances, *Instrument) {}},
 		{"tolerance of the servo link", 2, func(t *Tolerances, _ *Instrument) { t.ServoLink = units.Length(nan) }},
-		{"tolerance of the servo gain", 2, func(t *Tolerances, _ *Instrument) { t.ServoGain = -0.1 }},
+		{"tolerance of the servo travel", 2, func(t *Tolerances, _ *Instrument) { t.ServoTravel = -0.1 }},
 		{"tolerance of the hub height", 2, func(t *Tolerances, _ *Instrument) { t.HubHeight = 1 * units.Metre }},
 		{"tolerances", 2, func(t *Tolerances, g *Instrument) { *t, g.Zero = Tolerances{}, 0 }},
 		{`gauge "pitch gauge": step`, 2, func(_ *Tolerances, g *Instrument) { g.Step, g.Repeat = 0, 0 }},
@@ -78,17 +78,17 @@ func TestBenchErrors(t *testing.T) {
 	} {
 		tolerances, gauge := DefaultTolerances(), PitchGauge(rig)
 		c.change(&tolerances, &gauge)
-		_, err := NewBench(rig, c.blades, tolerances, gauge)
+		_, err := NewSession(rig, c.blades, tolerances, gauge)
 		var spec *SpecError
 		if !errors.As(err, &spec) || spec.Field != c.field {
 			t.Errorf("wanted an error of %q: %v", c.field, err)
 		}
 	}
 	var spec *SpecError
-	if _, err := NewBench(nil, 2, DefaultTolerances()); !errors.As(err, &spec) {
+	if _, err := NewSession(nil, 2, DefaultTolerances()); !errors.As(err, &spec) {
 		t.Errorf("no rig: %v", err)
 	}
-	if _, err := NewBench(rig, 2, DefaultTolerances(), PitchGauge(rig), PitchGauge(rig)); !errors.As(err, &spec) {
+	if _, err := NewSession(rig, 2, DefaultTolerances(), PitchGauge(rig), PitchGauge(rig)); !errors.As(err, &spec) {
 		t.Errorf("two gauges of one name: %v", err)
 	}
 }
@@ -97,11 +97,11 @@ func TestBenchErrors(t *testing.T) {
 func TestNames(t *testing.T) {
 	for name, want := range map[string][]string{
 		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
-		"bellcranks": {"collective servo gain", "collective, second link", "forward cyclic link", "blade 1 horn link"},
+		"bellcranks": {"collective servo travel", "collective, second link", "forward cyclic link", "blade 1 pitch link"},
 	} {
 		b := benchOf(t, name)
 		have := map[string]bool{}
-		for _, p := range b.Parts() {
+		for _, p := range b.Parameters() {
 			have[b.Name(p)] = true
 		}
 		for _, w := range want {
@@ -109,8 +109,8 @@ func TestNames(t *testing.T) {
 				t.Errorf("%s: no part is named %q", name, w)
 			}
 		}
-		if n := len(have); n != len(b.Parts()) {
-			t.Errorf("%s: %d names for %d parts", name, n, len(b.Parts()))
+		if n := len(have); n != len(b.Parameters()) {
+			t.Errorf("%s: %d names for %d parts", name, n, len(b.Parameters()))
 		}
 	}
 }
@@ -118,7 +118,7 @@ func TestNames(t *testing.T) {
 // FuzzFit: whatever is read on whatever machine, the fit is finite or an error of this
 // package's.
 func FuzzFit(f *testing.F) {
-	benches := make([]*Bench, len(machines))
+	benches := make([]*Session, len(machines))
 	for i, name := range machines {
 		benches[i] = benchOf(f, name)
 	}
@@ -131,7 +131,7 @@ func FuzzFit(f *testing.F) {
 		for ; len(data) >= 7 && len(readings) < 16; data = data[7:] {
 			stick := func(x byte) float64 { return (float64(x) - 128) / 127 }
 			readings = append(readings, Reading{
-				Spot: Spot{
+				Point: Point{
 					Of: Quantity(data[0] % 5), Blade: int(data[1] % 3), Servo: int(data[1] % 4),
 					Mode:  b.model.rig.Modes[int(data[2])%len(b.model.rig.Modes)].Mode.Name,
 					Stick: pitch.Stick{Collective: float64(data[3]) / 255, Right: stick(data[4]), Forward: stick(data[5])},

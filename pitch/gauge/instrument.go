@@ -41,7 +41,7 @@ func PitchGauge(rig *setup.Rig) Instrument {
 // on the mast. That it repeats to 0.1° is common practice, no source.
 func Level(step units.Angle) Instrument {
 	return Instrument{
-		Name: "level", Measures: []Quantity{LeanRight, LeanForward},
+		Name: "level", Measures: []Quantity{TiltRight, TiltForward},
 		Step: step, Low: -20 * units.Degree, High: 20 * units.Degree,
 		Repeat: 0.1 * units.Degree,
 	}

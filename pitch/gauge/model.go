@@ -10,7 +10,7 @@ import (
 type model struct {
 	rig    *setup.Rig
 	blades int
-	parts  []Part
+	parts  []Parameter
 	sd     []float64  // of each part, before anything is measured; all above 0
 	first  [kinds]int // place in x of the first part of a kind
 	count  [kinds]int // parts of a kind in x; 0 for a kind that is as the file says
@@ -58,7 +58,7 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 func (m *model) of(k Kind, x []float64) []float64 { return x[m.first[k]:][:m.count[k]] }
 
 // place returns where a part is in x, and false where it is as the file says.
-func (m *model) place(p Part) (int, bool) {
+func (m *model) place(p Parameter) (int, bool) {
 	for i, q := range m.parts {
 		if q == p {
 			return i, true
@@ -69,5 +69,5 @@ func (m *model) place(p Part) (int, bool) {
 
 // position returns what the radio sends in a mode.
 func (m *model) position(mode *setup.RigMode, at pitch.Stick) (position, error) {
-	return positionOf(m.rig.Head.Drive, mode, at)
+	return positionOf(m.rig.Head.Control, mode, at)
 }

@@ -11,7 +11,7 @@ import (
 
 // Candidate is a reading that could be taken.
 type Candidate struct {
-	Spot
+	Point
 	Gauge string // as in Reading
 }
 
@@ -45,7 +45,7 @@ const worth = 0.02
 // lowers the mean variance of blade pitch over the sticks most, those before it taken; an
 // easier one, without cyclic stick and with the blade where the file's gauge has it, that
 // lowers it nearly as much goes before.
-// Candidates left out are those of Bench.Candidates; ones that would be off their
+// Candidates left out are those of Session.Candidates; ones that would be off their
 // gauge's scale, and those taken, are passed over. What a reading will show does not
 // matter to how much it will tell, to first order. The error is a *ReadingError for a
 // candidate that makes no sense.
@@ -140,7 +140,7 @@ func easiest(options []option, most float64) *option {
 
 // trouble counts what makes a reading harder to take: a blade that stands elsewhere than
 // the file's gauge does, and cyclic stick that must be held, at half worse than at its end.
-func (b *Bench) trouble(s *Spot) int {
+func (b *Session) trouble(s *Point) int {
 	var n int
 	if s.Bearing != nil && *s.Bearing != b.model.rig.Machine.Gauge.Bearing {
 		n++
@@ -162,7 +162,7 @@ func (f *fit) options(candidates []Candidate, r *Result) ([]option, error) {
 	b := f.bench
 	var options []option
 	for i := range candidates {
-		at, err := b.row(&candidates[i].Spot, candidates[i].Gauge)
+		at, err := b.row(&candidates[i].Point, candidates[i].Gauge)
 		if err != nil {
 			return nil, readingError(i, err)
 		}
@@ -178,7 +178,7 @@ func (f *fit) options(candidates []Candidate, r *Result) ([]option, error) {
 		}
 		options = append(options, option{
 			candidate: i, value: value[0], sigma: at.sigma, slope: mat.NewVecDense(len(slope), slope),
-			trouble: b.trouble(&candidates[i].Spot),
+			trouble: b.trouble(&candidates[i].Point),
 		})
 	}
 	return options, nil
@@ -209,7 +209,7 @@ var (
 // Candidates returns the readings that can be thought of: with every gauge, in all
 // modes that work, with the collective stick at its quarters and the cyclic stick at
 // half and full to all sides; blades at the nose, the tail and both sides.
-func (b *Bench) Candidates() []Candidate {
+func (b *Session) Candidates() []Candidate {
 	var all []Candidate
 	for i := range b.gauges {
 		for _, s := range b.everywhere(b.gauges[i].Measures...) {
@@ -220,16 +220,16 @@ func (b *Bench) Candidates() []Candidate {
 }
 
 // everywhere returns the spots of some quantities that a plan looks at.
-func (b *Bench) everywhere(of ...Quantity) []Spot {
+func (b *Session) everywhere(of ...Quantity) []Point {
 	m := b.model
-	var all []Spot
+	var all []Point
 	for i := range m.rig.Modes {
 		if !m.rig.Modes[i].Works() {
 			continue
 		}
 		for _, stick := range planSticks {
 			for _, q := range of {
-				s := Spot{Of: q, Mode: m.rig.Modes[i].Mode.Name, Stick: stick}
+				s := Point{Of: q, Mode: m.rig.Modes[i].Mode.Name, Stick: stick}
 				switch q {
 				case BladePitch:
 					for s.Blade = range m.blades {
@@ -279,7 +279,7 @@ func trace(a, b mat.Symmetric) float64 {
 }
 
 // resolution returns that of the best pitch gauge, and 0 where there is none.
-func (b *Bench) resolution() units.Angle {
+func (b *Session) resolution() units.Angle {
 	best := units.Angle(math.Inf(1))
 	for i := range b.gauges {
 		if g := &b.gauges[i]; g.measures(BladePitch) {

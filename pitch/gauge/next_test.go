@@ -29,13 +29,13 @@ func TestNext(t *testing.T) {
 	}
 	before := plan.Now
 	for i, s := range plan.Take {
-		t.Logf("%d: %s with the %s: %.3f° to %.3f°, expect %.2f° ± %.2f°", i, b.Describe(s.Spot), s.Gauge,
+		t.Logf("%d: %s with the %s: %.3f° to %.3f°, expect %.2f° ± %.2f°", i, b.Describe(s.Point), s.Gauge,
 			before.Degrees(), s.After.Degrees(), s.Expect.Degrees(), s.Sigma.Degrees())
 		if s.After >= before {
 			t.Errorf("suggestion %d: %v after, %v before", i, s.After, before)
 		}
 		before = s.After
-		taken := simulate(t, b, x, chance, s.Spot)
+		taken := simulate(t, b, x, chance, s.Point)
 		taken[0].Gauge = s.Gauge
 		readings = append(readings, taken...)
 		again, err := b.Fit(readings)
@@ -64,9 +64,9 @@ func TestNext(t *testing.T) {
 		gain := func(s Suggestion) float64 { return float64(plan.Now*plan.Now - s.After*s.After) }
 		const rounding = 1e-9
 		if got, most := gain(plan.Take[0]), gain(other.Take[0]); got < (nearly-rounding)*most {
-			t.Errorf("%s leaves %v, the suggestion %v", b.Describe(c.Spot), other.Take[0].After, plan.Take[0].After)
-		} else if got < most && b.trouble(&c.Spot) < b.trouble(&plan.Take[0].Spot) {
-			t.Errorf("%s is easier and gains more than the suggestion", b.Describe(c.Spot))
+			t.Errorf("%s leaves %v, the suggestion %v", b.Describe(c.Point), other.Take[0].After, plan.Take[0].After)
+		} else if got < most && b.trouble(&c.Point) < b.trouble(&plan.Take[0].Point) {
+			t.Errorf("%s is easier and gains more than the suggestion", b.Describe(c.Point))
 		}
 	}
 }
@@ -74,7 +74,7 @@ func TestNext(t *testing.T) {
 // Of readings that gain the same, as those of blades that are alike, the first is suggested,
 // and not the one that rounding happens to favour.
 func TestNextOfAlike(t *testing.T) {
-	for _, machine := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+	for _, machine := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
 		r, err := benchOf(t, machine).Fit(nil)
 		if err != nil {
 			t.Fatal(err)
@@ -84,7 +84,7 @@ func TestNextOfAlike(t *testing.T) {
 			t.Fatal(err)
 		}
 		if first := plan.Take[0]; first.Of != BladePitch || first.Blade != 0 {
-			t.Errorf("%s: %+v, want one of blade 1", machine, first.Spot)
+			t.Errorf("%s: %+v, want one of blade 1", machine, first.Point)
 		}
 	}
 }
@@ -92,7 +92,7 @@ func TestNextOfAlike(t *testing.T) {
 // Where the build is known to within the gauge's resolution, no reading is worth taking.
 func TestNothingWorthTaking(t *testing.T) {
 	rig := rigOf(t, "direct")
-	b, err := NewBench(rig, 1, Tolerances{HornLink: 0.02 * units.Millimetre}, PitchGauge(rig))
+	b, err := NewSession(rig, 1, Tolerances{PitchLink: 0.02 * units.Millimetre}, PitchGauge(rig))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,11 +15,11 @@ import (
 // Outcome is how the builds of a study come out. All but the counts of those that do not
 // work is of those that do.
 type Outcome struct {
-	Parts []Part // of the shares in all budgets
+	Parts []Parameter // of the shares in all budgets
 	At    []StickOutcome
 
 	// The worst of each build over the sticks.
-	Lean     Extreme // amount of the plate's lean; the limit is the rig's, which is meant for the cyclic stick centred
+	Tilt     Extreme // amount of the plate's tilt; the limit is the rig's, which is meant for the cyclic stick centred
 	Pitch    Extreme // of any blade, off what the file says, up or down; the limit is one step of the file's gauge
 	Tracking Extreme // of the blade of most pitch over that of least; the limit is one step of the file's gauge
 
@@ -32,15 +32,15 @@ type Outcome struct {
 // StickOutcome is how the builds come out at one position of the sticks.
 type StickOutcome struct {
 	Stick pitch.Stick
-	// FilePitch is what the file says of all blades, and FileLean of the plate: amount.
-	FilePitch, FileLean units.Angle
+	// FilePitch is what the file says of all blades, and FileTilt of the plate: amount.
+	FilePitch, FileTilt units.Angle
 
 	Pitch    []Spread // of each blade, less FilePitch
-	Lean     Spread   // amount
+	Tilt     Spread   // amount
 	Tracking Spread   // the blade of most pitch over that of least
 
 	PitchBudget []Budget // of each blade
-	LeanBudget  Budget
+	TiltBudget  Budget
 }
 
 // Spread is a distribution over the builds.
@@ -130,8 +130,8 @@ func (v *survey) at(i int, column []float64, reg *regression) StickOutcome {
 	o := StickOutcome{
 		Stick:      v.places[i].stick,
 		FilePitch:  units.Angle(file[0]),
-		FileLean:   units.Angle(math.Hypot(file[blades], file[blades+1])),
-		LeanBudget: v.budget(i, []int{blades, blades + 1}, reg),
+		FileTilt:   units.Angle(math.Hypot(file[blades], file[blades+1])),
+		TiltBudget: v.budget(i, []int{blades, blades + 1}, reg),
 	}
 	for blade := range blades {
 		for k := range column {
@@ -141,9 +141,9 @@ func (v *survey) at(i int, column []float64, reg *regression) StickOutcome {
 		o.PitchBudget = append(o.PitchBudget, v.budget(i, []int{blade}, reg))
 	}
 	for k := range column {
-		column[k] = v.lean(i, k)
+		column[k] = v.tilt(i, k)
 	}
-	o.Lean = spreadOf(column)
+	o.Tilt = spreadOf(column)
 	for k := range column {
 		column[k] = v.tracking(i, k)
 	}
@@ -154,8 +154,8 @@ func (v *survey) at(i int, column []float64, reg *regression) StickOutcome {
 // pitchOff returns the pitch of a blade of build k at place i, less what the file says.
 func (v *survey) pitchOff(i, blade, k int) float64 { return v.shown[i][blade][k] - v.file[i][blade] }
 
-// lean returns the amount by which the plate of build k leans at place i.
-func (v *survey) lean(i, k int) float64 {
+// tilt returns the amount by which the plate of build k tilts at place i.
+func (v *survey) tilt(i, k int) float64 {
 	blades := v.model.blades
 	return math.Hypot(v.shown[i][blades][k], v.shown[i][blades+1][k])
 }
@@ -177,7 +177,7 @@ func (v *survey) extremes(o *Outcome) {
 		limit units.Angle
 		at    func(i, k int) float64
 	}{
-		{&o.Lean, rig.Limits.Lean, v.lean},
+		{&o.Tilt, rig.Limits.Tilt, v.tilt},
 		{&o.Pitch, rig.Machine.Gauge.Step, func(i, k int) float64 {
 			var most float64
 			for blade := range v.model.blades {

@@ -12,11 +12,11 @@ import (
 )
 
 // manySpots are readings enough for each to be checked by the others.
-func manySpots() []Spot {
-	var spots []Spot
+func manySpots() []Point {
+	var spots []Point
 	for blade := range 2 {
 		for _, c := range []float64{0.15, 0.3, 0.5, 0.6, 0.75} {
-			spots = append(spots, Spot{Blade: blade, Mode: "hover", Stick: pitch.Stick{Collective: c}})
+			spots = append(spots, Point{Blade: blade, Mode: "hover", Stick: pitch.Stick{Collective: c}})
 		}
 	}
 	return append(spots, pitchSpots()[6:]...)
@@ -24,7 +24,7 @@ func manySpots() []Spot {
 
 // drawn returns a build drawn from the tolerances, but for parts near enough to the file
 // for all readings to be on the scale.
-func drawn(b *Bench, chance *rand.Rand) []float64 {
+func drawn(b *Session, chance *rand.Rand) []float64 {
 	x := make([]float64, len(b.model.parts))
 	for j, sd := range b.model.sd {
 		x[j] = 0.7 * sd * chance.NormFloat64()
@@ -40,7 +40,7 @@ func TestOutliers(t *testing.T) {
 	for _, wrong := range [][]int{{3}, {0, 1}, {2, 7}, {5, 6}} {
 		for range 10 {
 			x := drawn(b, chance)
-			readings := simulate(t, b, x, chance, append(manySpots(), leanSpots()...)...)
+			readings := simulate(t, b, x, chance, append(manySpots(), tiltSpots()...)...)
 			for _, i := range wrong {
 				readings[i].Value += 2 * units.Degree
 				if readings[i].Value > b.gauges[0].High {
@@ -176,8 +176,8 @@ func TestFault(t *testing.T) {
 	b := benchOf(t, "direct")
 	x := make([]float64, len(b.model.parts))
 	tooth := float64(360 * units.Degree / 25)
-	x[placeOf(t, b, Part{ServoCentre, 1})] = -tooth
-	spots := append(leanSpots(), manySpots()...)
+	x[placeOf(t, b, Parameter{ServoCentre, 1})] = -tooth
+	spots := append(tiltSpots(), manySpots()...)
 	for i := range spots {
 		spots[i].Stick.Right, spots[i].Stick.Forward = 0, 0
 		spots[i].Stick.Collective = 0.5 + (spots[i].Stick.Collective-0.5)/4 // on the scale
@@ -193,7 +193,7 @@ func TestFault(t *testing.T) {
 		t.Errorf("the best of %+v is not of the second servo", misfit.Unless)
 	}
 	for _, f := range misfit.Unless {
-		if z := (f.Off + tooth) / f.Sigma; f.Part == (Part{ServoCentre, 1}) && math.Abs(z) < 4 {
+		if z := (f.Off + tooth) / f.Sigma; f.Part == (Parameter{ServoCentre, 1}) && math.Abs(z) < 4 {
 			return
 		}
 	}
@@ -205,14 +205,14 @@ func TestFault(t *testing.T) {
 func TestReadingsOrFault(t *testing.T) {
 	b := benchOf(t, "direct")
 	x := make([]float64, len(b.model.parts))
-	x[placeOf(t, b, Part{LowEnd, 2})] = 0.35
-	var spots []Spot
+	x[placeOf(t, b, Parameter{LowEnd, 2})] = 0.35
+	var spots []Point
 	for blade := range 2 {
 		for _, c := range []float64{0.1, 0.2, 0.3, 0.4, 0.85} {
-			spots = append(spots, Spot{Blade: blade, Mode: "aerobatic", Stick: pitch.Stick{Collective: c}})
+			spots = append(spots, Point{Blade: blade, Mode: "aerobatic", Stick: pitch.Stick{Collective: c}})
 		}
 	}
-	for _, s := range leanSpots()[:2] {
+	for _, s := range tiltSpots()[:2] {
 		s.Mode = "aerobatic"
 		spots = append(spots, s)
 	}

@@ -14,13 +14,13 @@ type Kind int
 // The kinds of part, with the unit of what they are off by.
 const (
 	ServoCentre Kind = iota // the arm at the neutral pulse, by its spline, its sub-trim and its potentiometer: rad
-	ServoGain               // the arm's turn for its pulse, over the file's: ratio
+	ServoTravel             // the arm's turn for its pulse, over the file's: ratio
 	LowEnd                  // the end point on the side of shorter pulses: ratio
 	HighEnd                 // the end point on the side of longer pulses: ratio
 	ArmRadius               // the radius of a servo's arm, where it acts on the plate directly: m
 	ServoLink               // a link under the plate, in the order of setup.Parts.Links: m
 	HubHeight               // the height of the feathering axis on the mast: m
-	HornLink                // a blade's horn link: m
+	PitchLink               // a blade's pitch link: m
 	HornRadius              // a blade's horn: m
 	GaugeZero               // what a gauge shows at zero: rad
 
@@ -28,8 +28,8 @@ const (
 )
 
 var kindNames = [kinds]string{
-	"servo centre", "servo gain", "low end point", "high end point", "servo arm",
-	"servo link", "hub height", "horn link", "horn radius", "gauge zero",
+	"servo centre", "servo travel", "low end point", "high end point", "servo arm",
+	"servo link", "hub height", "pitch link", "horn radius", "gauge zero",
 }
 
 func (k Kind) String() string {
@@ -45,7 +45,7 @@ func (k Kind) Unit() (name string, si float64) {
 	switch k {
 	case ServoCentre, GaugeZero:
 		return "°", float64(units.Degree)
-	case ServoGain, LowEnd, HighEnd:
+	case ServoTravel, LowEnd, HighEnd:
 		return " %", float64(units.Percent)
 	}
 	return " mm", float64(units.Millimetre)
@@ -57,40 +57,40 @@ func (k Kind) Format(amount float64) string {
 	return fmt.Sprintf("%+.2f%s", math.Round(100*amount/si)/100+0, name)
 }
 
-// Part is one thing of a build that can be off from what the file says.
-type Part struct {
+// Parameter is one thing of a build that can be off from what the file says.
+type Parameter struct {
 	Kind  Kind
 	Index int // which one of its kind, from 0: servo, link, blade or gauge; 0 for the hub height
 }
 
-func (p Part) String() string {
+func (p Parameter) String() string {
 	if p.Kind == HubHeight {
 		return p.Kind.String()
 	}
 	return fmt.Sprintf("%v %d", p.Kind, p.Index+1)
 }
 
-// Parts returns the parts of a rig with some number of blades, read with some number
+// Parameters returns the parts of a rig with some number of blades, read with some number
 // of gauges: all kinds in their order, and within a kind all there are.
-func Parts(rig *setup.Rig, blades, gauges int) []Part {
+func Parameters(rig *setup.Rig, blades, gauges int) []Parameter {
 	exact := rig.Parts()
 	return parts(&exact, blades, gauges)
 }
 
-func parts(exact *setup.Parts, blades, gauges int) []Part {
+func parts(exact *setup.Parts, blades, gauges int) []Parameter {
 	servos := len(exact.Servos)
 	count := [kinds]int{
-		ServoCentre: servos, ServoGain: servos, LowEnd: servos, HighEnd: servos,
+		ServoCentre: servos, ServoTravel: servos, LowEnd: servos, HighEnd: servos,
 		ArmRadius: len(exact.Plate.Legs),
 		ServoLink: len(exact.Links()),
 		HubHeight: 1,
-		HornLink:  blades, HornRadius: blades,
+		PitchLink: blades, HornRadius: blades,
 		GaugeZero: gauges,
 	}
-	var all []Part
+	var all []Parameter
 	for k, n := range count {
 		for i := range n {
-			all = append(all, Part{Kind(k), i})
+			all = append(all, Parameter{Kind(k), i})
 		}
 	}
 	return all

@@ -21,7 +21,7 @@ type sent struct {
 }
 
 // positionOf returns what the radio sends.
-func positionOf(drive *swash.Drive, mode *setup.RigMode, at pitch.Stick) (position, error) {
+func positionOf(drive *swash.Control, mode *setup.RigMode, at pitch.Stick) (position, error) {
 	demand, err := mode.Setting.Demand(at)
 	if err != nil {
 		return nil, err
@@ -35,9 +35,9 @@ func positionOf(drive *swash.Drive, mode *setup.RigMode, at pitch.Stick) (positi
 }
 
 func sentBy(s *servo.Servo, command float64) sent {
-	out := s.Drive(command)
+	out := s.Output(command)
 	t := sent{turn: float64(out.Arm - s.Mount)}
-	if out.Clipped != 0 {
+	if out.BeyondLimit != 0 {
 		return t
 	}
 	if s.Reverse {

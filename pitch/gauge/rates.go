@@ -36,7 +36,7 @@ func (w *work) radioMode(i int) error {
 	if err != nil {
 		return err
 	}
-	// What is wanted, carried over to the build as it is.
+	// What is wanted, transferred to the build as it is.
 	carried, err := (setup.Setup{Rig: w.wanted, Mode: &w.wanted.Modes[i]}).Transfer(fitted, setup.TransferOptions{})
 	var mode *setup.ModeError
 	switch {
@@ -164,7 +164,7 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 		return 0
 	}
 	s.Mount += units.Angle(at(ServoCentre))
-	s.Travel *= units.Angle(1 + at(ServoGain))
+	s.Travel *= units.Angle(1 + at(ServoTravel))
 	s.Low += units.Ratio(at(LowEnd))
 	s.High += units.Ratio(at(HighEnd))
 }

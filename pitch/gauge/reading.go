@@ -10,7 +10,7 @@ import (
 
 // Reading is what a gauge showed.
 type Reading struct {
-	Spot
+	Point
 	Gauge string // by its name; "" is the only one on the bench that measures the quantity
 	Value units.Angle
 }
@@ -43,14 +43,14 @@ type row struct {
 }
 
 // rows checks readings. The error is a *ReadingError, or a *SpecError for too many.
-func (b *Bench) rows(readings []Reading) ([]row, error) {
+func (b *Session) rows(readings []Reading) ([]row, error) {
 	if len(readings) > MaxReadings {
 		return nil, &SpecError{Field: "readings", Reason: fmt.Sprintf("%d are more than %d", len(readings), MaxReadings)}
 	}
 	rows := make([]row, len(readings))
 	for i := range readings {
 		r := &readings[i]
-		at, err := b.row(&r.Spot, r.Gauge)
+		at, err := b.row(&r.Point, r.Gauge)
 		if err != nil {
 			return nil, readingError(i, err)
 		}
@@ -69,7 +69,7 @@ func (b *Bench) rows(readings []Reading) ([]row, error) {
 }
 
 // row returns a row without a value.
-func (b *Bench) row(s *Spot, gauge string) (row, error) {
+func (b *Session) row(s *Point, gauge string) (row, error) {
 	p, err := b.find(s)
 	if err != nil {
 		return row{}, err

@@ -49,7 +49,7 @@ func TestFitsOfSciPy(t *testing.T) {
 		for _, r := range c.Readings {
 			bearing := units.Angle(r.Bearing) * units.Degree
 			readings = append(readings, Reading{
-				Spot: Spot{
+				Point: Point{
 					Of: r.Of, Blade: r.Blade, Servo: r.Servo, Bearing: &bearing, Mode: "hover",
 					Stick: pitch.Stick{Collective: r.Stick[0], Right: r.Stick[1], Forward: r.Stick[2]},
 				},

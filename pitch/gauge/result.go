@@ -11,9 +11,9 @@ import (
 
 // Result is what readings say of a build. It is for one goroutine at a time.
 type Result struct {
-	Parts    []Estimate // in the order of Bench.Parts
-	Readings []Fitted   // in the order given, outliers among them
-	Outliers []Outlier  // readings that no build explains; they are left out of all else
+	Parts    []Estimate   // in the order of Session.Parameters
+	Readings []Calculated // in the order given, outliers among them
+	Outliers []Outlier    // readings that no build explains; they are left out of all else
 	// Combinations are parts that the readings do not tell apart, and what they do
 	// together where that is settled.
 	Combinations []Combination
@@ -29,19 +29,19 @@ type Result struct {
 
 // Estimate is what is known of one part. Amounts are off the file's, in SI units.
 type Estimate struct {
-	Part      Part
+	Part      Parameter
 	Off       float64
 	Sigma     float64 // standard error of Off
 	Tolerance float64 // standard deviation before anything was measured
-	// Settled is the share of the variance before that the readings have removed: 0
+	// Known is the share of the variance before that the readings have removed: 0
 	// where they say nothing, 1 where they say all.
 	Settled float64
 	Verdict Verdict
-	With    []Part // for Shared: the parts that this one is not told apart from
+	With    []Parameter // for KnownTogether: the parts that this one is not told apart from
 }
 
-// Fitted is a reading against the fitted build.
-type Fitted struct {
+// Calculated is a reading against the fitted build.
+type Calculated struct {
 	Shown    units.Angle // by the fitted build, on the same gauge
 	Residual units.Angle // what was read less that
 	// Student is the residual from the fit to all other readings, over its standard
@@ -65,9 +65,9 @@ type Prediction struct {
 }
 
 // result describes a fit to the readings but outliers.
-func (b *Bench) result(f *fit, all []row, outliers []int) (*Result, error) {
+func (b *Session) result(f *fit, all []row, outliers []int) (*Result, error) {
 	r := &Result{
-		Readings:  make([]Fitted, len(all)),
+		Readings:  make([]Calculated, len(all)),
 		ChiSquare: f.chiSquare,
 		DoF:       len(f.rows),
 		P:         f.probability(),
@@ -83,11 +83,11 @@ func (b *Bench) result(f *fit, all []row, outliers []int) (*Result, error) {
 				return nil, err
 			}
 			r.Outliers = append(r.Outliers, o)
-			r.Readings[i] = Fitted{Shown: shown, Residual: o.By, Student: o.Student, Outlier: true}
+			r.Readings[i] = Calculated{Shown: shown, Residual: o.By, Student: o.Student, Outlier: true}
 			continue
 		}
 		left := f.rows[kept].value - f.values[kept]
-		r.Readings[i] = Fitted{
+		r.Readings[i] = Calculated{
 			Shown:    units.Angle(f.values[kept]),
 			Residual: units.Angle(left),
 			Student:  math.Copysign(d.student(kept, nil), left),
@@ -111,14 +111,14 @@ func (f *fit) outlier(i int, r *row) (Outlier, units.Angle, error) {
 
 // Predict returns what the build shows at a spot. The error is a *SpecError, or what
 // keeps the build from getting there.
-func (r *Result) Predict(s Spot) (Prediction, error) {
+func (r *Result) Predict(s Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
 	return r.fit.prediction(value, slope), err
 }
 
 // Difference returns by how much one spot shows more than another, such as one blade
 // than the next: often much better known than either. The errors are those of Predict.
-func (r *Result) Difference(s, than Spot) (Prediction, error) {
+func (r *Result) Difference(s, than Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
 	if err != nil {
 		return Prediction{}, err
@@ -132,7 +132,7 @@ func (r *Result) Difference(s, than Spot) (Prediction, error) {
 }
 
 // predict returns what the fitted build shows at a spot, and the derivatives over x.
-func (f *fit) predict(s *Spot) (float64, *mat.VecDense, error) {
+func (f *fit) predict(s *Point) (float64, *mat.VecDense, error) {
 	value, slope := make([]float64, 1), make([]float64, len(f.x))
 	p, err := f.bench.find(s)
 	if err == nil {
@@ -151,7 +151,7 @@ func (f *fit) prediction(value float64, slope mat.Vector) Prediction {
 
 // Covariance returns the covariance of what two parts are off by, in SI units; 0 for a
 // part without a tolerance.
-func (r *Result) Covariance(p, q Part) float64 {
+func (r *Result) Covariance(p, q Parameter) float64 {
 	i, ok := r.fit.bench.model.place(p)
 	j, also := r.fit.bench.model.place(q)
 	if !ok || !also {

@@ -12,8 +12,8 @@ type Quantity int
 // The quantities, all of them angles.
 const (
 	BladePitch  Quantity = iota // of a blade, leading edge up
-	LeanRight                   // of the plate, right side low
-	LeanForward                 // of the plate, front low
+	TiltRight                   // of the plate, right side low
+	TiltForward                 // of the plate, front low
 	ArmAngle                    // of a servo's arm from its drawn neutral direction, ball up
 )
 
@@ -21,10 +21,10 @@ func (q Quantity) String() string {
 	switch q {
 	case BladePitch:
 		return "blade pitch"
-	case LeanRight:
-		return "lean to the right"
-	case LeanForward:
-		return "lean forward"
+	case TiltRight:
+		return "tilt to the right"
+	case TiltForward:
+		return "tilt forward"
 	case ArmAngle:
 		return "arm angle"
 	}
@@ -44,10 +44,10 @@ func (b *build) value(s *sight) (units.Angle, error) {
 	switch s.of {
 	case BladePitch:
 		return b.grips[s.blade].Pitch(s.bearing, b.pose)
-	case LeanRight:
-		return b.pose.Lean.Right, nil
-	case LeanForward:
-		return b.pose.Lean.Forward, nil
+	case TiltRight:
+		return b.pose.Tilt.Right, nil
+	case TiltForward:
+		return b.pose.Tilt.Forward, nil
 	}
 	return b.arms[s.servo], nil
 }
@@ -58,12 +58,12 @@ func (b *build) value(s *sight) (units.Angle, error) {
 func (b *build) slope(dst []float64, s *sight) (units.Angle, error) {
 	clear(dst)
 	switch s.of {
-	case LeanRight:
+	case TiltRight:
 		b.underPlate(dst, swash.PoseRate{Right: 1})
-		return b.pose.Lean.Right, nil
-	case LeanForward:
+		return b.pose.Tilt.Right, nil
+	case TiltForward:
 		b.underPlate(dst, swash.PoseRate{Forward: 1})
-		return b.pose.Lean.Forward, nil
+		return b.pose.Tilt.Forward, nil
 	case ArmAngle:
 		b.perServo(dst, s.servo, 1)
 		return b.arms[s.servo], nil
@@ -97,7 +97,7 @@ func (b *build) underPlate(dst []float64, perPose swash.PoseRate) {
 func (b *build) perServo(dst []float64, i int, perArm float64) {
 	m := b.model
 	gain := 1.
-	if g := m.of(ServoGain, b.x); len(g) > 0 {
+	if g := m.of(ServoTravel, b.x); len(g) > 0 {
 		gain += g[i]
 	}
 	for _, part := range [...]struct {
@@ -105,7 +105,7 @@ func (b *build) perServo(dst []float64, i int, perArm float64) {
 		slope float64
 	}{
 		{ServoCentre, 1},
-		{ServoGain, b.turn(i)},
+		{ServoTravel, b.turn(i)},
 		{LowEnd, gain * b.at[i].perLow},
 		{HighEnd, gain * b.at[i].perHigh},
 	} {
@@ -125,7 +125,7 @@ func (b *build) abovePlate(dst []float64, blade int, e *pitch.Effect) {
 		slope float64
 	}{
 		{HubHeight, 0, e.PerHubHeight},
-		{HornLink, blade, e.PerLink},
+		{PitchLink, blade, e.PerLink},
 		{HornRadius, blade, e.PerHorn},
 	} {
 		if d := m.of(part.kind, dst); len(d) > 0 {

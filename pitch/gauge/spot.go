@@ -8,8 +8,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Spot is what is looked at: a quantity, with the sticks somewhere in a flight mode.
-type Spot struct {
+// Point is what is looked at: a quantity, with the sticks somewhere in a flight mode.
+type Point struct {
 	Of      Quantity
 	Blade   int          // for BladePitch, from 0
 	Bearing *units.Angle // of the blade; nil is that of the file's gauge
@@ -27,7 +27,7 @@ type place struct {
 }
 
 // find returns where a spot is. The error is a *SpecError.
-func (b *Bench) find(s *Spot) (place, error) {
+func (b *Session) find(s *Point) (place, error) {
 	p := place{mode: -1, stick: s.Stick}
 	fail := func(field, format string, args ...any) (place, error) {
 		return p, &SpecError{Field: field, Reason: fmt.Sprintf(format, args...)}
@@ -70,7 +70,7 @@ func (b *Bench) find(s *Spot) (place, error) {
 			return fail("servo", "%d of a machine with %d", s.Servo+1, len(m.mounts))
 		}
 		p.sight.servo = s.Servo
-	case LeanRight, LeanForward:
+	case TiltRight, TiltForward:
 	default:
 		return fail("quantity", "%d is none", int(s.Of))
 	}
@@ -82,7 +82,7 @@ func (b *Bench) find(s *Spot) (place, error) {
 }
 
 // Describe says a spot in words.
-func (b *Bench) Describe(s Spot) string {
+func (b *Session) Describe(s Point) string {
 	what := s.Of.String()
 	switch s.Of {
 	case BladePitch:

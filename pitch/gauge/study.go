@@ -88,7 +88,7 @@ func (e *StudyError) Unwrap() error { return e.First }
 // The error is a *SpecError for a study that makes no sense or is too large, a
 // *BuildError where the file's own build does not get to a position of the sticks, a
 // *StudyError where fewer than 200 builds work, or that of ctx once it is done.
-func (b *Bench) Study(ctx context.Context, s Study) (*Outcome, error) {
+func (b *Session) Study(ctx context.Context, s Study) (*Outcome, error) {
 	v, err := b.survey(&s)
 	if err != nil {
 		return nil, err
@@ -103,9 +103,9 @@ func (b *Bench) Study(ctx context.Context, s Study) (*Outcome, error) {
 type survey struct {
 	model  *model
 	study  Study
-	parts  []Part // that are drawn: all of the model but gauges' zeros
+	parts  []Parameter // that are drawn: all of the model but gauges' zeros
 	places []place
-	sights []sight       // looked at in every place: each blade's pitch, then the lean's two parts
+	sights []sight       // looked at in every place: each blade's pitch, then the tilt's two parts
 	file   [][]float64   // by place and sight: what the file's build shows
 	slopes [][][]float64 // by place and sight: its derivatives over the parts
 	off    [][]float64   // by part: columns, in tolerances
@@ -114,7 +114,7 @@ type survey struct {
 }
 
 // survey checks a study and looks at the file's build.
-func (b *Bench) survey(s *Study) (*survey, error) {
+func (b *Session) survey(s *Study) (*survey, error) {
 	v := &survey{model: b.model, study: *s}
 	if len(s.Sticks) == 0 {
 		const steps = 20
@@ -138,7 +138,7 @@ func (b *Bench) survey(s *Study) (*survey, error) {
 		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("%d builds of %d numbers each are more than %d in all", s.Builds, columns, mostNumbers)}
 	}
 	for _, stick := range v.study.Sticks {
-		p, err := b.find(&Spot{Of: BladePitch, Mode: s.Mode, Stick: stick})
+		p, err := b.find(&Point{Of: BladePitch, Mode: s.Mode, Stick: stick})
 		if err != nil {
 			return nil, err
 		}
@@ -149,7 +149,7 @@ func (b *Bench) survey(s *Study) (*survey, error) {
 		at.blade = blade
 		v.sights = append(v.sights, at)
 	}
-	v.sights = append(v.sights, sight{of: LeanRight}, sight{of: LeanForward})
+	v.sights = append(v.sights, sight{of: TiltRight}, sight{of: TiltForward})
 	return v, v.look()
 }
 

@@ -27,9 +27,9 @@ var fewSticks = []pitch.Stick{{Collective: 0.1}, {Collective: 0.8}, {Collective:
 func scaled(k float64) Tolerances {
 	t := DefaultTolerances()
 	t.ServoCentre *= units.Angle(k)
-	t.ServoGain *= units.Ratio(k)
+	t.ServoTravel *= units.Ratio(k)
 	t.EndPoint *= units.Ratio(k)
-	for _, l := range []*units.Length{&t.ArmRadius, &t.ServoLink, &t.HubHeight, &t.HornLink, &t.HornRadius} {
+	for _, l := range []*units.Length{&t.ArmRadius, &t.ServoLink, &t.HubHeight, &t.PitchLink, &t.HornRadius} {
 		*l *= units.Length(k)
 	}
 	return t
@@ -37,7 +37,7 @@ func scaled(k float64) Tolerances {
 
 func studyOf(t testing.TB, rig *setup.Rig, blades int, tolerances Tolerances, s Study) *Outcome {
 	t.Helper()
-	b, err := NewBench(rig, blades, tolerances)
+	b, err := NewSession(rig, blades, tolerances)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +56,7 @@ func TestStudyWorkers(t *testing.T) {
 		rig := rigOf(t, name)
 		// Wide enough for some builds not to work: they too count the same.
 		tolerances := scaled(4)
-		tolerances.HornLink = 8 * units.Millimetre
+		tolerances.PitchLink = 8 * units.Millimetre
 		s := Study{Builds: 300, Seed: 7, Workers: 1, Sticks: fewSticks}
 		want := studyOf(t, rig, 2, tolerances, s)
 		if want.First == nil {
@@ -69,7 +69,7 @@ func TestStudyWorkers(t *testing.T) {
 				t.Errorf("%s, %d workers:\n%s", name, workers, cmp.Diff(want, got, same))
 			}
 		}
-		gauged, err := NewBench(rig, 2, tolerances, PitchGauge(rig))
+		gauged, err := NewSession(rig, 2, tolerances, PitchGauge(rig))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,7 +87,7 @@ func TestStudyWorkers(t *testing.T) {
 // surveyOf samples a study of the direct machine.
 func surveyOf(t testing.TB, s Study) *survey {
 	t.Helper()
-	b, err := NewBench(rigOf(t, "direct"), 2, DefaultTolerances())
+	b, err := NewSession(rigOf(t, "direct"), 2, DefaultTolerances())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func TestStudyDraws(t *testing.T) {
 	}
 }
 
-// Parts that are checked are never off by more than three tolerances, and else often.
+// Parameters that are checked are never off by more than three tolerances, and else often.
 func TestStudyCut(t *testing.T) {
 	most := func(cut bool) (most float64) {
 		for _, z := range surveyOf(t, Study{Builds: 1000, Cut: cut, Sticks: fewSticks[:1]}).off {
@@ -194,7 +194,7 @@ func TestStudyLinear(t *testing.T) {
 					}
 				}
 			}
-			for _, b := range append(at.PitchBudget, at.LeanBudget) {
+			for _, b := range append(at.PitchBudget, at.TiltBudget) {
 				if name != "fourservos" && math.Abs(b.Explained-1) > 1e-4 {
 					t.Errorf("%s, %v: explained %v", name, at.Stick, b.Explained)
 				}
@@ -205,7 +205,7 @@ func TestStudyLinear(t *testing.T) {
 			// only the horn and its link are its own.
 			own := 0.
 			for j, p := range o.Parts {
-				if (p.Kind == HornLink || p.Kind == HornRadius) && p.Index == 0 {
+				if (p.Kind == PitchLink || p.Kind == HornRadius) && p.Index == 0 {
 					own += at.PitchBudget[0].Shares[j]
 				}
 			}
@@ -249,8 +249,8 @@ func TestStudyNonlinear(t *testing.T) {
 		o := studyOf(t, rigOf(t, "direct"), 1, scaled(k), Study{Builds: 2000, Seed: 5, Sticks: fewSticks})
 		at := o.At[0]
 		left := 1 - at.PitchBudget[0].Explained
-		t.Logf("×%v: pitch mean %.4g°, deviation %.4g°, rss %.4g°; unexplained %.2g of pitch, %.2g of lean; %d work", k, at.Pitch[0].Mean.Degrees(),
-			at.Pitch[0].SD.Degrees(), at.PitchBudget[0].RSS.Degrees(), left, 1-at.LeanBudget.Explained, o.Builds)
+		t.Logf("×%v: pitch mean %.4g°, deviation %.4g°, rss %.4g°; unexplained %.2g of pitch, %.2g of tilt; %d work", k, at.Pitch[0].Mean.Degrees(),
+			at.Pitch[0].SD.Degrees(), at.PitchBudget[0].RSS.Degrees(), left, 1-at.TiltBudget.Explained, o.Builds)
 		// Second order grows with the square of the tolerances.
 		if !(left > 10*before) {
 			t.Errorf("×%v: unexplained %v, before %v", k, left, before)
@@ -270,8 +270,8 @@ func TestBudgetTolerances(t *testing.T) {
 	tolerances.HubHeight = 0
 	other := studyOf(t, rig, 2, tolerances, s)
 	for i := range base.At {
-		variances := func(o *Outcome) map[Part]float64 {
-			v := map[Part]float64{}
+		variances := func(o *Outcome) map[Parameter]float64 {
+			v := map[Parameter]float64{}
 			b := o.At[i].PitchBudget[1]
 			for j, p := range o.Parts {
 				v[p] = b.Shares[j] * float64(b.RSS*b.RSS)
@@ -279,7 +279,7 @@ func TestBudgetTolerances(t *testing.T) {
 			return v
 		}
 		then := variances(other)
-		if _, ok := then[Part{HubHeight, 0}]; ok {
+		if _, ok := then[Parameter{HubHeight, 0}]; ok {
 			t.Error("a part without tolerance has a share")
 		}
 		for p, v := range variances(base) {
@@ -298,18 +298,18 @@ func TestBudgetTolerances(t *testing.T) {
 	}
 }
 
-// What no part moves has an empty budget: the plate's lean where only blades are off,
+// What no part moves has an empty budget: the plate's tilt where only blades are off,
 // and all where nothing is.
 func TestStill(t *testing.T) {
 	rig := rigOf(t, "direct")
-	o := studyOf(t, rig, 2, Tolerances{HornLink: units.Millimetre}, Study{Builds: 200, Sticks: fewSticks})
+	o := studyOf(t, rig, 2, Tolerances{PitchLink: units.Millimetre}, Study{Builds: 200, Sticks: fewSticks})
 	empty := Budget{Shares: []float64{0, 0}, Sampled: []float64{0, 0}}
 	for _, at := range o.At {
-		if !cmp.Equal(at.LeanBudget, empty) || at.Lean.Quantiles[0] != at.Lean.Quantiles[4] {
-			t.Errorf("lean: %+v, %+v", at.LeanBudget, at.Lean)
+		if !cmp.Equal(at.TiltBudget, empty) || at.Tilt.Quantiles[0] != at.Tilt.Quantiles[4] {
+			t.Errorf("tilt: %+v, %+v", at.TiltBudget, at.Tilt)
 		}
 	}
-	b, err := NewBench(rig, 2, Tolerances{}, PitchGauge(rig))
+	b, err := NewSession(rig, 2, Tolerances{}, PitchGauge(rig))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -328,18 +328,18 @@ func TestExtremes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var lean, off, tracking int
+	var tilt, off, tracking int
 	for k := range builds {
-		var overLean, overOff, overTracking bool
+		var overTilt, overOff, overTracking bool
 		for i := range v.shown {
 			a, b := units.Angle(v.shown[i][0][k]), units.Angle(v.shown[i][1][k])
 			file := o.At[i].FilePitch
 			step := v.model.rig.Machine.Gauge.Step
 			overOff = overOff || a-file > step || file-a > step || b-file > step || file-b > step
 			overTracking = overTracking || a-b > step || b-a > step
-			overLean = overLean || math.Hypot(v.shown[i][2][k], v.shown[i][3][k]) > float64(v.model.rig.Limits.Lean)
+			overTilt = overTilt || math.Hypot(v.shown[i][2][k], v.shown[i][3][k]) > float64(v.model.rig.Limits.Tilt)
 		}
-		lean, off, tracking = lean+count(overLean), off+count(overOff), tracking+count(overTracking)
+		tilt, off, tracking = tilt+count(overTilt), off+count(overOff), tracking+count(overTracking)
 	}
 	for _, c := range []struct {
 		name  string
@@ -347,7 +347,7 @@ func TestExtremes(t *testing.T) {
 		limit units.Angle
 		over  int
 	}{
-		{"lean", o.Lean, v.model.rig.Limits.Lean, lean}, {"pitch", o.Pitch, v.model.rig.Machine.Gauge.Step, off},
+		{"tilt", o.Tilt, v.model.rig.Limits.Tilt, tilt}, {"pitch", o.Pitch, v.model.rig.Machine.Gauge.Step, off},
 		{"tracking", o.Tracking, v.model.rig.Machine.Gauge.Step, tracking},
 	} {
 		if c.e.Limit != c.limit || float64(c.e.Over) != float64(c.over)/builds || c.over == 0 || c.over == builds {
@@ -374,7 +374,7 @@ func TestStudyFailures(t *testing.T) {
 	rig := rigOf(t, "direct")
 	tolerances := scaled(3)
 	tolerances.ArmRadius = 6 * units.Millimetre // half of the arm: some come out below 0
-	tolerances.HornLink = 10 * units.Millimetre
+	tolerances.PitchLink = 10 * units.Millimetre
 	s := Study{Builds: 1000, Seed: 9}
 	o := studyOf(t, rig, 1, tolerances, s)
 	if o.Unassembled == 0 || o.Stopped == 0 || o.Builds+o.Unassembled+o.Stopped != s.Builds {
@@ -382,7 +382,7 @@ func TestStudyFailures(t *testing.T) {
 	}
 	t.Log(o.First)
 	// The first build that does not work, looked at alone.
-	b, err := NewBench(rig, 1, tolerances)
+	b, err := NewSession(rig, 1, tolerances)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -428,7 +428,7 @@ func TestStudyFailures(t *testing.T) {
 func TestStudyErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
 	rig.Modes[1].Setting.Pitch = nil // as where its targets are out of reach
-	b, err := NewBench(rig, 2, DefaultTolerances())
+	b, err := NewSession(rig, 2, DefaultTolerances())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -458,7 +458,7 @@ func TestStudyErrors(t *testing.T) {
 
 // A file whose own build does not get to a position of the sticks has no study.
 func TestStudyOfNothing(t *testing.T) {
-	b, err := NewBench(rigOf(t, "direct"), 1, DefaultTolerances())
+	b, err := NewSession(rigOf(t, "direct"), 1, DefaultTolerances())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -497,7 +497,7 @@ func (c *countdown) Err() error {
 
 // A study stops soon after its context is done, wherever it is, and gives no outcome.
 func TestStudyStops(t *testing.T) {
-	b, err := NewBench(rigOf(t, "direct"), 1, DefaultTolerances())
+	b, err := NewSession(rigOf(t, "direct"), 1, DefaultTolerances())
 	if err != nil {
 		t.Fatal(err)
 	}

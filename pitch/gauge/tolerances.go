@@ -7,12 +7,12 @@ import "example.org/levelhead/units"
 // file's value. A kind whose tolerance is 0 is taken to be as the file says.
 type Tolerances struct {
 	ServoCentre units.Angle
-	ServoGain   units.Ratio
+	ServoTravel units.Ratio
 	EndPoint    units.Ratio // of either side
 	ArmRadius   units.Length
 	ServoLink   units.Length
 	HubHeight   units.Length
-	HornLink    units.Length
+	PitchLink   units.Length
 	HornRadius  units.Length
 }
 
@@ -22,12 +22,12 @@ type Tolerances struct {
 func DefaultTolerances() Tolerances {
 	return Tolerances{
 		ServoCentre: 1 * units.Degree,
-		ServoGain:   3 * units.Percent,
+		ServoTravel: 3 * units.Percent,
 		EndPoint:    0.5 * units.Percent,
 		ArmRadius:   0.1 * units.Millimetre,
 		ServoLink:   0.2 * units.Millimetre,
 		HubHeight:   0.3 * units.Millimetre,
-		HornLink:    0.3 * units.Millimetre,
+		PitchLink:   0.3 * units.Millimetre,
 		HornRadius:  0.1 * units.Millimetre,
 	}
 }
@@ -36,8 +36,8 @@ func DefaultTolerances() Tolerances {
 // own.
 func (t *Tolerances) of(k Kind) float64 {
 	return [kinds]float64{
-		float64(t.ServoCentre), float64(t.ServoGain), float64(t.EndPoint), float64(t.EndPoint),
-		float64(t.ArmRadius), float64(t.ServoLink), float64(t.HubHeight), float64(t.HornLink),
+		float64(t.ServoCentre), float64(t.ServoTravel), float64(t.EndPoint), float64(t.EndPoint),
+		float64(t.ArmRadius), float64(t.ServoLink), float64(t.HubHeight), float64(t.PitchLink),
 		float64(t.HornRadius),
 	}[k]
 }

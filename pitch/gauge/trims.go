@@ -22,7 +22,7 @@ func (w *work) subTrims() error {
 	}
 	wanted := w.fit.build.pose
 	if level {
-		wanted.Lean = swash.Lean{}
+		wanted.Tilt = swash.Tilt{}
 	}
 	if zero {
 		if wanted.Height, err = w.heightFor(wanted); err != nil {
@@ -68,7 +68,7 @@ func (w *work) trim(arms []units.Angle) error {
 	for i := range next {
 		s := &next[i]
 		gain := 1.
-		if g := w.bench.model.of(ServoGain, w.fit.x); len(g) > 0 {
+		if g := w.bench.model.of(ServoTravel, w.fit.x); len(g) > 0 {
 			gain += g[i]
 		}
 		turn := float64(arms[i]-w.fit.build.arms[i]) / gain
@@ -78,7 +78,7 @@ func (w *work) trim(arms []units.Angle) error {
 		}
 		s.SubTrim = units.Round(s.SubTrim+units.PulseWidth(counts[i])*step, 6) // no remains of rounding where it comes to 0
 		if centre := s.Neutral + s.SubTrim; centre < s.Min || centre > s.Max {
-			return nil // the rest alone would make the plate lean
+			return nil // the rest alone would make the plate tilt
 		}
 	}
 	for i, count := range counts {

@@ -12,7 +12,7 @@ import (
 // the readings say so.
 func (w *work) teeth() error {
 	for i, s := range w.set.Servos {
-		p := Part{ServoCentre, i}
+		p := Parameter{ServoCentre, i}
 		k, ok := w.bench.model.place(p)
 		if !ok {
 			continue
@@ -57,13 +57,13 @@ func (w *work) links() error {
 	half := float64(thread / 2)
 	turned := make([]float64, len(w.bench.model.links))
 	for range turned {
-		right, forward, err := w.lean()
+		right, forward, err := w.tilt()
 		if err != nil {
 			return err
 		}
 		best, count, after := -1, 0., math.Hypot(right.value, forward.value)
 		for i := range turned {
-			k, ok := w.bench.model.place(Part{ServoLink, i})
+			k, ok := w.bench.model.place(Parameter{ServoLink, i})
 			if !ok {
 				continue
 			}
@@ -77,14 +77,14 @@ func (w *work) links() error {
 			}
 		}
 		before := math.Hypot(right.value, forward.value)
-		if best < 0 || !w.worthwhile(before, after, w.leastLean(), w.leanSigma(right, forward)) {
+		if best < 0 || !w.worthwhile(before, after, w.leastTilt(), w.tiltSigma(right, forward)) {
 			break
 		}
-		x, _ := w.turned(Part{ServoLink, best}, count*half)
+		x, _ := w.turned(Parameter{ServoLink, best}, count*half)
 		if err := w.move(x); err != nil {
 			return err
 		}
-		name := w.bench.Name(Part{ServoLink, best})
+		name := w.bench.Name(Parameter{ServoLink, best})
 		if err := w.did(Step{Action: TurnLink, What: name, Count: count}); err != nil {
 			return err
 		}
@@ -92,17 +92,17 @@ func (w *work) links() error {
 	return nil
 }
 
-// lean looks at the plate with collective and cyclic at zero.
-func (w *work) lean() (right, forward look, err error) {
-	looks, err := w.see(w.zero(sight{of: LeanRight}), w.zero(sight{of: LeanForward}))
+// tilt looks at the plate with collective and cyclic at zero.
+func (w *work) tilt() (right, forward look, err error) {
+	looks, err := w.see(w.zero(sight{of: TiltRight}), w.zero(sight{of: TiltForward}))
 	if err != nil {
 		return look{}, look{}, err
 	}
 	return looks[0], looks[1], nil
 }
 
-// leanSigma returns the standard error of a lean's amount along its own direction.
-func (w *work) leanSigma(right, forward look) units.Angle {
+// tiltSigma returns the standard error of a tilt's amount along its own direction.
+func (w *work) tiltSigma(right, forward look) units.Angle {
 	size := math.Hypot(right.value, forward.value)
 	if size == 0 {
 		return 0
@@ -113,9 +113,9 @@ func (w *work) leanSigma(right, forward look) units.Angle {
 	return w.sigma(look{slope: &slope})
 }
 
-// hornLinks brings the blades into track and to what is wanted of them, collective and
-// cyclic at zero, by half turns of their horn links.
-func (w *work) hornLinks() error {
+// pitchLinks brings the blades into track and to what is wanted of them, collective and
+// cyclic at zero, by half turns of their pitch links.
+func (w *work) pitchLinks() error {
 	thread, err := w.set.Machine.Head.LinkThread.Pitch()
 	if err != nil {
 		return err
@@ -127,7 +127,7 @@ func (w *work) hornLinks() error {
 	}
 	off, per := make([]float64, len(blades)), make([]float64, len(blades))
 	for i, l := range blades {
-		k, ok := w.bench.model.place(Part{HornLink, i})
+		k, ok := w.bench.model.place(Parameter{PitchLink, i})
 		if !ok {
 			return nil
 		}
@@ -150,18 +150,18 @@ func (w *work) hornLinks() error {
 		if count == 0 {
 			continue
 		}
-		x, _ := w.turned(Part{HornLink, i}, count*half)
+		x, _ := w.turned(Parameter{PitchLink, i}, count*half)
 		if err := w.move(x); err != nil {
 			return err
 		}
-		if err := w.did(Step{Action: TurnHornLink, What: w.bench.Name(Part{HornLink, i}), Count: count}); err != nil {
+		if err := w.did(Step{Action: TurnPitchLink, What: w.bench.Name(Parameter{PitchLink, i}), Count: count}); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// track returns the half turns of each blade's horn link that leave the blades least
+// track returns the half turns of each blade's pitch link that leave the blades least
 // apart and, of those, nearest to what is wanted. Off is how far each blade is from
 // that, and per what a half turn of its link does.
 func track(off, per []float64) []float64 {

@@ -18,12 +18,12 @@ type Verdict int
 const (
 	// Unknown: R_jj is below 0.05. The readings say nearly nothing of the part.
 	Unknown Verdict = iota
-	// Shared: R_jj is from 0.05 to 0.75. The readings say something of this part
+	// KnownTogether: R_jj is from 0.05 to 0.75. The readings say something of this part
 	// and others together: those whose |R_ji| is R_jj/3 or more.
-	Shared
-	// Settled: R_jj is 0.75 or more, so that the standard error is half the
+	KnownTogether
+	// Known: R_jj is 0.75 or more, so that the standard error is half the
 	// tolerance or less.
-	Settled
+	Known
 )
 
 const (
@@ -36,9 +36,9 @@ func (v Verdict) String() string {
 	switch v {
 	case Unknown:
 		return "unknown"
-	case Shared:
+	case KnownTogether:
 		return "shared"
-	case Settled:
+	case Known:
 		return "settled"
 	}
 	return fmt.Sprintf("Verdict(%d)", int(v))
@@ -68,9 +68,9 @@ func (r *Result) judge() {
 		}
 		switch {
 		case e.Settled >= settled:
-			e.Verdict = Settled
+			e.Verdict = Known
 		case e.Settled >= said:
-			e.Verdict = Shared
+			e.Verdict = KnownTogether
 			for i, q := range m.parts {
 				if i != j && r.sharing(j, i) {
 					e.With = append(e.With, q)

@@ -33,7 +33,7 @@
 //
 // # Drives
 //
-// A [Drive] holds a rotor speed against a torque: [Electric] has a battery,
+// A [PowerTrain] holds a rotor speed against a torque: [Electric] has a battery,
 // controller, motor and gear, [Engine] a table of power over speed. Where the speed
 // cannot be held the [*HoldError] names the best that can. Powers balance to 1e-12.
 //

@@ -191,7 +191,7 @@ func TestPlateLoadSigns(t *testing.T) {
 	near(t, "force", float64(l.Force), -0.4*20*2, 1e-13)
 	withinOf(t, "right", float64(l.Right), 0, 1e-13)
 	// A moment that is greatest, leading edge up, over the nose pulls the ring up
-	// there: it works against forward lean.
+	// there: it works against forward tilt.
 	l, err = r.MeanPlateLoad(Moment{Cosine: 0.1}, headSlopes(20, 0.03, 0))
 	if err != nil {
 		t.Fatal(err)

@@ -10,8 +10,8 @@ import (
 // derivatives of the pitch, positive leading edge up.
 type Slopes struct {
 	Height  float64 // radians per metre of the plate up the mast
-	Right   float64 // radians per radian of lean that lowers the plate's right side
-	Forward float64 // radians per radian of lean that lowers the plate's front
+	Right   float64 // radians per radian of tilt that lowers the plate's right side
+	Forward float64 // radians per radian of tilt that lowers the plate's front
 }
 
 // PlateLoad is the load that the blades put on the plate, in the frame of the
@@ -34,8 +34,8 @@ func (l *PlateLoad) add(m Moment, psi units.Angle, slopes func(bearing units.Ang
 	if err := firstOf(
 		within("moment on a blade (N·m)", moment, -maxTorque, maxTorque),
 		within("slope with height (rad/m)", s.Height, -maxSlope, maxSlope),
-		within("slope with lean right", s.Right, -maxSlope, maxSlope),
-		within("slope with lean forward", s.Forward, -maxSlope, maxSlope),
+		within("slope with tilt right", s.Right, -maxSlope, maxSlope),
+		within("slope with tilt forward", s.Forward, -maxSlope, maxSlope),
 	); err != nil {
 		return err
 	}

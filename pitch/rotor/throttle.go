@@ -2,8 +2,8 @@ package rotor
 
 import "example.org/levelhead/units"
 
-// Drive holds a rotor at a speed. [Electric] and [*Engine] are drives.
-type Drive interface {
+// PowerTrain holds a rotor at a speed. [Electric] and [*Engine] are drives.
+type PowerTrain interface {
 	// Hold returns how the drive holds a rotor speed against a torque of 0 or
 	// more. Where it cannot, the error is a [*HoldError].
 	Hold(speed units.AngularSpeed, torque units.Torque) (Operation, error)
@@ -89,7 +89,7 @@ type ThrottlePoint struct {
 // speed there. The error of a point is an [*InputError], [*WakeError] or
 // [*HoldError]; a torque below 0, by which the air drives the rotor, is an
 // [*InputError].
-func (r *Rotor) ThrottleCurve(dst []ThrottlePoint, d Drive, at Condition, pitches []units.Angle) []ThrottlePoint {
+func (r *Rotor) ThrottleCurve(dst []ThrottlePoint, d PowerTrain, at Condition, pitches []units.Angle) []ThrottlePoint {
 	for _, pitch := range pitches {
 		p := ThrottlePoint{Pitch: pitch}
 		if p.Loads, p.Err = r.Loads(pitch, at); p.Err == nil {

@@ -14,16 +14,16 @@ import (
 // pitch at the blade: a longer arm takes less rate and moves the plate faster, a
 // shorter one holds more and divides the pitch finer.
 type ArmTrade struct {
-	Setup    Setup     // the machine on those arms, with what is to be entered there
-	Transfer *Transfer // rates and curve, and how well they do the same
-	Duty     *Duty     // what the mode then asks of the servos
+	Setup    Setup        // the machine on those arms, with what is to be entered there
+	Transfer *Transfer    // rates and curve, and how well they do the same
+	Duty     *ServoDemand // what the mode then asks of the servos
 	// Findings are of rates beyond the radio's, of servos that clip at a corner of the
 	// sticks, and of corners out of reach.
 	Findings []Finding
 }
 
 // OnArms returns what a setup becomes on servo arms of another radius, all of one
-// length, while a rotor turns. The errors are those of WithArms, Transfer and Duty; a
+// length, while a rotor turns. The errors are those of WithArms, Transfer and ServoDemand; a
 // *TargetError among them is a pitch that those arms do not reach.
 func (s Setup) OnArms(radius units.Length, spin *Spin) (*ArmTrade, error) {
 	if err := s.validate(); err != nil {
@@ -38,7 +38,7 @@ func (s Setup) OnArms(radius units.Length, spin *Spin) (*ArmTrade, error) {
 		return nil, err
 	}
 	mode := &RigMode{Mode: &t.Mode, Setting: t.Entered, Throttle: s.Mode.Throttle}
-	duty, err := rig.Duty(mode, spin)
+	duty, err := rig.ServoDemand(mode, spin)
 	if err != nil {
 		return nil, err
 	}
@@ -82,7 +82,7 @@ func (r *Rig) WithArms(radius units.Length) (*Rig, error) {
 		return m.Build()
 	}
 	plate := &r.parts.Plate
-	frame := r.Head.Drive.Mechanism().Neutral().Frame(plate.Guide)
+	frame := r.Head.Control.Mechanism().Neutral().Frame(plate.Guide)
 	m.Plate.Legs = slices.Clone(m.Plate.Legs)
 	for i, leg := range plate.Legs {
 		arm := leg.Arm

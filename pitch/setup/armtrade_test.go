@@ -79,7 +79,7 @@ func TestArmsKeepTheWork(t *testing.T) {
 			t.Fatal(err)
 		}
 		rig := trade.Setup.Rig
-		loads, state := make([]setup.ServoLoad, len(rig.Servos)), rig.Head.Drive.NewState()
+		loads, state := make([]setup.ServoLoad, len(rig.Servos)), rig.Head.Control.NewState()
 		var sum float64
 		var torques, arms [3]float64
 		for k := range steps + 1 {
@@ -110,16 +110,16 @@ func TestArmsKeepTheWork(t *testing.T) {
 
 // The plate and blade stand at neutral as before, and the machine asked is left alone.
 func TestWithArms(t *testing.T) {
-	for _, name := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
 		r := build(t, read(t, demo+name+".json"))
 		untouched := build(t, read(t, demo+name+".json"))
 		longer, err := r.WithArms(14 * units.Millimetre)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		a, b := r.Head.Drive.Mechanism().Neutral(), longer.Head.Drive.Mechanism().Neutral()
+		a, b := r.Head.Control.Mechanism().Neutral(), longer.Head.Control.Mechanism().Neutral()
 		const same = 1e-12
-		if math.Abs(float64(a.Height-b.Height)) > same || math.Abs(float64(a.Lean.Right-b.Lean.Right)) > same || math.Abs(float64(a.Lean.Forward-b.Lean.Forward)) > same {
+		if math.Abs(float64(a.Height-b.Height)) > same || math.Abs(float64(a.Tilt.Right-b.Tilt.Right)) > same || math.Abs(float64(a.Tilt.Forward-b.Tilt.Forward)) > same {
 			t.Errorf("%s: neutral %+v, was %+v", name, b, a)
 		}
 		if diff := cmp.Diff(untouched.Machine.Plate, r.Machine.Plate); diff != "" {

@@ -13,7 +13,7 @@ import (
 func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	m := r.Machine
 	if m.Plate.Guide != nil {
-		return nil, m.fail("plate.guide", "given, but bell cranks give the lean itself: no guide changes it")
+		return nil, m.fail("plate.guide", "given, but bell cranks give the tilt itself: no guide changes it")
 	}
 	r.parts.Plate.Height = m.Plate.NeutralHeight
 	for i, f := range m.functions() {

@@ -37,7 +37,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkCounts, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkLash, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
+	for _, check := range []func() error{m.checkCounts, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkPlay, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -51,7 +51,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.Head = &pitch.Head{Drive: drive, Grip: grip}
+	r.Head = &pitch.Head{Control: drive, Grip: grip}
 	return r, r.buildModes()
 }
 
@@ -115,7 +115,7 @@ func (r *Rig) checkLimits() error {
 		name  string
 		value float64 // in SI units
 	}{
-		{"lean", float64(l.Lean)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.Cone)},
+		{"tilt", float64(l.Tilt)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.BallLinkAngle)},
 		{"dead_centre", float64(l.DeadCentre)}, {"least_use", float64(l.LeastUse)},
 		{"live_above", float64(l.LiveAbove)}, {"pitch_error", float64(l.PitchError)},
 		{"strain", float64(l.Strain)}, {"servo_load", float64(l.ServoLoad)}, {"stroke", float64(l.Stroke)},
@@ -128,7 +128,7 @@ func (r *Rig) checkLimits() error {
 	return nil
 }
 
-func (r *Rig) buildDrive() (*swash.Drive, error) {
+func (r *Rig) buildDrive() (*swash.Control, error) {
 	m := r.Machine
 	if _, err := m.Plate.LinkThread.Pitch(); err != nil {
 		return nil, m.blame("plate.link_thread", err)
@@ -150,7 +150,7 @@ func (r *Rig) buildDrive() (*swash.Drive, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := swash.NewDrive(mechanism, r.parts.Servos, mix)
+	drive, err := swash.NewControl(mechanism, r.parts.Servos, mix)
 	if err != nil {
 		path := "radio.mixing"
 		if m.Radio.Mixing == MixByRows {

@@ -58,7 +58,7 @@ func TestCautionsSuitMachineAndWork(t *testing.T) {
 func TestThrottleAdviceSuitsTheDrive(t *testing.T) {
 	for file, want := range map[string][2]string{
 		"direct.json":     {"the battery goes in", "the motor leads apart"},
-		"paddlebar.json":  {"anybody starts the engine", "the engine stopped"},
+		"flybar.json":     {"anybody starts the engine", "the engine stopped"},
 		"bellcranks.json": {"the battery goes in or anybody starts the engine", "the motor leads apart or the engine stopped"},
 	} {
 		s := sheetOf(t, rigOf(t, read(t, demo+file), func(m *setup.Machine) {

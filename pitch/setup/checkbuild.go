@@ -11,8 +11,8 @@ import (
 // checkServos looks for servos that move the wrong way.
 func (r *Rig) checkServos() []Finding {
 	var found []Finding
-	mix := r.Head.Drive.Mix()
-	for i, s := range r.Head.Drive.Servos() {
+	mix := r.Head.Control.Mix()
+	for i, s := range r.Head.Control.Servos() {
 		if mix[i].Collective == 0 {
 			continue // of a function of its own: checkFunctions speaks of it
 		}
@@ -31,10 +31,10 @@ func (r *Rig) checkServos() []Finding {
 }
 
 // checkFunctions looks for functions that move the plate the wrong way, and for
-// cyclic that leans it to a side it was not asked to.
+// cyclic that tilts it to a side it was not asked to.
 func (r *Rig) checkFunctions() []Finding {
-	const crossLimit = 6 * units.Degree // about a tenth of the lean; chosen here, no source
-	_, slopes, err := r.Head.Drive.Slopes(r.Head.Drive.NewState(), swash.Demand{})
+	const crossLimit = 6 * units.Degree // about a tenth of the tilt; chosen here, no source
+	_, slopes, err := r.Head.Control.Slopes(r.Head.Control.NewState(), swash.Demand{})
 	if err != nil {
 		return []Finding{{Severity: Stop, Where: "collective and cyclic", What: "The plate is not held at neutral", Figure: r.cause(err),
 			Do: "Put the arms, links and sub-trims right before anything else."}}
@@ -48,8 +48,8 @@ func (r *Rig) checkFunctions() []Finding {
 		side        string
 	}{
 		{"collective", slopes.Collective.Height, 0, "mm of rise", 1000, ""},
-		{"right cyclic", slopes.Right.Right, slopes.Right.Forward, "° of lean to the right", degree, "fore and aft"},
-		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "° of lean forward", degree, "to a side"},
+		{"right cyclic", slopes.Right.Right, slopes.Right.Forward, "° of tilt to the right", degree, "fore and aft"},
+		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "° of tilt forward", degree, "to a side"},
 	} {
 		if f.want <= 0 {
 			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Control moves the plate the wrong way, or not at all",
@@ -57,8 +57,8 @@ func (r *Rig) checkFunctions() []Finding {
 				Do:     "Put the servos' reverse and the mixing right before anything else."})
 		}
 		if astray := units.Angle(math.Abs(math.Atan2(f.cross, math.Abs(f.want)))); astray > crossLimit {
-			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic leans the plate to another side too",
-				Figure: fmt.Sprintf("the lean goes astray %s by %.0f° (%s)", f.side, astray.Degrees(), LimitText(crossLimit, crossLimit)),
+			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic tilts the plate to another side too",
+				Figure: fmt.Sprintf("the tilt goes astray %s by %.0f° (%s)", f.side, astray.Degrees(), LimitText(crossLimit, crossLimit)),
 				Do:     "Choose the mixing that suits the balls' bearings, or put the servos on the legs they are mixed for."})
 		}
 	}
@@ -71,7 +71,7 @@ const heightTolerance = 0.5 * units.Millimetre
 
 // checkHeight looks for servo links that make another neutral height than the file's.
 func (r *Rig) checkHeight() []Finding {
-	file, made := r.Machine.Plate.NeutralHeight, r.Head.Drive.Mechanism().Neutral().Height
+	file, made := r.Machine.Plate.NeutralHeight, r.Head.Control.Mechanism().Neutral().Height
 	if units.Length(math.Abs(float64(made-file))) <= heightTolerance {
 		return nil
 	}

@@ -22,7 +22,7 @@ type fightWatch struct {
 
 func newFightWatch(r *Rig) *fightWatch {
 	w := &fightWatch{rig: r}
-	if plate, ok := r.Head.Drive.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
+	if plate, ok := r.Head.Control.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
 		w.plate, w.now = plate, make([]swash.Fight, plate.Servos())
 	}
 	return w
@@ -56,9 +56,9 @@ func (w *fightWatch) findings() []Finding {
 // what it cannot cure.
 func (r *Rig) relief() string {
 	const rest = "What then remains over the travel comes from the arcs of the arms, and from unlike links, arms or end points: sub-trim does not cure that; less cyclic and longer links do."
-	drive := r.Head.Drive
+	drive := r.Head.Control
 	state := drive.NewState()
-	pose, err := drive.Drive(state, swash.Demand{})
+	pose, err := drive.Pose(state, swash.Demand{})
 	if err != nil || drive.Mechanism().Arms(state.Arms, pose) != nil {
 		return "Put the sub-trims right at neutral. " + rest
 	}

@@ -17,8 +17,8 @@ func (r *Rig) checkLoads(l *SheetLoads) []Finding {
 	if l == nil {
 		return nil
 	}
-	if l.Stopped != "" {
-		return []Finding{{Severity: Note, What: "Loads cannot be worked out", Figure: l.Stopped,
+	if l.Unsolved != "" {
+		return []Finding{{Severity: Note, What: "Loads cannot be worked out", Figure: l.Unsolved,
 			Do: "Lower the rates or the rotor speed until they can."}}
 	}
 	found := r.checkServoLoads(l)
@@ -110,9 +110,9 @@ func (r *Rig) checkServoLoads(l *SheetLoads) []Finding {
 
 // worseThan reports whether one drive that cannot hold a rotor speed falls shorter than
 // another: most of all one that does not work at all.
-func (d *SheetDrive) worseThan(other *SheetDrive) bool {
-	if d.Stopped != "" || other.Stopped != "" {
-		return other.Stopped == ""
+func (d *SheetPowerTrain) worseThan(other *SheetPowerTrain) bool {
+	if d.Unsolved != "" || other.Unsolved != "" {
+		return other.Unsolved == ""
 	}
 	return d.Speed < other.Speed
 }
@@ -124,11 +124,11 @@ func (r *Rig) checkHeld(l *SheetLoads) []Finding {
 		when, do = "with a full battery", "Ask for less rotor speed or less pitch there; or gear the motor higher, or give it more cells."
 	}
 	var found []Finding
-	add := func(when string, of func(SheetHeld) *SheetDrive) bool {
-		var worst *SheetDrive
+	add := func(when string, of func(SheetHeld) *SheetPowerTrain) bool {
+		var worst *SheetPowerTrain
 		var at SheetHeld
 		for _, h := range l.Held {
-			if d := of(h); d != nil && (d.Short || d.Stopped != "") && (worst == nil || d.worseThan(worst)) {
+			if d := of(h); d != nil && (d.Short || d.Unsolved != "") && (worst == nil || d.worseThan(worst)) {
 				worst, at = d, h
 			}
 		}
@@ -136,15 +136,15 @@ func (r *Rig) checkHeld(l *SheetLoads) []Finding {
 			return false
 		}
 		figure := fmt.Sprintf("%s, at stick %v and %.1f°: at most %.0f of %.0f rpm", when, at.Stick, at.Pitch.Degrees(), worst.Speed.RPM(), l.Speed.RPM())
-		if worst.Stopped != "" {
-			figure = fmt.Sprintf("%s, at stick %v and %.1f°: %s", when, at.Stick, at.Pitch.Degrees(), worst.Stopped)
+		if worst.Unsolved != "" {
+			figure = fmt.Sprintf("%s, at stick %v and %.1f°: %s", when, at.Stick, at.Pitch.Degrees(), worst.Unsolved)
 		}
 		found = append(found, Finding{Severity: Fix, What: "Rotor speed cannot be held", Figure: figure,
 			Do: do})
 		return true
 	}
-	if !add(when, func(h SheetHeld) *SheetDrive { return &h.Full }) && r.Machine.Power != nil && r.Machine.Power.Battery != nil {
-		add(fmt.Sprintf("with the battery at %v, where it is to land", r.Machine.Power.Battery.LandAt), func(h SheetHeld) *SheetDrive { return h.Landing })
+	if !add(when, func(h SheetHeld) *SheetPowerTrain { return &h.Full }) && r.Machine.Power != nil && r.Machine.Power.Battery != nil {
+		add(fmt.Sprintf("with the battery at %v, where it is to land", r.Machine.Power.Battery.LandAt), func(h SheetHeld) *SheetPowerTrain { return h.Landing })
 	}
 	switch {
 	case l.NoHover != "":
@@ -168,10 +168,10 @@ func (r *Rig) checkCurrents(l *SheetLoads) []Finding {
 	for _, part := range []struct {
 		name  string
 		limit *units.Current
-		of    func(*SheetDrive) units.Current
+		of    func(*SheetPowerTrain) units.Current
 	}{
-		{"motor or controller", p.Motor.MaxCurrent, func(d *SheetDrive) units.Current { return d.Motor }},
-		{"battery", p.Battery.MaxCurrent, func(d *SheetDrive) units.Current { return d.Battery }},
+		{"motor or controller", p.Motor.MaxCurrent, func(d *SheetPowerTrain) units.Current { return d.Motor }},
+		{"battery", p.Battery.MaxCurrent, func(d *SheetPowerTrain) units.Current { return d.Battery }},
 	} {
 		if part.limit == nil {
 			continue
@@ -179,7 +179,7 @@ func (r *Rig) checkCurrents(l *SheetLoads) []Finding {
 		var most units.Current
 		var at SheetHeld
 		for _, h := range l.Held {
-			for _, d := range []*SheetDrive{&h.Full, h.Landing} {
+			for _, d := range []*SheetPowerTrain{&h.Full, h.Landing} {
 				if d != nil && part.of(d) > most {
 					most, at = part.of(d), h
 				}

@@ -20,7 +20,7 @@ func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
 	found = append(found, r.checkReach(s)...)
 	found = append(found, r.checkSense(m, s)...)
 	found = append(found, r.checkRates(m)...)
-	found = append(found, r.checkLean(m)...)
+	found = append(found, r.checkTilt(m)...)
 	found = append(found, r.checkGaugeScale(s)...)
 	found = append(found, r.checkLoads(s.Loads)...)
 	return append(found, r.checkCorners(s)...)
@@ -54,15 +54,15 @@ func (r *Rig) checkThrottle(m *RigMode) []Finding {
 func (r *Rig) checkReach(s SheetMode) []Finding {
 	var found []Finding
 	for _, row := range s.Rows {
-		if row.Stopped != "" {
+		if row.Unreachable != "" {
 			found = append(found, Finding{Severity: Stop, What: "Stick position that the machine cannot reach",
-				Figure: fmt.Sprintf("at stick %v: %s", row.Stick, row.Stopped),
+				Figure: fmt.Sprintf("at stick %v: %s", row.Stick, row.Unreachable),
 				Do:     "Lower the collective rate, or the curve there, until it can."})
 		}
-		if i, by := worstClip(row.Clipped); by != 0 {
+		if i, by := worstClip(row.BeyondLimit); by != 0 {
 			found = append(found, Finding{Severity: Fix, What: "Servo clips under collective alone",
 				Figure: fmt.Sprintf("servo %s by %.0f µs at stick %v", r.Servos[i].Name, math.Abs(by.Microseconds()), row.Stick),
-				Do:     "Lower the collective rate, or the curve there: beyond the clip the stick does nothing, and cyclic leans the plate another way than asked."})
+				Do:     "Lower the collective rate, or the curve there: beyond the clip the stick does nothing, and cyclic tilts the plate another way than asked."})
 		}
 	}
 	return found
@@ -84,7 +84,7 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 	first, last := s.Rows[0], s.Rows[len(s.Rows)-1]
 	ends := fmt.Sprintf("the gauge reads %+.2f° at low stick and %+.2f° at high stick", first.Gauge.Degrees(), last.Gauge.Degrees())
 	switch rise := last.Gauge - first.Gauge; {
-	case first.Stopped != "" || last.Stopped != "":
+	case first.Unreachable != "" || last.Unreachable != "":
 	case rise < -level:
 		found = append(found, Finding{Severity: Stop, What: "Blade pitch does not rise with the stick", Figure: ends,
 			Do: "Look at the horn's side, the rotor's direction and the collective rate's sign; never fly a machine whose collective is reversed."})
@@ -96,7 +96,7 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 	}
 	for i, d := range directions[:4] {
 		throw := s.Cyclic[i]
-		if throw.Stopped != "" || throw.Pitch < level || m.Setting.Rates.Right == 0 && d.right != 0 || m.Setting.Rates.Forward == 0 && d.forward != 0 {
+		if throw.Unreachable != "" || throw.Pitch < level || m.Setting.Rates.Right == 0 && d.right != 0 || m.Setting.Rates.Forward == 0 && d.forward != 0 {
 			continue
 		}
 		want := r.mostPitch(d.right, d.forward)
@@ -115,7 +115,7 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 func fallsBetween(rows []Row) []Finding {
 	for i := 1; i < len(rows); i++ {
 		a, b := rows[i-1], rows[i]
-		if a.Stopped == "" && b.Stopped == "" && b.Gauge < a.Gauge-level {
+		if a.Unreachable == "" && b.Unreachable == "" && b.Gauge < a.Gauge-level {
 			return []Finding{{Severity: Fix, What: "Blade pitch falls on the way up the stick",
 				Figure: fmt.Sprintf("from %.2f° at stick %v to %.2f° at stick %v", a.Gauge.Degrees(), a.Stick, b.Gauge.Degrees(), b.Stick),
 				Do:     "Let the pitch curve rise all the way: where it falls, more stick gives less lift."}}
@@ -132,7 +132,7 @@ func fallsBetween(rows []Row) []Finding {
 // wrong by no more than half a turn.
 func (r *Rig) mostPitch(right, forward float64) units.Angle {
 	quarter := units.Angle(math.Pi / 2)
-	if r.Machine.Head.Turn == pitch.CounterClockwise {
+	if r.Machine.Head.Rotation == pitch.CounterClockwise {
 		quarter = -quarter
 	}
 	sin, cos := math.Sincos(float64(swash.Bearing(-right, -forward) - quarter))
@@ -165,26 +165,26 @@ func (r *Rig) checkRates(m *RigMode) []Finding {
 	return found
 }
 
-// checkLean looks for lean under collective alone, and for the leg behind it.
-func (r *Rig) checkLean(m *RigMode) []Finding {
+// checkTilt looks for tilt under collective alone, and for the leg behind it.
+func (r *Rig) checkTilt(m *RigMode) []Finding {
 	const steps = 40
 	var worst Row
 	for k := range steps + 1 {
-		if row := r.rowOrStop(m, float64(k)/steps); row.Stopped == "" && row.Lean > worst.Lean {
+		if row := r.rowOrStop(m, float64(k)/steps); row.Unreachable == "" && row.Tilt > worst.Tilt {
 			worst = row
 		}
 	}
-	if worst.Lean <= r.Limits.Lean {
+	if worst.Tilt <= r.Limits.Tilt {
 		return nil
 	}
 	figure := fmt.Sprintf("%.2f° (%s) at stick %v, low side at bearing %.0f°",
-		worst.Lean.Degrees(), LimitText(r.Limits.Lean, ours.Lean), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360))
+		worst.Tilt.Degrees(), LimitText(r.Limits.Tilt, ours.Tilt), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360))
 	do := "Level the plate at neutral with the links, and set travel with the rates."
 	if leg, off, ok := r.blameLeg(worst); ok {
 		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s against the others for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
-		do = r.leanCure(leg)
+		do = r.tiltCure(leg)
 	}
-	return []Finding{{Severity: Fix, What: "Plate leans under collective alone", Figure: figure, Do: do}}
+	return []Finding{{Severity: Fix, What: "Plate tilts under collective alone", Figure: figure, Do: do}}
 }
 
 func highOrLow(off units.Angle) string {
@@ -198,7 +198,7 @@ func highOrLow(off units.Angle) string {
 // it, the heights being shared so that the errors are as small as they can be.
 func (r *Rig) blameLeg(row Row) (leg int, off units.Angle, ok bool) {
 	arms := make([]units.Angle, len(row.Arms))
-	if err := r.Head.Drive.Mechanism().Arms(arms, swash.Pose{Height: row.Height}); err != nil {
+	if err := r.Head.Control.Mechanism().Arms(arms, swash.Pose{Height: row.Height}); err != nil {
 		return 0, 0, false
 	}
 	errs := make([]units.Angle, len(row.Arms))
@@ -217,9 +217,9 @@ func (r *Rig) blameLeg(row Row) (leg int, off units.Angle, ok bool) {
 	return leg, off, true
 }
 
-// leanCure says what is unlike the others about a leg's servo.
-func (r *Rig) leanCure(leg int) string {
-	servos := r.Head.Drive.Servos()
+// tiltCure says what is unlike the others about a leg's servo.
+func (r *Rig) tiltCure(leg int) string {
+	servos := r.Head.Control.Servos()
 	s := servos[leg]
 	var unlike []string
 	for i, o := range servos {
@@ -263,7 +263,7 @@ func (r *Rig) checkTargets(m *RigMode, s SheetMode) []Finding {
 	}
 	for _, target := range t.Collective {
 		row := r.rowOrStop(m, float64(target.Stick))
-		if off := row.Gauge - target.Pitch; row.Stopped == "" && math.Abs(float64(off)) > float64(r.Limits.PitchError) {
+		if off := row.Gauge - target.Pitch; row.Unreachable == "" && math.Abs(float64(off)) > float64(r.Limits.PitchError) {
 			add(fmt.Sprintf("gauge reads %.2f° at stick %v, wanted %.2f°: off by %+.2f°", row.Gauge.Degrees(), target.Stick, target.Pitch.Degrees(), off.Degrees()))
 		}
 	}
@@ -306,11 +306,11 @@ func (r *Rig) checkCorners(s SheetMode) []Finding {
 	var worstAt string
 	var stopped []string
 	for _, c := range s.Corners {
-		if c.Stopped != "" {
-			stopped = append(stopped, c.Stick+" ("+c.Stopped+")")
+		if c.Unreachable != "" {
+			stopped = append(stopped, c.Stick+" ("+c.Unreachable+")")
 			continue
 		}
-		i, by := worstClip(c.Clipped)
+		i, by := worstClip(c.BeyondLimit)
 		if by != 0 {
 			clipped++
 		}
@@ -326,7 +326,7 @@ func (r *Rig) checkCorners(s SheetMode) []Finding {
 	if clipped > 0 {
 		found = append(found, Finding{Severity: Fix, What: "Clipped corners",
 			Figure: fmt.Sprintf("%d of %d corners; worst: servo %s by %.0f µs at %s", clipped, len(s.Corners), r.Servos[worst].Name, math.Abs(worstBy.Microseconds()), worstAt),
-			Do:     "There the plate leans another way than asked. Lower the cyclic rates, or limit cyclic to the round limit."})
+			Do:     "There the plate tilts another way than asked. Lower the cyclic rates, or limit cyclic to the circular cyclic limit."})
 	}
 	return found
 }

@@ -28,7 +28,7 @@ func (r *Rig) checkTravel() []Finding {
 	legs := slices.Repeat([]extremes{{margin: 1}}, len(r.Servos))
 	fights := newFightWatch(r)
 	horn := extremes{margin: 1}
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	swept := false
 	for k := range r.Modes {
 		m := &r.Modes[k]
@@ -43,7 +43,7 @@ func (r *Rig) checkTravel() []Finding {
 					if err != nil {
 						continue
 					}
-					pose, _, err := r.Head.Drive.Slopes(state, demand)
+					pose, _, err := r.Head.Control.Slopes(state, demand)
 					if err != nil {
 						continue
 					}
@@ -76,8 +76,8 @@ func (r *Rig) takeServos(legs []extremes, state *swash.State, place func() strin
 		if e.Margin < l.margin {
 			l.margin, l.marginAt = e.Margin, place()
 		}
-		if e.Cone > l.cone {
-			l.cone, l.coneAt = e.Cone, place()
+		if e.BallLinkAngle > l.cone {
+			l.cone, l.coneAt = e.BallLinkAngle, place()
 		}
 		l.use = math.Max(l.use, float64(r.parts.Servos[i].Use(state.Pulses[i])))
 	}
@@ -102,9 +102,9 @@ func (r *Rig) checkLegs(legs []extremes) []Finding {
 				Figure: fmt.Sprintf("arm and link within %.1f° of one line (%s) at %s", angle*degree, LimitText(r.Limits.DeadCentre, ours.DeadCentre), l.marginAt),
 				Do:     "Use less travel or a longer arm: near one line the servo loses its hold and the plate jumps."})
 		}
-		if l.cone > r.Limits.Cone {
+		if l.cone > r.Limits.BallLinkAngle {
 			found = append(found, Finding{Severity: Fix, Where: name, What: "Ball link beyond its cone",
-				Figure: fmt.Sprintf("%.1f° out of the arm's plane (%s) at %s", l.cone.Degrees(), LimitText(r.Limits.Cone, ours.Cone), l.coneAt),
+				Figure: fmt.Sprintf("%.1f° out of the arm's plane (%s) at %s", l.cone.Degrees(), LimitText(r.Limits.BallLinkAngle, ours.BallLinkAngle), l.coneAt),
 				Do:     "Move the servo or the ball so that the link runs straighter; a bound ball link pops off."})
 		}
 	}

@@ -42,9 +42,9 @@ type Comparison struct {
 
 // ComparedSetup is one of the two setups of a Comparison.
 type ComparedSetup struct {
-	Machine string     `json:"machine"`
-	Mode    string     `json:"mode"`
-	Turn    pitch.Turn `json:"turn"` // of the rotor
+	Machine string         `json:"machine"`
+	Mode    string         `json:"mode"`
+	Turn    pitch.Rotation `json:"turn"` // of the rotor
 	// ZeroPitch is where on the collective stick the gauge passes through 0°, and
 	// the middle of every stretch where it stands there.
 	ZeroPitch []units.Ratio `json:"zero_pitch"`
@@ -65,17 +65,17 @@ type ComparedSide struct {
 	// Slope is how much the gauge gains per 1 % of stick, pulse steps aside; a
 	// servo at its pulse limit stands still. It is nil where an arm stands in line
 	// with its link.
-	Slope    *units.Angle `json:"slope,omitempty"`
-	Lean     units.Angle  `json:"lean"`
-	LowSide  units.Angle  `json:"low_side"`
-	OffScale bool         `json:"off_scale"`         // the gauge does not go that far
-	Throttle units.Ratio  `json:"throttle"`          // with hold on where the mode has it on
-	Clipped  string       `json:"clipped,omitempty"` // the servo that is most beyond its pulse limit
-	Stopped  *Stopped     `json:"stopped,omitempty"` // the figures of plate and blade are then nothing
+	Slope       *units.Angle `json:"slope,omitempty"`
+	Tilt        units.Angle  `json:"tilt"`
+	LowSide     units.Angle  `json:"low_side"`
+	OffScale    bool         `json:"off_scale"`             // the gauge does not go that far
+	Throttle    units.Ratio  `json:"throttle"`              // with hold on where the mode has it on
+	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit
+	Unreachable *Unreachable `json:"unreachable,omitempty"` // the figures of plate and blade are then nothing
 }
 
-// Stopped is what keeps a machine from getting to a stick position at all.
-type Stopped struct {
+// Unreachable is what keeps a machine from getting to a stick position at all.
+type Unreachable struct {
 	Cause string `json:"cause"` // in a few words
 	Err   error  `json:"-"`
 }
@@ -99,13 +99,13 @@ type ComparedCyclic struct {
 type AddedCyclic struct {
 	Pitch units.Angle `json:"pitch"` // amplitude
 	Phase units.Angle `json:"phase"` // the bearing of the blade with most of it
-	// Lead is by how much a blade has least of it before it comes to the bearing
+	// PhaseAngle is by how much a blade has least of it before it comes to the bearing
 	// that the stick points to, counted the way the rotor turns: within ±180°. So
 	// it means the same on a rotor that turns the other way. It is the ring's
 	// phase on an ordinary head.
-	Lead    units.Angle `json:"lead"`
-	Clipped string      `json:"clipped,omitempty"` // the servo that is most beyond its pulse limit, there or with the stick centred
-	Stopped *Stopped    `json:"stopped,omitempty"` // the other figures are then nothing
+	PhaseAngle  units.Angle  `json:"phase_angle"`
+	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit, there or with the stick centred
+	Unreachable *Unreachable `json:"unreachable,omitempty"` // the other figures are then nothing
 }
 
 // CyclicDifference is what two setups' AddedCyclic differ by.
@@ -136,7 +136,7 @@ func Compare(a, b Setup) (*Comparison, error) {
 	for _, stick := range positions(a.Mode.Setting.Pitch, b.Mode.Setting.Pitch) {
 		row := ComparedRow{Stick: units.Ratio(stick), A: a.at(stick), B: b.at(stick)}
 		row.Throttle = row.B.Throttle - row.A.Throttle
-		if row.A.Stopped == nil && row.B.Stopped == nil {
+		if row.A.Unreachable == nil && row.B.Unreachable == nil {
 			by := row.B.Gauge - row.A.Gauge
 			row.Pitch = &by
 			if c.Largest == nil || size(by) > size(c.Largest.Pitch) {
@@ -158,7 +158,7 @@ func Compare(a, b Setup) (*Comparison, error) {
 	for _, d := range directions[:4] {
 		stick := pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}
 		full := ComparedCyclic{Stick: d.name, A: a.adds(stick), B: b.adds(stick)}
-		if full.A.Stopped == nil && full.B.Stopped == nil {
+		if full.A.Unreachable == nil && full.B.Unreachable == nil {
 			full.Difference = full.A.to(full.B)
 		}
 		c.Cyclic = append(c.Cyclic, full)
@@ -183,7 +183,7 @@ func (s Setup) validate() error {
 }
 
 func (s Setup) compared() ComparedSetup {
-	return ComparedSetup{Machine: s.Rig.Machine.Name, Mode: s.Mode.Mode.Name, Turn: s.Rig.Machine.Head.Turn}
+	return ComparedSetup{Machine: s.Rig.Machine.Name, Mode: s.Mode.Mode.Name, Turn: s.Rig.Machine.Head.Rotation}
 }
 
 // positions returns every 1 % of the collective stick and the curves' own points on
@@ -214,15 +214,15 @@ func size(a units.Angle) units.Angle { return units.Angle(math.Abs(float64(a))) 
 func (s Setup) at(stick float64) ComparedSide {
 	row, err := s.Rig.Row(s.Mode, stick)
 	if err != nil {
-		return ComparedSide{Throttle: s.Mode.throttle(stick), Stopped: s.stopped(err)}
+		return ComparedSide{Throttle: s.Mode.throttle(stick), Unreachable: s.stopped(err)}
 	}
 	side := ComparedSide{
 		Gauge:    row.Gauge,
-		Lean:     row.Lean,
+		Tilt:     row.Tilt,
 		LowSide:  row.LowSide,
 		OffScale: row.OffScale,
 		Throttle: row.Throttle,
-		Clipped:  s.clipped(row.Clipped),
+		AtLimit:  s.clipped(row.BeyondLimit),
 	}
 	if slope, err := s.slope(stick); err == nil {
 		side.Slope = &slope
@@ -230,7 +230,7 @@ func (s Setup) at(stick float64) ComparedSide {
 	return side
 }
 
-func (s Setup) stopped(err error) *Stopped { return &Stopped{s.Rig.cause(err), err} }
+func (s Setup) stopped(err error) *Unreachable { return &Unreachable{s.Rig.cause(err), err} }
 
 // clipped names the servo that is most beyond its pulse limit, and "" for none.
 func (s Setup) clipped(by []units.PulseWidth) string {
@@ -252,7 +252,7 @@ func (s Setup) slope(stick float64) (units.Angle, error) {
 	if err != nil {
 		return 0, err
 	}
-	drive := s.Rig.Head.Drive
+	drive := s.Rig.Head.Control
 	state := drive.NewState()
 	e, err := s.Rig.Head.Sensitivity(state, s.Rig.Machine.Gauge.Bearing, demand)
 	if err != nil {
@@ -261,7 +261,7 @@ func (s Setup) slope(stick float64) (units.Angle, error) {
 	servos, mix := drive.Servos(), drive.Mix()
 	var perDemand float64
 	for i, effect := range state.Effects {
-		if state.Clipped[i] == 0 {
+		if state.BeyondLimit[i] == 0 {
 			perCommand := float64(servos[i].ArmPerCommand(mix.Command(i, demand)))
 			perDemand += effect.PerArm.Dot(e.PerPose) * perCommand * mix[i].Collective
 		}
@@ -278,7 +278,7 @@ func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) 
 	for i := range rows {
 		row := &rows[i]
 		here := side(row)
-		if here.Stopped != nil {
+		if here.Unreachable != nil {
 			last = nil
 			continue
 		}
@@ -287,7 +287,7 @@ func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) 
 			if last == nil || size(side(last).Gauge) >= level {
 				from = i
 			}
-			if i == len(rows)-1 || side(&rows[i+1]).Stopped != nil || size(side(&rows[i+1]).Gauge) >= level {
+			if i == len(rows)-1 || side(&rows[i+1]).Unreachable != nil || size(side(&rows[i+1]).Gauge) >= level {
 				zeros = append(zeros, (rows[from].Stick+row.Stick)/2)
 			}
 		case last != nil && size(side(last).Gauge) >= level && (here.Gauge > 0) != (side(last).Gauge > 0):
@@ -307,18 +307,18 @@ func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) 
 
 // adds works out what a full cyclic stick adds to the centred one.
 func (s Setup) adds(at pitch.Stick) AddedCyclic {
-	state := s.Rig.Head.Drive.NewState()
+	state := s.Rig.Head.Control.NewState()
 	centre, err := s.Rig.revolution(s.Mode, pitch.Stick{Collective: at.Collective}, state)
 	if err != nil {
-		return AddedCyclic{Stopped: s.stopped(err)}
+		return AddedCyclic{Unreachable: s.stopped(err)}
 	}
-	clipped := s.clipped(state.Clipped)
+	clipped := s.clipped(state.BeyondLimit)
 	full, err := s.Rig.revolution(s.Mode, at, state)
 	if err != nil {
-		return AddedCyclic{Stopped: s.stopped(err)}
+		return AddedCyclic{Unreachable: s.stopped(err)}
 	}
 	added := s.Rig.addedCyclic(beyond(full.Cyclic, centre.Cyclic), at)
-	added.Clipped = cmp.Or(s.clipped(state.Clipped), clipped)
+	added.AtLimit = cmp.Or(s.clipped(state.BeyondLimit), clipped)
 	return added
 }
 
@@ -330,12 +330,12 @@ func (r *Rig) addedCyclic(added pitch.Cyclic, at pitch.Stick) AddedCyclic {
 	}
 	phase := added.Phase()
 	least := phase + 180*units.Degree
-	return AddedCyclic{Pitch: amplitude, Phase: phase, Lead: r.turnwise(swash.Bearing(at.Right, at.Forward) - least)}
+	return AddedCyclic{Pitch: amplitude, Phase: phase, PhaseAngle: r.turnwise(swash.Bearing(at.Right, at.Forward) - least)}
 }
 
 // turnwise returns an angle of bearing as one of the rotor's turning, within ±180°.
 func (r *Rig) turnwise(bearing units.Angle) units.Angle {
-	if r.Machine.Head.Turn == pitch.CounterClockwise {
+	if r.Machine.Head.Rotation == pitch.CounterClockwise {
 		bearing = -bearing
 	}
 	return halfTurn(bearing)
@@ -350,7 +350,7 @@ func halfTurn(a units.Angle) units.Angle {
 func (a AddedCyclic) to(b AddedCyclic) *CyclicDifference {
 	d := &CyclicDifference{Pitch: b.Pitch - a.Pitch}
 	if a.Pitch != 0 && b.Pitch != 0 {
-		d.Lead = halfTurn(b.Lead - a.Lead)
+		d.Lead = halfTurn(b.PhaseAngle - a.PhaseAngle)
 	}
 	// The third side of the triangle of both, by the half angle: of no
 	// cancellation where they are alike.

@@ -76,7 +76,7 @@ func drawCurve(t *rapid.T, label string) setup.Curve {
 // drawSetup draws a demonstration machine with its head changed a little, and its
 // first mode's settings by chance.
 func drawSetup(t *rapid.T, files map[string][]byte, label string) setup.Setup {
-	names := []string{"bellcranks.json", "direct.json", "fourservos.json", "paddlebar.json", "spatial.json"}
+	names := []string{"bellcranks.json", "direct.json", "fourservos.json", "flybar.json", "spatial.json"}
 	m, err := setup.Parse(files[rapid.SampledFrom(names).Draw(t, label)])
 	if err != nil {
 		t.Fatal(err)
@@ -263,8 +263,8 @@ func TestCompareCyclicAgainstTheBlade(t *testing.T) {
 // mirrored turns a machine on a direct plate into the one seen in a mirror that
 // stands along its middle.
 func mirrored(m *setup.Machine) {
-	m.Head.Turn = map[pitch.Turn]pitch.Turn{pitch.Clockwise: pitch.CounterClockwise, pitch.CounterClockwise: pitch.Clockwise}[m.Head.Turn]
-	m.Head.Phase, m.Head.Driver, m.Gauge.Bearing = -m.Head.Phase, -m.Head.Driver, -m.Gauge.Bearing
+	m.Head.Rotation = map[pitch.Rotation]pitch.Rotation{pitch.Clockwise: pitch.CounterClockwise, pitch.CounterClockwise: pitch.Clockwise}[m.Head.Rotation]
+	m.Head.Phase, m.Head.RingDriver, m.Gauge.Bearing = -m.Head.Phase, -m.Head.RingDriver, -m.Gauge.Bearing
 	if m.Plate.Guide != nil {
 		guide := -*m.Plate.Guide
 		m.Plate.Guide = &guide
@@ -304,7 +304,7 @@ func TestCompareMirrored(t *testing.T) {
 	} {
 		a, b := pair[0], pair[1]
 		turned := math.Abs(math.Mod((a.Phase + b.Phase).Degrees(), 360))
-		if math.Abs((a.Pitch-b.Pitch).Degrees()) > tidyDegrees || math.Abs((a.Lead-b.Lead).Degrees()) > tidyDegrees ||
+		if math.Abs((a.Pitch-b.Pitch).Degrees()) > tidyDegrees || math.Abs((a.PhaseAngle-b.PhaseAngle).Degrees()) > tidyDegrees ||
 			math.Min(turned, 360-turned) > 2*tidyDegrees {
 			t.Errorf("%+v and %+v", a, b)
 		}
@@ -313,14 +313,14 @@ func TestCompareMirrored(t *testing.T) {
 
 // On an even machine whose ring is driven at its balls, and so keeps them in their own
 // vertical planes, the lead is the ring's phase. A driver elsewhere turns the ring a
-// little on the plate as that leans.
+// little on the plate as that tilts.
 func TestLeadIsThePhase(t *testing.T) {
 	for _, phase := range []units.Angle{60 * units.Degree, 80 * units.Degree, 90 * units.Degree} {
-		r := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) { straight(m); m.Head.Phase, m.Head.Driver = phase, phase })
+		r := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) { straight(m); m.Head.Phase, m.Head.RingDriver = phase, phase })
 		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
 		for _, full := range compare(t, s, s).Cyclic {
-			if math.Abs((full.A.Lead - phase).Degrees()) > tidyDegrees {
-				t.Errorf("%s: lead %v, phase %v", full.Stick, full.A.Lead, phase)
+			if math.Abs((full.A.PhaseAngle - phase).Degrees()) > tidyDegrees {
+				t.Errorf("%s: lead %v, phase %v", full.Stick, full.A.PhaseAngle, phase)
 			}
 		}
 	}
@@ -418,15 +418,15 @@ func TestCompareStopped(t *testing.T) {
 	stopped := 0
 	for _, row := range c.Rows {
 		_, err := b.Row(&b.Modes[0], float64(row.Stick))
-		if (err != nil) != (row.B.Stopped != nil) || (row.Pitch == nil) != (row.B.Stopped != nil) || row.A.Stopped != nil {
+		if (err != nil) != (row.B.Unreachable != nil) || (row.Pitch == nil) != (row.B.Unreachable != nil) || row.A.Unreachable != nil {
 			t.Errorf("%+v, %v", row, err)
 		}
-		if row.B.Stopped == nil {
+		if row.B.Unreachable == nil {
 			continue
 		}
 		stopped++
 		var mode *setup.ModeError
-		if !errors.As(row.B.Stopped.Err, &mode) || row.B.Stopped.Cause == "" || row.B.Throttle != row.A.Throttle {
+		if !errors.As(row.B.Unreachable.Err, &mode) || row.B.Unreachable.Cause == "" || row.B.Throttle != row.A.Throttle {
 			t.Errorf("%+v", row.B)
 		}
 		if c.Largest.Stick == row.Stick {
@@ -436,7 +436,7 @@ func TestCompareStopped(t *testing.T) {
 	if stopped == 0 || stopped == len(c.Rows) {
 		t.Errorf("%d positions stopped", stopped)
 	}
-	if right, forward := c.Cyclic[0], c.Cyclic[2]; right.B.Stopped == nil || right.B.Stopped.Cause == "" || right.Difference != nil || forward.Difference == nil {
+	if right, forward := c.Cyclic[0], c.Cyclic[2]; right.B.Unreachable == nil || right.B.Unreachable.Cause == "" || right.Difference != nil || forward.Difference == nil {
 		t.Errorf("%+v, %+v", right, forward)
 	}
 	// Neither of two alike reaches the ends: they are not alike for that.
@@ -457,10 +457,10 @@ func TestCompareClipped(t *testing.T) {
 	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
 	c := compare(t, s, s)
 	last := c.Rows[len(c.Rows)-1]
-	if last.A.Clipped != "front" || last.A.Slope == nil || *last.A.Slope != 0 {
+	if last.A.AtLimit != "front" || last.A.Slope == nil || *last.A.Slope != 0 {
 		t.Errorf("%+v, slope %v", last.A, last.A.Slope)
 	}
-	if mid := c.Rows[50]; mid.A.Clipped != "" || *mid.A.Slope <= 0 {
+	if mid := c.Rows[50]; mid.A.AtLimit != "" || *mid.A.Slope <= 0 {
 		t.Errorf("%+v", mid.A)
 	}
 	// Between the front servo's limit and the others' the slope is theirs alone.
@@ -470,7 +470,7 @@ func TestCompareClipped(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if at.Clipped[0] <= 0 || at.Clipped[1] != 0 {
+		if at.BeyondLimit[0] <= 0 || at.BeyondLimit[1] != 0 {
 			continue
 		}
 		seen = true
@@ -490,7 +490,7 @@ func TestCompareClipped(t *testing.T) {
 	if !seen {
 		t.Error("no position where one servo alone clips")
 	}
-	if c.Cyclic[0].A.Clipped == "" || c.Cyclic[2].A.Clipped != "" {
+	if c.Cyclic[0].A.AtLimit == "" || c.Cyclic[2].A.AtLimit != "" {
 		t.Errorf("%+v", c.Cyclic)
 	}
 }
@@ -512,11 +512,11 @@ func TestCompareClippedAtCentre(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	state := r.Head.Drive.NewState()
-	if _, err := r.Head.Drive.Drive(state, demand); err != nil || state.Clipped[0] != 0 {
-		t.Fatalf("clipped by %v at full forward: %v", state.Clipped, err)
+	state := r.Head.Control.NewState()
+	if _, err := r.Head.Control.Pose(state, demand); err != nil || state.BeyondLimit[0] != 0 {
+		t.Fatalf("clipped by %v at full forward: %v", state.BeyondLimit, err)
 	}
-	if got := compare(t, s, s).Cyclic[2].A; got.Clipped != "front" {
+	if got := compare(t, s, s).Cyclic[2].A; got.AtLimit != "front" {
 		t.Errorf("%+v", got)
 	}
 }
@@ -566,7 +566,7 @@ func TestCompareRefuses(t *testing.T) {
 	wild := *whole.Mode
 	wild.Setting.Rates.Collective = units.Ratio(math.NaN())
 	c := compare(t, whole, setup.Setup{Rig: good, Mode: &wild})
-	if c.Largest != nil || c.GaugeAlike || c.Rows[0].B.Stopped == nil || c.Cyclic[0].B.Stopped == nil {
+	if c.Largest != nil || c.GaugeAlike || c.Rows[0].B.Unreachable == nil || c.Cyclic[0].B.Unreachable == nil {
 		t.Errorf("%+v", c.Rows[0])
 	}
 }

@@ -13,25 +13,25 @@ import (
 
 // CyclicThrow is what full cyclic does with the collective stick at the middle.
 type CyclicThrow struct {
-	Stick   string      `json:"stick"`             // right, left, forward or back
-	Pitch   units.Angle `json:"pitch"`             // amplitude of the once-per-revolution part
-	Phase   units.Angle `json:"phase"`             // the bearing of the blade with most pitch
-	Residue units.Angle `json:"residue"`           // the most that the pitch departs from a pure once-per-revolution wave
-	Stopped string      `json:"stopped,omitempty"` // what keeps the machine from getting there at all
+	Stick       string      `json:"stick"`                 // right, left, forward or back
+	Pitch       units.Angle `json:"pitch"`                 // amplitude of the once-per-revolution part
+	Phase       units.Angle `json:"phase"`                 // the bearing of the blade with most pitch
+	Residue     units.Angle `json:"residue"`               // the most that the pitch departs from a pure once-per-revolution wave
+	Unreachable string      `json:"unreachable,omitempty"` // what keeps the machine from getting there at all
 }
 
 // Corner is a corner of the sticks: collective at an end, and cyclic full over.
 type Corner struct {
-	Stick   string             `json:"stick"`
-	Clipped []units.PulseWidth `json:"clipped"`           // by servo; 0 is not clipped
-	Stopped string             `json:"stopped,omitempty"` // what keeps the plate from getting there at all
+	Stick       string             `json:"stick"`
+	BeyondLimit []units.PulseWidth `json:"beyond_limit"`          // by servo; 0 is not clipped
+	Unreachable string             `json:"unreachable,omitempty"` // what keeps the plate from getting there at all
 }
 
-// Round is the round cyclic limit at one position of the collective stick.
-type Round struct {
+// CircularLimit is the round cyclic limit at one position of the collective stick.
+type CircularLimit struct {
 	Stick units.Ratio `json:"stick"`
-	Lean  units.Angle `json:"lean"`  // of the plate, the same in all directions
-	Pitch units.Angle `json:"pitch"` // amplitude of cyclic pitch at that lean
+	Tilt  units.Angle `json:"tilt"`  // of the plate, the same in all directions
+	Pitch units.Angle `json:"pitch"` // amplitude of cyclic pitch at that tilt
 	At    units.Angle `json:"at"`    // the bearing where it is tightest
 	Cause string      `json:"cause"` // what stops it there
 }
@@ -49,9 +49,9 @@ func (r *Rig) cyclic(m *RigMode) []CyclicThrow {
 	var throws []CyclicThrow
 	for _, d := range directions[:4] {
 		throw := CyclicThrow{Stick: d.name}
-		rev, err := r.revolution(m, pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, r.Head.Drive.NewState())
+		rev, err := r.revolution(m, pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, r.Head.Control.NewState())
 		if err != nil {
-			throw.Stopped = r.cause(err)
+			throw.Unreachable = r.cause(err)
 		} else {
 			throw.Pitch, throw.Phase, throw.Residue = rev.Amplitude(), rev.Phase(), rev.Residue
 		}
@@ -66,7 +66,7 @@ func (r *Rig) revolution(m *RigMode, at pitch.Stick, state *swash.State) (pitch.
 	if err != nil {
 		return pitch.Revolution{}, err
 	}
-	pose, err := r.Head.Drive.Drive(state, demand)
+	pose, err := r.Head.Control.Pose(state, demand)
 	if err != nil {
 		return pitch.Revolution{}, err
 	}
@@ -82,12 +82,12 @@ func (r *Rig) corners(m *RigMode) []Corner {
 		stick float64
 	}{{"low", 0}, {"high", 1}} {
 		for _, d := range directions {
-			state := r.Head.Drive.NewState()
+			state := r.Head.Control.NewState()
 			c := Corner{Stick: end.name + " and " + d.name}
 			if _, err := r.revolution(m, pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward}, state); err != nil {
-				c.Stopped = r.cause(err)
+				c.Unreachable = r.cause(err)
 			}
-			c.Clipped = state.Clipped
+			c.BeyondLimit = state.BeyondLimit
 			corners = append(corners, c)
 		}
 	}
@@ -95,8 +95,8 @@ func (r *Rig) corners(m *RigMode) []Corner {
 }
 
 // rounds finds the round cyclic limit at low, middle and high stick.
-func (r *Rig) rounds(m *RigMode) []Round {
-	var rounds []Round
+func (r *Rig) rounds(m *RigMode) []CircularLimit {
+	var rounds []CircularLimit
 	for _, stick := range []float64{0, 0.5, 1} {
 		round, err := r.round(m, stick)
 		if err != nil {
@@ -107,27 +107,27 @@ func (r *Rig) rounds(m *RigMode) []Round {
 	return rounds
 }
 
-func (r *Rig) round(m *RigMode, stick float64) (Round, error) {
+func (r *Rig) round(m *RigMode, stick float64) (CircularLimit, error) {
 	const bearings = 36
-	round := Round{Stick: units.Ratio(stick)}
+	round := CircularLimit{Stick: units.Ratio(stick)}
 	row, err := r.Row(m, stick)
 	if err != nil {
 		return round, err
 	}
-	e, err := r.Head.Drive.Envelope(row.Height, bearings)
+	e, err := r.Head.Control.Envelope(row.Height, bearings)
 	if err != nil {
 		return round, err
 	}
-	round.Lean, round.At, round.Cause = e.Round.Lean, e.Round.Bearing, r.cause(e.Round.Cause)
-	at := func(lean units.Angle) (pitch.Revolution, error) {
-		return r.Head.Grip.Revolution(swash.Pose{Height: row.Height, Lean: swash.LeanTo(lean, e.Round.Bearing)})
+	round.Tilt, round.At, round.Cause = e.Circular.Tilt, e.Circular.Bearing, r.cause(e.Circular.Cause)
+	at := func(tilt units.Angle) (pitch.Revolution, error) {
+		return r.Head.Grip.Revolution(swash.Pose{Height: row.Height, Tilt: swash.TiltTo(tilt, e.Circular.Bearing)})
 	}
-	rev, err := at(round.Lean)
+	rev, err := at(round.Tilt)
 	if err != nil {
-		// The horn links give out before the plate does: some blade meets their
+		// The pitch links give out before the plate does: some blade meets their
 		// limit whatever the bearing.
 		round.Cause = r.cause(err)
-		fits, fails := units.Angle(0), round.Lean
+		fits, fails := units.Angle(0), round.Tilt
 		for fails-fits > 1e-9 {
 			mid := (fits + fails) / 2
 			if there, err := at(mid); err != nil {
@@ -136,7 +136,7 @@ func (r *Rig) round(m *RigMode, stick float64) (Round, error) {
 				fits, rev = mid, there
 			}
 		}
-		round.Lean = fits
+		round.Tilt = fits
 	}
 	round.Pitch = rev.Amplitude()
 	return round, nil
@@ -152,7 +152,7 @@ func (r *Rig) cause(err error) string {
 	case err == nil:
 		return "nothing up to here"
 	case errors.As(err, &grip):
-		return fmt.Sprintf("the horn link does not fit with the blade at bearing %.0f°", grip.Azimuth.Degrees())
+		return fmt.Sprintf("the pitch link does not fit with the blade at bearing %.0f°", grip.Bearing.Degrees())
 	case errors.As(err, &singular):
 		return "the legs lose hold of the plate"
 	case errors.As(err, &none):

@@ -37,6 +37,6 @@
 // # Accuracy
 //
 // A solved target is met within 1e-9 degree before the radio's steps, and so is the
-// pitch that a transfer carries over, at the points of its curve. Quantities on
+// pitch that a transfer transfers, at the points of its curve. Quantities on
 // a sheet are rounded to a millionth of the unit they are written in.
 package setup

@@ -11,8 +11,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Duty is what a flight mode asks of the servos while the rotor turns.
-type Duty struct {
+// ServoDemand is what a flight mode asks of the servos while the rotor turns.
+type ServoDemand struct {
 	Peaks  []PeakLoad    // over all sticks
 	Missed units.Ratio   // the part of the sticks' positions that Peaks leaves out, as in PeakLoads
 	Turns  []units.Angle // of the arms, from end to end over the collective stick, cyclic centred
@@ -31,14 +31,14 @@ type Duty struct {
 // is looked for its largest loads: ends, middles, and those between.
 const dutyGrid = 5
 
-// Duty works out what a mode asks of the servos while a rotor turns. The errors are
+// ServoDemand works out what a mode asks of the servos while a rotor turns. The errors are
 // those of PeakLoads, Row and ServoLoads.
-func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
+func (r *Rig) ServoDemand(m *RigMode, spin *Spin) (*ServoDemand, error) {
 	if !m.Works() {
 		return nil, m.fail(0, m.Unmet)
 	}
 	n := len(r.Servos)
-	d := &Duty{rig: r, Turns: make([]units.Angle, n), High: make([]ServoLoad, n)}
+	d := &ServoDemand{rig: r, Turns: make([]units.Angle, n), High: make([]ServoLoad, n)}
 	var missed int
 	var err error
 	if d.Peaks, missed, err = r.PeakLoads(m, spin, dutyGrid); err != nil {
@@ -51,7 +51,7 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 	if d.high, err = m.Setting.Demand(pitch.Stick{Collective: 1}); err != nil {
 		return nil, m.fail(1, err)
 	}
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	if err := r.ServoLoads(d.High, state, spin, d.high); err != nil {
 		return nil, m.fail(1, err)
 	}
@@ -60,7 +60,7 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 		d.weight[i].Mean = e.Torque(swash.Load{Down: 1})
 	}
 	steps := make([]units.Angle, n)
-	for i, s := range r.Head.Drive.Servos() {
+	for i, s := range r.Head.Control.Servos() {
 		steps[i] = s.ArmPerStep()
 	}
 	d.Step, err = d.together(steps)
@@ -69,7 +69,7 @@ func (r *Rig) Duty(m *RigMode, spin *Spin) (*Duty, error) {
 
 // turns works out how far the arms turn over the collective stick: curves with a turn have
 // their ends elsewhere than at the stick's.
-func (d *Duty) turns(m *RigMode) error {
+func (d *ServoDemand) turns(m *RigMode) error {
 	n := len(d.Turns)
 	low, high := make([]units.Angle, n), make([]units.Angle, n)
 	for k, stick := range sticks {
@@ -93,17 +93,17 @@ func (d *Duty) turns(m *RigMode) error {
 // together returns by how much the blade's pitch changes at high stick, as an amount,
 // where the arms of all servos turn by the angles given, each the way in which a
 // weight on the plate would push it. Servos that carry none of it stay.
-func (d *Duty) together(turns []units.Angle) (units.Angle, error) {
-	g, err := d.rig.GiveUnder(d.weight, turns, d.high)
+func (d *ServoDemand) together(turns []units.Angle) (units.Angle, error) {
+	g, err := d.rig.YieldUnder(d.weight, turns, d.high)
 	return units.Angle(math.Abs(float64(g.Blade))), err
 }
 
-// Service is how servos of given ratings do a duty.
-type Service struct {
-	Servos []ServoService
+// Performance is how servos of given ratings do a duty.
+type Performance struct {
+	Servos []ServoPerformance
 	// Lost is what the mean load at high stick takes from blade and plate. It is
 	// nothing where Dropped says which load stalls a servo.
-	Lost    Give
+	Lost    Yield
 	Dropped *servo.OverloadError
 	// Deadband is by how much the blade's pitch can be off to either side at high
 	// stick, the servos without load and all those that carry the plate's height at
@@ -111,8 +111,8 @@ type Service struct {
 	Deadband units.Angle
 }
 
-// ServoService is how one servo does its duty.
-type ServoService struct {
+// ServoPerformance is how one servo does its duty.
+type ServoPerformance struct {
 	At      servo.RatingPoint
 	Unrated *servo.VoltageError // the voltage is not a rated one, and At is the nearest; nil where it is
 	Load    units.Ratio         // the largest, as part of the stall torque
@@ -122,17 +122,17 @@ type ServoService struct {
 	Stalled *servo.OverloadError
 }
 
-// Service works out how servos do a duty: one rating for each, at a voltage. The
+// Performance works out how servos do a duty: one rating for each, at a voltage. The
 // errors are those of servo.Rating and GiveUnder; loads that stall a servo, and
 // voltages outside the rated ones, are part of the answer.
-func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error) {
+func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Performance, error) {
 	n := len(d.High)
 	if len(ratings) != n {
 		return nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("%d of them for %d servos", len(ratings), n)}
 	}
-	s := &Service{Servos: make([]ServoService, n)}
+	s := &Performance{Servos: make([]ServoPerformance, n)}
 	sags, free := make([]units.Angle, n), make([]units.Angle, n)
-	for i, driven := range d.rig.Head.Drive.Servos() {
+	for i, driven := range d.rig.Head.Control.Servos() {
 		one, rating := &s.Servos[i], &ratings[i]
 		err := rating.Validate()
 		if err != nil {
@@ -145,11 +145,11 @@ func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error
 		if one.Stroke, err = rating.StrokeTime(one.At, d.Turns[i], d.Peaks[i].Peak); err != nil && !errors.As(err, &one.Stalled) {
 			return nil, err
 		}
-		if sags[i], err = rating.Sag(one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
+		if sags[i], err = rating.ArmYield(one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
 			return nil, err
 		}
 		// Without load a servo is off by half its deadband at most.
-		if free[i], err = rating.Sag(one.At, &driven, 0); err != nil {
+		if free[i], err = rating.ArmYield(one.At, &driven, 0); err != nil {
 			return nil, err
 		}
 	}
@@ -157,7 +157,7 @@ func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error
 	if s.Deadband, err = d.together(free); err != nil || s.Dropped != nil {
 		return s, err
 	}
-	s.Lost, err = d.rig.GiveUnder(d.High, sags, d.high)
+	s.Lost, err = d.rig.YieldUnder(d.High, sags, d.high)
 	return s, err
 }
 

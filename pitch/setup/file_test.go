@@ -13,7 +13,7 @@ import (
 // A rig's file, written and read again, is the rig as the radio is set: sub-trims, rates
 // and curves. The file it came from stays as it was.
 func TestFile(t *testing.T) {
-	for _, name := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
 		r := rigOf(t, read(t, demo+name+".json"), func(*setup.Machine) {})
 		before, err := json.Marshal(r.Machine)
 		if err != nil {
@@ -43,7 +43,7 @@ func TestFile(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					p, _, err := r.Head.Blade(r.Head.Drive.NewState(), 1, d)
+					p, _, err := r.Head.Blade(r.Head.Control.NewState(), 1, d)
 					if err != nil {
 						t.Fatal(err)
 					}

@@ -199,7 +199,7 @@ func TestWrongWayFindings(t *testing.T) {
 		hover(m)
 		m.Plate.BellCranks.Right.Servo.Reverse = true
 	}))
-	contains(t, one(t, s, function), "of lean to the right")
+	contains(t, one(t, s, function), "of tilt to the right")
 	if !has(s, setup.Stop, "right cyclic", function) || len(found(s, servo)) > 0 {
 		t.Errorf("bell cranks: %+v", s.Findings)
 	}
@@ -219,15 +219,15 @@ func TestSenseFindings(t *testing.T) {
 			m.Head.Horn, m.Head.Phase = pitch.Trailing, -m.Head.Phase
 			m.Modes[0].Rates = &swash.Rates{Collective: -0.47, Right: 0.62, Forward: 0.56}
 		}, false, false},
-		{"counter-clockwise, phase of a clockwise rotor", func(m *setup.Machine) { m.Head.Turn = pitch.CounterClockwise }, false, true},
+		{"counter-clockwise, phase of a clockwise rotor", func(m *setup.Machine) { m.Head.Rotation = pitch.CounterClockwise }, false, true},
 		{"counter-clockwise", func(m *setup.Machine) {
-			m.Head.Turn, m.Head.Phase = pitch.CounterClockwise, -m.Head.Phase
+			m.Head.Rotation, m.Head.Phase = pitch.CounterClockwise, -m.Head.Phase
 		}, false, false},
 		{"negative collective rate", func(m *setup.Machine) { m.Modes[0].Rates.Collective *= -1 }, true, false},
 		{"no collective rate", func(m *setup.Machine) { m.Modes[0].Rates.Collective = 0 }, false, false},
 		{"negative right rate", func(m *setup.Machine) { m.Modes[0].Rates.Right *= -1 }, false, true},
 		{"negative forward rate", func(m *setup.Machine) { m.Modes[0].Rates.Forward *= -1 }, false, true},
-		{"no right rate, leaning to the left", func(m *setup.Machine) {
+		{"no right rate, tilting to the left", func(m *setup.Machine) {
 			m.Modes[0].Rates.Right = 0
 			m.Plate.Legs[1].Servo.Mount = 3 * units.Degree
 		}, false, false},
@@ -360,7 +360,7 @@ func TestOutOfReachHasASheet(t *testing.T) {
 	reach := found(s, "Stick position that the machine cannot reach")
 	stopped := 0
 	for _, row := range s.Modes[0].Rows {
-		if row.Stopped != "" {
+		if row.Unreachable != "" {
 			stopped++
 		}
 	}
@@ -380,9 +380,9 @@ func TestOutOfReachHasASheet(t *testing.T) {
 	f := one(t, s, "Corners that the machine cannot reach")
 	stopped = 0
 	for _, c := range s.Modes[0].Corners {
-		if c.Stopped != "" {
+		if c.Unreachable != "" {
 			stopped++
-			contains(t, f, c.Stick+" ("+c.Stopped+")")
+			contains(t, f, c.Stick+" ("+c.Unreachable+")")
 		}
 	}
 	contains(t, f, fmt.Sprintf("%d of 16: ", stopped))

@@ -16,16 +16,16 @@ type Held struct {
 	Speed     units.AngularSpeed // the one asked for, or the best that can be held
 	// Short is why Speed is not the one asked for; nil where it is.
 	Short *rotor.HoldError
-	// Stopped is why there is no Operation; nil where there is one.
-	Stopped error
+	// Unreachable is why there is no Operation; nil where there is one.
+	Unsolved error
 }
 
 // Hold returns how a drive holds the speed of a rotor at a blade pitch, or the best
 // speed that it can hold there.
-func (s *Spin) Hold(drive rotor.Drive, pitch units.Angle) Held {
+func (s *Spin) Hold(drive rotor.PowerTrain, pitch units.Angle) Held {
 	h := s.hold(drive, pitch)
 	var short *rotor.HoldError
-	if errors.As(h.Stopped, &short) && short.Best > 0 {
+	if errors.As(h.Unsolved, &short) && short.Best > 0 {
 		best := *s
 		best.At.Speed = short.Best
 		h = best.hold(drive, pitch)
@@ -34,10 +34,10 @@ func (s *Spin) Hold(drive rotor.Drive, pitch units.Angle) Held {
 	return h
 }
 
-func (s *Spin) hold(drive rotor.Drive, pitch units.Angle) Held {
+func (s *Spin) hold(drive rotor.PowerTrain, pitch units.Angle) Held {
 	h := Held{Pitch: pitch, Speed: s.At.Speed}
-	if h.Loads, h.Stopped = s.Rotor.Loads(pitch, s.At); h.Stopped == nil {
-		h.Operation, h.Stopped = drive.Hold(s.At.Speed, h.Loads.Torque)
+	if h.Loads, h.Unsolved = s.Rotor.Loads(pitch, s.At); h.Unsolved == nil {
+		h.Operation, h.Unsolved = drive.Hold(s.At.Speed, h.Loads.Torque)
 	}
 	return h
 }
@@ -53,7 +53,7 @@ type Hover struct {
 
 // Hover returns how a mass hovers in a mode. The error is that of
 // rotor.Rotor.HoverPitch.
-func (r *Rig) Hover(m *RigMode, mass units.Mass, spin *Spin, drive rotor.Drive) (Hover, error) {
+func (r *Rig) Hover(m *RigMode, mass units.Mass, spin *Spin, drive rotor.PowerTrain) (Hover, error) {
 	pitch, _, err := spin.Rotor.HoverPitch(mass, spin.At)
 	if err != nil {
 		return Hover{}, err

@@ -19,7 +19,7 @@ import (
 
 // Faults in what a file says of loads name the field's path and line.
 func TestRefusesLoads(t *testing.T) {
-	const direct, paddle = "direct.json", "paddlebar.json"
+	const direct, paddle = "direct.json", "flybar.json"
 	for _, c := range []struct{ file, old, new, path, says string }{
 		{direct, `"servo_voltage": "7.4 V",`, ``, "servo_voltage", "missing"},
 		{direct, `"servo_voltage": "7.4 V"`, `"servo_voltage": "0 V"`, "servo_voltage", "above zero"},
@@ -86,9 +86,9 @@ func TestRefusesLoads(t *testing.T) {
 
 // Limits that a file does not give are the default ones.
 func TestLimitsGivenInPart(t *testing.T) {
-	data := bytes.Replace(read(t, demo+"direct.json"), []byte(`"mass"`), []byte(`"limits": {"lean": "1°", "tip_speed": "100 m/s"}, "mass"`), 1)
+	data := bytes.Replace(read(t, demo+"direct.json"), []byte(`"mass"`), []byte(`"limits": {"tilt": "1°", "tip_speed": "100 m/s"}, "mass"`), 1)
 	want := setup.DefaultLimits()
-	want.Lean, want.TipSpeed = 1*units.Degree, 100
+	want.Tilt, want.TipSpeed = 1*units.Degree, 100
 	if got := build(t, data).Limits; got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
@@ -96,7 +96,7 @@ func TestLimitsGivenInPart(t *testing.T) {
 
 // What is read, written and read again is the same machine, loads and all.
 func TestRoundTripOfLoads(t *testing.T) {
-	for _, name := range []string{"direct.json", "paddlebar.json"} {
+	for _, name := range []string{"direct.json", "flybar.json"} {
 		m := parse(t, read(t, demo+name))
 		data, err := json.Marshal(m)
 		if err != nil {
@@ -141,28 +141,28 @@ func TestBuiltFromFile(t *testing.T) {
 	if spin := demoSpin(t, r); spin.At.Density != r.Air.Density || spin.At.Speed != *r.Machine.Modes[0].RotorSpeed {
 		t.Errorf("the rotor turns at %+v, in air of %v kg/m³", spin.At, r.Air.Density)
 	}
-	drive, err := r.Drive(0.5)
+	drive, err := r.PowerTrain(0.5)
 	source, _ := rotor.Battery{Cells: 6, Cell: rotor.LithiumPolymer(), Resistance: 14 * units.Milliohm}.At(0.5)
 	electric := rotor.Electric{
 		Source: source,
 		Motor:  rotor.Motor{SpeedConstant: 1020 * units.RevolutionPerMinute, Resistance: 22 * units.Milliohm, NoLoad: 2.5},
 		Gear:   rotor.Gear{Ratio: 9.5, Efficiency: 0.85},
 	}
-	if diff := cmp.Diff(rotor.Drive(electric), drive); diff != "" || err != nil {
+	if diff := cmp.Diff(rotor.PowerTrain(electric), drive); diff != "" || err != nil {
 		t.Error(diff, err)
 	}
-	if _, err := build(t, read(t, demo+"bellcranks.json")).Drive(1); err == nil {
+	if _, err := build(t, read(t, demo+"bellcranks.json")).PowerTrain(1); err == nil {
 		t.Error("a machine without power has a drive")
 	}
 	own := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
 		m.Power.Battery.Cell = []setup.CellPoint{{Charge: 0, Voltage: 3}, {Charge: 1, Voltage: 4}}
 		m.Power.Battery.Cells = 10
 	})
-	if drive, err := own.Drive(0.5); err != nil || math.Abs(float64(drive.(rotor.Electric).Source.Voltage)-35) > 1e-9 {
+	if drive, err := own.PowerTrain(0.5); err != nil || math.Abs(float64(drive.(rotor.Electric).Source.Voltage)-35) > 1e-9 {
 		t.Errorf("own cells at half charge: %+v, %v; want 35 V", drive, err)
 	}
-	engine := build(t, read(t, demo+"paddlebar.json"))
-	if drive, err := engine.Drive(0.2); err != nil {
+	engine := build(t, read(t, demo+"flybar.json"))
+	if drive, err := engine.PowerTrain(0.2); err != nil {
 		t.Error(err)
 	} else if op, err := drive.Hold(1500*units.RevolutionPerMinute, 2); err != nil || op.MotorCurrent != 0 || op.Speed.RPM() < 13000 {
 		t.Errorf("engine: %+v, %v", op, err)
@@ -300,12 +300,12 @@ func TestHover(t *testing.T) {
 	r := rigOf(t, read(t, demo+"direct.json"), stepless)
 	m := &r.Modes[0]
 	spin := demoSpin(t, r)
-	drive, err := r.Drive(1)
+	drive, err := r.PowerTrain(1)
 	if err != nil {
 		t.Fatal(err)
 	}
 	h, err := r.Hover(m, 3.1*units.Kilogram, &spin, drive)
-	if err != nil || !h.Reached || h.Short != nil || h.Stopped != nil {
+	if err != nil || !h.Reached || h.Short != nil || h.Unsolved != nil {
 		t.Fatalf("%+v, %v", h, err)
 	}
 	row, err := r.Row(m, float64(h.Stick))
@@ -329,15 +329,15 @@ func TestHoldBest(t *testing.T) {
 	r := build(t, read(t, demo+"direct.json"))
 	spin := demoSpin(t, r)
 	spin.At.Speed = 2600 * units.RevolutionPerMinute
-	drive, err := r.Drive(0.2)
+	drive, err := r.PowerTrain(0.2)
 	if err != nil {
 		t.Fatal(err)
 	}
 	h := spin.Hold(drive, 9*units.Degree)
-	if h.Short == nil || h.Short.Wanted != spin.At.Speed || h.Stopped != nil || h.Speed >= spin.At.Speed || h.Operation.Throttle < 0.999 {
+	if h.Short == nil || h.Short.Wanted != spin.At.Speed || h.Unsolved != nil || h.Speed >= spin.At.Speed || h.Operation.Throttle < 0.999 {
 		t.Errorf("%+v", h)
 	}
-	if h := spin.Hold(drive, math.Pi); h.Stopped == nil {
+	if h := spin.Hold(drive, math.Pi); h.Unsolved == nil {
 		t.Errorf("a pitch of half a turn: %+v", h)
 	}
 }
@@ -348,13 +348,13 @@ func TestService(t *testing.T) {
 	const rounding = 1e-12
 	r := build(t, read(t, demo+"direct.json"))
 	spin := demoSpin(t, r)
-	d, err := r.Duty(&r.Modes[0], &spin)
+	d, err := r.ServoDemand(&r.Modes[0], &spin)
 	if err != nil {
 		t.Fatal(err)
 	}
 	rating := r.Servos[0].Type.Rating.Servo()
 	ratings := []servo.Rating{rating, rating, rating}
-	s, err := d.Service(ratings, 7.4)
+	s, err := d.Performance(ratings, 7.4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -375,15 +375,15 @@ func TestService(t *testing.T) {
 	for i := range ratings {
 		ratings[i].Points = []servo.RatingPoint{{Voltage: 6, Stall: d.High[i].Mean / 2, Speed: 10}}
 	}
-	if s, err = d.Service(ratings, 5); err != nil || s.Dropped == nil || s.Servos[0].Stalled == nil || s.Servos[0].Unrated == nil || s.Servos[0].Unrated.Beyond != -1 {
+	if s, err = d.Performance(ratings, 5); err != nil || s.Dropped == nil || s.Servos[0].Stalled == nil || s.Servos[0].Unrated == nil || s.Servos[0].Unrated.Beyond != -1 {
 		t.Errorf("%+v, %v", s, err)
 	}
 	ratings[1].FullTorqueAt = units.Angle(math.NaN())
 	var field *servo.FieldError
-	if _, err := d.Service(ratings, 6); !errors.As(err, &field) {
+	if _, err := d.Performance(ratings, 6); !errors.As(err, &field) {
 		t.Errorf("a rating that is no number: %v", err)
 	}
-	if _, err := d.Service(ratings[:2], 5); err == nil {
+	if _, err := d.Performance(ratings[:2], 5); err == nil {
 		t.Error("two ratings for three servos were taken")
 	}
 }
@@ -396,7 +396,7 @@ func TestHoverOnTurningCurve(t *testing.T) {
 			m.Modes[0].Pitch.Points = [][2]units.Ratio{{0, units.Ratio(c.low)}, {0.4, units.Ratio(c.middle)}, {0.6, units.Ratio(c.middle)}, {1, 1}}
 		})
 		spin := demoSpin(t, r)
-		drive, err := r.Drive(1)
+		drive, err := r.PowerTrain(1)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -414,7 +414,7 @@ func TestHoverOnTurningCurve(t *testing.T) {
 // An engine whose power curve does not go so low is the worst of shortfalls, and gearing
 // or cells are not its cure.
 func TestEngineOffItsCurve(t *testing.T) {
-	s := sheetOf(t, rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) {
+	s := sheetOf(t, rigOf(t, read(t, demo+"flybar.json"), func(m *setup.Machine) {
 		*m.Modes[0].RotorSpeed = 700 * units.RevolutionPerMinute
 	}))
 	all := found(s, "Rotor speed cannot be held")

@@ -26,12 +26,12 @@ const loadBearings = 24
 // ServoLoads puts into dst the load of each servo at a scaled demand, for a rotor that
 // turns. The rotor takes the mean and once-per-revolution pitch that the head gives
 // there. It fills s, and allocates nothing. The errors are those of
-// swash.Drive.Slopes, pitch.Grip.Slopes and the rotor's.
+// swash.Control.Slopes, pitch.Grip.Slopes and the rotor's.
 func (r *Rig) ServoLoads(dst []ServoLoad, s *swash.State, spin *Spin, demand swash.Demand) error {
 	if len(dst) != len(s.Arms) {
 		return &swash.InputError{Field: "dst", Reason: fmt.Sprintf("%d loads for %d servos", len(dst), len(s.Arms))}
 	}
-	pose, _, err := r.Head.Drive.Slopes(s, demand)
+	pose, _, err := r.Head.Control.Slopes(s, demand)
 	if err != nil {
 		return err
 	}
@@ -80,7 +80,7 @@ func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad
 	peaks = make([]PeakLoad, len(r.Servos))
 	loads := make([]ServoLoad, len(r.Servos))
 	at := make([]pitch.Stick, len(r.Servos))
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	var last error
 	part := func(i int) float64 { return float64(i) / float64(positions-1) }
 	for c := range positions {
@@ -113,28 +113,28 @@ func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad
 	return peaks, missed, nil
 }
 
-// Give is what a load takes from blade and plate where the servos give way.
-type Give struct {
+// Yield is what a load takes from blade and plate where the servos give way.
+type Yield struct {
 	Blade units.Angle `json:"blade"` // change of the pitch of the blade under the gauge
-	Lean  units.Angle `json:"lean"`  // change of the plate's lean, as an amount
+	Tilt  units.Angle `json:"tilt"`  // change of the plate's tilt, as an amount
 	Low   units.Angle `json:"low"`   // the side that goes down
 }
 
 // noLoad is the part of the largest load of all servos below which a load is rounding.
 const noLoad = 1e-9
 
-// GiveUnder returns what blade and plate lose at a scaled demand where each servo
+// YieldUnder returns what blade and plate lose at a scaled demand where each servo
 // gives way by a sag against its mean load: the arms fall back where they push up, and
 // are pushed up where they hold down. A servo without load stays where it is. The
 // errors are those of pitch.Head.Sensitivity.
-func (r *Rig) GiveUnder(loads []ServoLoad, sags []units.Angle, demand swash.Demand) (Give, error) {
+func (r *Rig) YieldUnder(loads []ServoLoad, sags []units.Angle, demand swash.Demand) (Yield, error) {
 	if n := len(r.Servos); len(loads) != n || len(sags) != n {
-		return Give{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), n)}
+		return Yield{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), n)}
 	}
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
 	if err != nil {
-		return Give{}, err
+		return Yield{}, err
 	}
 	var largest units.Torque
 	for _, l := range loads {
@@ -147,6 +147,6 @@ func (r *Rig) GiveUnder(loads []ServoLoad, sags []units.Angle, demand swash.Dema
 		}
 		change = change.Add(e.PerArm.Scale(-math.Copysign(float64(sags[i]), float64(loads[i].Mean))))
 	}
-	lean := swash.Lean{Right: units.Angle(change.Right), Forward: units.Angle(change.Forward)}
-	return Give{units.Angle(change.Dot(s.PerPose)), lean.Amount(), lowSide(lean)}, nil
+	tilt := swash.Tilt{Right: units.Angle(change.Right), Forward: units.Angle(change.Forward)}
+	return Yield{units.Angle(change.Dot(s.PerPose)), tilt.Amount(), lowSide(tilt)}, nil
 }

@@ -27,7 +27,7 @@ func demoSpin(tb testing.TB, r *setup.Rig) setup.Spin {
 func servoLoads(tb testing.TB, r *setup.Rig, spin setup.Spin, d swash.Demand) []setup.ServoLoad {
 	tb.Helper()
 	loads := make([]setup.ServoLoad, len(r.Servos))
-	if err := r.ServoLoads(loads, r.Head.Drive.NewState(), &spin, d); err != nil {
+	if err := r.ServoLoads(loads, r.Head.Control.NewState(), &spin, d); err != nil {
 		tb.Fatal(err)
 	}
 	return loads
@@ -43,8 +43,8 @@ func TestServoLoadsLevel(t *testing.T) {
 	spin := demoSpin(t, r)
 	d := swash.Demand{Collective: 0.35}
 	loads := servoLoads(t, r, spin, d)
-	state := r.Head.Drive.NewState()
-	pose, _, err := r.Head.Drive.Slopes(state, d)
+	state := r.Head.Control.NewState()
+	pose, _, err := r.Head.Control.Slopes(state, d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,8 +76,8 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 	spin := demoSpin(t, rigOf(t, read(t, demo+"direct.json"), stepless))
 	d := swash.Demand{Collective: 0.2, Right: 0.3, Forward: -0.25}
 	loads := servoLoads(t, r, spin, d)
-	state := r.Head.Drive.NewState()
-	pose, err := r.Head.Drive.Drive(state, d)
+	state := r.Head.Control.NewState()
+	pose, err := r.Head.Control.Pose(state, d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,7 +94,7 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 		moved := append([]units.Angle(nil), state.Arms...)
 		pitchAt := func(by units.Angle, psi units.Angle) float64 {
 			moved[i] = state.Arms[i] + by
-			p, err := r.Head.Drive.Mechanism().Pose(moved)
+			p, err := r.Head.Control.Mechanism().Pose(moved)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -170,7 +170,7 @@ func TestServoLoadsAllocatesNothing(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "spatial"} {
 		r := build(t, read(t, demo+name+".json"))
 		spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
-		loads, state := make([]setup.ServoLoad, len(r.Servos)), r.Head.Drive.NewState()
+		loads, state := make([]setup.ServoLoad, len(r.Servos)), r.Head.Control.NewState()
 		if n := testing.AllocsPerRun(20, func() {
 			if err := r.ServoLoads(loads, state, &spin, swash.Demand{Collective: 0.2, Right: 0.1}); err != nil {
 				t.Fatal(err)
@@ -194,18 +194,18 @@ func BenchmarkLoadMap(b *testing.B) {
 }
 
 // Even servos that give way alike under a load that pulls the plate down lower the
-// blade's pitch and do not lean the plate; one that gives way alone leans it.
+// blade's pitch and do not tilt the plate; one that gives way alone tilts it.
 func TestGiveUnder(t *testing.T) {
 	r := rigOf(t, read(t, demo+"direct.json"), stepless)
 	d := swash.Demand{Collective: 0.3}
 	push := []setup.ServoLoad{{Mean: 0.1}, {Mean: 0.1}, {Mean: 0.1}}
 	const sag = 0.5 * units.Degree
-	g, err := r.GiveUnder(push, []units.Angle{sag, sag, sag}, d)
+	g, err := r.YieldUnder(push, []units.Angle{sag, sag, sag}, d)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// The same by moving the arms: 1 of demand is 36°.
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	before, _, err := r.Head.Blade(state, r.Machine.Gauge.Bearing, d)
 	if err != nil {
 		t.Fatal(err)
@@ -214,18 +214,18 @@ func TestGiveUnder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := after - before; math.Abs(float64(g.Blade-want)) > 0.01*math.Abs(float64(want)) || g.Blade >= 0 || g.Lean.Degrees() > 1e-9 {
-		t.Errorf("%+v, want %v of pitch and no lean", g, want)
+	if want := after - before; math.Abs(float64(g.Blade-want)) > 0.01*math.Abs(float64(want)) || g.Blade >= 0 || g.Tilt.Degrees() > 1e-9 {
+		t.Errorf("%+v, want %v of pitch and no tilt", g, want)
 	}
-	g, err = r.GiveUnder(push, []units.Angle{sag, 0, 0}, d)
-	if err != nil || g.Lean <= 0 || math.Abs(math.Remainder(g.Low.Degrees(), 360)) > 1 {
+	g, err = r.YieldUnder(push, []units.Angle{sag, 0, 0}, d)
+	if err != nil || g.Tilt <= 0 || math.Abs(math.Remainder(g.Low.Degrees(), 360)) > 1 {
 		t.Errorf("the front alone: %+v, %v; want its side low", g, err)
 	}
-	g, err = r.GiveUnder(push, []units.Angle{0, sag, 0}, d)
+	g, err = r.YieldUnder(push, []units.Angle{0, sag, 0}, d)
 	if err != nil || math.Abs(g.Low.Degrees()-120) > 1 {
 		t.Errorf("the right rear alone: %+v, %v; want its side low", g, err)
 	}
-	if _, err := r.GiveUnder(push, nil, d); err == nil {
+	if _, err := r.YieldUnder(push, nil, d); err == nil {
 		t.Error("no sags were taken")
 	}
 }
@@ -236,7 +236,7 @@ func TestGiveUnder(t *testing.T) {
 func TestServosWithoutLoad(t *testing.T) {
 	r := rigOf(t, read(t, demo+"bellcranks.json"), stepless)
 	spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
-	d, err := r.Duty(&r.Modes[0], &spin)
+	d, err := r.ServoDemand(&r.Modes[0], &spin)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -245,15 +245,15 @@ func TestServosWithoutLoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := r.GiveUnder(d.High, []units.Angle{sag, sag, sag}, demand)
+	all, err := r.YieldUnder(d.High, []units.Angle{sag, sag, sag}, demand)
 	if err != nil {
 		t.Fatal(err)
 	}
-	alone, err := r.GiveUnder(d.High, []units.Angle{sag, 0, 0}, demand)
+	alone, err := r.YieldUnder(d.High, []units.Angle{sag, 0, 0}, demand)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if all != alone || all.Lean != 0 || all.Blade >= 0 {
+	if all != alone || all.Tilt != 0 || all.Blade >= 0 {
 		t.Errorf("all servos give %+v, the collective one %+v", all, alone)
 	}
 	rating := servo.Rating{
@@ -262,13 +262,13 @@ func TestServosWithoutLoad(t *testing.T) {
 		FullTorqueAt: 3 * units.Degree,
 		Frame:        4 * units.Millisecond,
 	}
-	service, err := d.Service([]servo.Rating{rating, rating, rating}, 6)
+	service, err := d.Performance([]servo.Rating{rating, rating, rating}, 6)
 	if err != nil {
 		t.Fatal(err)
 	}
-	driven := r.Head.Drive.Servos()[0]
+	driven := r.Head.Control.Servos()[0]
 	half := driven.Travel * units.Angle(1*units.PulseMicrosecond/driven.Throw)
-	collective, err := r.GiveUnder(d.High, []units.Angle{units.Angle(math.Abs(float64(half))), 0, 0}, demand)
+	collective, err := r.YieldUnder(d.High, []units.Angle{units.Angle(math.Abs(float64(half))), 0, 0}, demand)
 	if err != nil || math.Abs(float64(service.Deadband+collective.Blade)) > 1e-9 {
 		t.Errorf("deadband %v, the collective servo's is %v (%v)", service.Deadband, -collective.Blade, err)
 	}

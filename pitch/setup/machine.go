@@ -24,7 +24,7 @@ type Machine struct {
 	Head   Head                 `json:"head"`
 	Gauge  Gauge                `json:"gauge"`
 	Limits *Limits              `json:"limits,omitempty"` // nil is DefaultLimits
-	Lash   *Lash                `json:"lash,omitempty"`   // nil is not known
+	Play   *Play                `json:"play,omitempty"`   // nil is not known
 
 	// What follows is for loads, and may be left out.
 	ServoVoltage *units.Voltage `json:"servo_voltage,omitempty"`
@@ -46,7 +46,7 @@ type Plate struct {
 	// drawn for it, and bell cranks move the plate from it. Legs by true positions
 	// have a neutral height of their own, near it; a finding tells where they differ.
 	NeutralHeight units.Length   `json:"neutral_height"`
-	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none. It is refused with bell cranks, which give the lean themselves
+	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none. It is refused with bell cranks, which give the tilt themselves
 	LinkThread    linkage.Thread `json:"link_thread"`     // of the ends of its links
 	Legs          []Leg          `json:"legs,omitempty"`
 	BellCranks    *BellCranks    `json:"bell_cranks,omitempty"`
@@ -69,8 +69,8 @@ type Leg struct {
 // BellCranks drive the plate one function at a time.
 type BellCranks struct {
 	Collective CrankChain `json:"collective"` // its last member gives the plate's rise
-	Right      CrankChain `json:"right"`      // its last member gives the lean to the right
-	Forward    CrankChain `json:"forward"`    // its last member gives the lean forward
+	Right      CrankChain `json:"right"`      // its last member gives the tilt to the right
+	Forward    CrankChain `json:"forward"`    // its last member gives the tilt forward
 }
 
 // CrankChain is one servo and the linkages behind its arm, first to last.
@@ -208,26 +208,26 @@ type MixRow struct {
 
 // Head is the rotating side.
 type Head struct {
-	Turn       pitch.Turn   `json:"turn"`
-	Horn       pitch.Side   `json:"horn_side"`
-	HornRadius units.Length `json:"horn_radius"`
-	HornX      units.Length `json:"horn_from_mast"`
-	HubHeight  units.Length `json:"hub_height"`
-	RestAngle  units.Angle  `json:"rest_angle,omitempty"`
-	RingRadius units.Length `json:"ring_radius"`
-	RingOffset units.Length `json:"ring_offset,omitempty"` // of the ring's balls along the plate's normal, above 0 over its centre
-	Phase      units.Angle  `json:"phase"`
-	Driver     units.Angle  `json:"driver"`
-	// Link is the horn link's length. Left out, it is cut so that the blade
+	Rotation   pitch.Rotation `json:"rotation"`
+	Horn       pitch.Side     `json:"horn_side"`
+	HornRadius units.Length   `json:"horn_radius"`
+	HornX      units.Length   `json:"horn_from_mast"`
+	HubHeight  units.Length   `json:"hub_height"`
+	RestAngle  units.Angle    `json:"rest_angle,omitempty"`
+	RingRadius units.Length   `json:"ring_radius"`
+	RingOffset units.Length   `json:"ring_offset,omitempty"` // of the ring's balls along the plate's normal, above 0 over its centre
+	Phase      units.Angle    `json:"phase"`
+	RingDriver units.Angle    `json:"ring_driver"`
+	// Link is the pitch link's length. Left out, it is cut so that the blade
 	// stands at zero, with the horn at its rest angle, on the level plate at the
 	// height that the servo links make with all arms neutral. Where that is not
 	// Plate.NeutralHeight, the blade is not at zero at the latter.
 	Link       *units.Length  `json:"link,omitempty"`
 	LinkThread linkage.Thread `json:"link_thread"`
-	MixingArm  *MixingArm     `json:"mixing_arm,omitempty"` // of a paddle-bar head; nil is none
+	MixingArm  *MixingArm     `json:"mixing_arm,omitempty"` // of a flybar head; nil is none
 }
 
-// MixingArm is the mixing arm of a paddle-bar head, as in pitch.MixingArm.
+// MixingArm is the mixing arm of a flybar head, as in pitch.MixingArm.
 type MixingArm struct {
 	PlateSide  units.Length `json:"plate_side"`
 	BarSide    units.Length `json:"bar_side"`
@@ -247,34 +247,34 @@ type Gauge struct {
 // Limits are the limits that findings are measured by. In a file, those left out are
 // the default ones.
 type Limits struct {
-	Lean       units.Angle    `json:"lean,omitempty"`        // of the plate under collective alone
-	OffSquare  units.Angle    `json:"off_square,omitempty"`  // of an arm to its link at neutral
-	Cone       units.Angle    `json:"cone,omitempty"`        // of a ball link
-	DeadCentre units.Angle    `json:"dead_centre,omitempty"` // least angle between an arm and its link
-	LeastUse   units.Ratio    `json:"least_use,omitempty"`   // of a servo's travel, over all stick corners
-	LiveAbove  units.Ratio    `json:"live_above,omitempty"`  // throttle above which the rotor may be driven
-	PitchError units.Angle    `json:"pitch_error,omitempty"` // of a target
-	Strain     units.Length   `json:"strain,omitempty"`      // of a link whose servos fight
-	ServoLoad  units.Ratio    `json:"servo_load,omitempty"`  // largest load of a servo, as part of its stall torque
-	Stroke     units.Time     `json:"stroke,omitempty"`      // of the full collective stick
-	TipSpeed   units.Velocity `json:"tip_speed,omitempty"`   // of the blades
+	Tilt          units.Angle    `json:"tilt,omitempty"`            // of the plate under collective alone
+	OffSquare     units.Angle    `json:"off_square,omitempty"`      // of an arm to its link at neutral
+	BallLinkAngle units.Angle    `json:"ball_link_angle,omitempty"` // of a ball link
+	DeadCentre    units.Angle    `json:"dead_centre,omitempty"`     // least angle between an arm and its link
+	LeastUse      units.Ratio    `json:"least_use,omitempty"`       // of a servo's travel, over all stick corners
+	LiveAbove     units.Ratio    `json:"live_above,omitempty"`      // throttle above which the rotor may be driven
+	PitchError    units.Angle    `json:"pitch_error,omitempty"`     // of a target
+	Strain        units.Length   `json:"strain,omitempty"`          // of a link whose servos fight
+	ServoLoad     units.Ratio    `json:"servo_load,omitempty"`      // largest load of a servo, as part of its stall torque
+	Stroke        units.Time     `json:"stroke,omitempty"`          // of the full collective stick
+	TipSpeed      units.Velocity `json:"tip_speed,omitempty"`       // of the blades
 }
 
 // DefaultLimits are the limits where a machine file gives none. They are common
 // practice, no source.
 func DefaultLimits() Limits {
 	return Limits{
-		Lean:       0.3 * units.Degree,
-		OffSquare:  3 * units.Degree,
-		Cone:       20 * units.Degree,
-		DeadCentre: 25 * units.Degree,
-		LeastUse:   60 * units.Percent,
-		LiveAbove:  0,
-		PitchError: 0.25 * units.Degree,
-		Strain:     0.1 * units.Millimetre,
-		ServoLoad:  50 * units.Percent,
-		Stroke:     250 * units.Millisecond,
-		TipSpeed:   190 * units.MetrePerSecond,
+		Tilt:          0.3 * units.Degree,
+		OffSquare:     3 * units.Degree,
+		BallLinkAngle: 20 * units.Degree,
+		DeadCentre:    25 * units.Degree,
+		LeastUse:      60 * units.Percent,
+		LiveAbove:     0,
+		PitchError:    0.25 * units.Degree,
+		Strain:        0.1 * units.Millimetre,
+		ServoLoad:     50 * units.Percent,
+		Stroke:        250 * units.Millisecond,
+		TipSpeed:      190 * units.MetrePerSecond,
 	}
 }
 

@@ -41,8 +41,8 @@ func TestMachines(t *testing.T) {
 				}
 			}
 			for _, step := range s.Steps {
-				if step.Stopped != "" {
-					t.Errorf("step %q: %s", step.What, step.Stopped)
+				if step.Unreachable != "" {
+					t.Errorf("step %q: %s", step.What, step.Unreachable)
 				}
 			}
 		})
@@ -58,28 +58,28 @@ func read(tb testing.TB, path string) []byte {
 	return data
 }
 
-// On bell cranks collective cannot lean the plate, nor cyclic lift it, and an end
+// On bell cranks collective cannot tilt the plate, nor cyclic lift it, and an end
 // point changes only its own function.
 func TestBellCranksKeepFunctionsApart(t *testing.T) {
 	r := build(t, read(t, "../../examples/demo/testdata/bellcranks.json"))
-	state := r.Head.Drive.NewState()
-	neutral := r.Head.Drive.Mechanism().Neutral()
+	state := r.Head.Control.NewState()
+	neutral := r.Head.Control.Mechanism().Neutral()
 	for _, d := range []swash.Demand{{Collective: 0.4}, {Right: 0.5}, {Forward: -0.5}} {
-		pose, err := r.Head.Drive.Drive(state, d)
+		pose, err := r.Head.Control.Pose(state, d)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if (d.Collective != 0) != (pose.Height != neutral.Height) ||
-			(d.Right != 0) != (pose.Lean.Right != neutral.Lean.Right) ||
-			(d.Forward != 0) != (pose.Lean.Forward != neutral.Lean.Forward) {
+			(d.Right != 0) != (pose.Tilt.Right != neutral.Tilt.Right) ||
+			(d.Forward != 0) != (pose.Tilt.Forward != neutral.Tilt.Forward) {
 			t.Errorf("%+v gives %+v", d, pose)
 		}
 	}
-	pose, err := r.Head.Drive.Drive(state, swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1})
+	pose, err := r.Head.Control.Pose(state, swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	back, _, err := r.Head.Drive.Demand(state, pose)
+	back, _, err := r.Head.Control.Demand(state, pose)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,13 +138,13 @@ func TestFightsAndTheirRelief(t *testing.T) {
 // neutralFight returns the worst fight with collective and cyclic at zero.
 func neutralFight(t *testing.T, r *setup.Rig) swash.Fight {
 	t.Helper()
-	state := r.Head.Drive.NewState()
-	pose, err := r.Head.Drive.Drive(state, swash.Demand{})
+	state := r.Head.Control.NewState()
+	pose, err := r.Head.Control.Pose(state, swash.Demand{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	fights := make([]swash.Fight, len(state.Arms))
-	if err := r.Head.Drive.Mechanism().(*swash.Plate).Fights(fights, pose, state.Arms); err != nil {
+	if err := r.Head.Control.Mechanism().(*swash.Plate).Fights(fights, pose, state.Arms); err != nil {
 		t.Fatal(err)
 	}
 	worst := fights[0]
@@ -156,16 +156,16 @@ func neutralFight(t *testing.T, r *setup.Rig) swash.Fight {
 	return worst
 }
 
-// A paddle bar's mixing arm scales the plate's share of the horn link's travel:
+// A flybar's mixing arm scales the plate's share of the pitch link's travel:
 // the machine with it needs other rates for the same targets.
-func TestPaddleBarMachine(t *testing.T) {
-	r := build(t, read(t, "../../examples/demo/testdata/paddlebar.json"))
+func TestFlybarMachine(t *testing.T) {
+	r := build(t, read(t, "../../examples/demo/testdata/flybar.json"))
 	plate, bar := r.Head.Grip.Spec().Mixer.Shares()
 	if math.Abs(plate-0.75*16/14) > 1e-12 || math.Abs(bar-0.25) > 1e-12 {
 		t.Errorf("shares %v and %v", plate, bar)
 	}
 	var grip *pitch.Grip = r.Head.Grip
-	e, err := grip.Effect(0, r.Head.Drive.Mechanism().Neutral())
+	e, err := grip.Effect(0, r.Head.Control.Mechanism().Neutral())
 	if err != nil || e.PerTeeter <= 0 {
 		t.Errorf("teeter moves the blade by %v rad/rad, %v", e.PerTeeter, err)
 	}

@@ -99,8 +99,8 @@ func TestLeverChain(t *testing.T) {
 		}
 	}
 	// The collective lever gives its radius times the arm's angle, exactly.
-	state := r.Head.Drive.NewState()
-	pose, err := r.Head.Drive.Drive(state, swash.Demand{Collective: 0.4})
+	state := r.Head.Control.NewState()
+	pose, err := r.Head.Control.Pose(state, swash.Demand{Collective: 0.4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,9 +122,9 @@ func TestPitchFallsOnTheWay(t *testing.T) {
 }
 
 // The joints of a mixing arm and its washout come with those of the links.
-func TestPaddleBarJoints(t *testing.T) {
-	r := build(t, read(t, demo+"paddlebar.json"))
-	play := setup.Lash{Ball: 0.04 * units.Millimetre, Bearing: 0.02 * units.Millimetre}
+func TestFlybarJoints(t *testing.T) {
+	r := build(t, read(t, demo+"flybar.json"))
+	play := setup.Play{Ball: 0.04 * units.Millimetre, Bearing: 0.02 * units.Millimetre}
 	joints, err := r.Joints(play, swash.Demand{})
 	if err != nil {
 		t.Fatal(err)
@@ -133,12 +133,12 @@ func TestPaddleBarJoints(t *testing.T) {
 	for _, j := range joints {
 		byName[j.Name] = j
 	}
-	link := byName["horn link, lower ball"].Blade
-	plate := 24. / 32 // of the horn link's travel, by the mixing arm's lengths
+	link := byName["pitch link, lower ball"].Blade
+	plate := 24. / 32 // of the pitch link's travel, by the mixing arm's lengths
 	for name, share := range map[string]float64{
 		"mixing arm, plate's ball": plate,
 		"mixing arm, bar's ball":   1 - plate,
-		"paddle bar, on its pin":   1 - plate,
+		"flybar, on its pin":       1 - plate,
 		"washout arm, ring's ball": plate * 16 / 14,
 		"washout arm, on its pin":  plate * (1 + 16./14),
 	} {

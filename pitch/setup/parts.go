@@ -42,13 +42,13 @@ func (p Parts) clone() Parts {
 }
 
 // Head puts the parts together. The errors are those of swash.NewPlate,
-// swash.NewBellCranks, the linkages of the chains, swash.NewDrive and pitch.NewGrip.
+// swash.NewBellCranks, the linkages of the chains, swash.NewControl and pitch.NewGrip.
 func (p *Parts) Head() (*pitch.Head, error) {
 	mechanism, err := p.mechanism()
 	if err != nil {
 		return nil, err
 	}
-	drive, err := swash.NewDrive(mechanism, p.Servos, p.Mix)
+	drive, err := swash.NewControl(mechanism, p.Servos, p.Mix)
 	if err != nil {
 		return nil, err
 	}
@@ -56,7 +56,7 @@ func (p *Parts) Head() (*pitch.Head, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &pitch.Head{Drive: drive, Grip: grip}, nil
+	return &pitch.Head{Control: drive, Grip: grip}, nil
 }
 
 // With returns the rig with other parts, and with the targets of its modes solved again

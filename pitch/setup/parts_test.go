@@ -13,11 +13,11 @@ import (
 // A rig's parts put together are the rig's head, and changing them leaves the rig as
 // it is.
 func TestParts(t *testing.T) {
-	for _, name := range []string{"direct", "bellcranks", "fourservos", "paddlebar", "spatial"} {
+	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
 		r := rigOf(t, read(t, demo+name+".json"), func(*setup.Machine) {})
 		demand := swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1}
 		blade := func() units.Angle {
-			p, _, err := r.Head.Blade(r.Head.Drive.NewState(), 1, demand)
+			p, _, err := r.Head.Blade(r.Head.Control.NewState(), 1, demand)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -29,7 +29,7 @@ func TestParts(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		if again, _, err := head.Blade(head.Drive.NewState(), 1, demand); again != was || err != nil {
+		if again, _, err := head.Blade(head.Control.NewState(), 1, demand); again != was || err != nil {
 			t.Errorf("%s: the parts give %v, the rig %v (%v)", name, again, was, err)
 		}
 		links, untouched := parts.Links(), r.Parts()
@@ -45,7 +45,7 @@ func TestParts(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		if other, _, err := changed.Blade(changed.Drive.NewState(), 1, demand); other == was || err != nil {
+		if other, _, err := changed.Blade(changed.Control.NewState(), 1, demand); other == was || err != nil {
 			t.Errorf("%s: changed parts give %v, as before (%v)", name, other, err)
 		}
 		if again := r.Parts(); again.Mix[0].Collective == parts.Mix[0].Collective || again.Servos[0].SubTrim == parts.Servos[0].SubTrim {
@@ -86,7 +86,7 @@ func TestWith(t *testing.T) {
 	}
 	parts.Grip.Link = 1
 	if _, err := r.With(parts); err == nil {
-		t.Error("a horn link of a metre was taken")
+		t.Error("a pitch link of a metre was taken")
 	}
 }
 

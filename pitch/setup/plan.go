@@ -42,7 +42,7 @@ func (r *Rig) Plan() ([]PlanArm, error) {
 }
 
 func (r *Rig) planLegs() ([]PlanArm, error) {
-	frame := r.Head.Drive.Mechanism().Neutral().Frame(r.parts.Plate.Guide)
+	frame := r.Head.Control.Mechanism().Neutral().Frame(r.parts.Plate.Guide)
 	var plan []PlanArm
 	for i, leg := range r.parts.Plate.Legs {
 		arm, err := linkage.NewArm(leg.Arm)

@@ -55,9 +55,9 @@ type EnginePoint struct {
 	Power units.Power        `json:"power"`
 }
 
-// Drive returns what turns the rotor, a battery at a charge. An engine knows no
+// PowerTrain returns what turns the rotor, a battery at a charge. An engine knows no
 // charge. The error is a *FieldError; the file must have power.
-func (r *Rig) Drive(charge units.Ratio) (rotor.Drive, error) {
+func (r *Rig) PowerTrain(charge units.Ratio) (rotor.PowerTrain, error) {
 	m, p := r.Machine, r.Machine.Power
 	if p == nil {
 		return nil, m.fail("power", "is not given")
@@ -120,7 +120,7 @@ func (r *Rig) checkPower() error {
 	if r.Rotor == nil {
 		return m.fail("power", "given, but the file has no rotor for it to turn")
 	}
-	if _, err := r.Drive(full); err != nil {
+	if _, err := r.PowerTrain(full); err != nil {
 		return err
 	}
 	if p.Battery == nil {

@@ -9,12 +9,12 @@ import (
 	"example.org/levelhead/units"
 )
 
-// level is the lean below which a plate counts as level, so that rounding shows
+// level is the tilt below which a plate counts as level, so that rounding shows
 // no low side.
 const level = 1e-7 * units.Degree
 
-// lowSide returns the bearing of a lean's low side, and 0 for a level plate.
-func lowSide(l swash.Lean) units.Angle {
+// lowSide returns the bearing of a tilt's low side, and 0 for a level plate.
+func lowSide(l swash.Tilt) units.Angle {
 	if l.Amount() < level {
 		return 0
 	}
@@ -30,7 +30,7 @@ func (g *Gauge) offScale(p units.Angle) bool {
 var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
 
 func (r *Rig) neutral() (Neutral, error) {
-	drive := r.Head.Drive
+	drive := r.Head.Control
 	state := drive.NewState()
 	pose, _, err := drive.Slopes(state, swash.Demand{})
 	if err != nil {
@@ -40,7 +40,7 @@ func (r *Rig) neutral() (Neutral, error) {
 	if err != nil {
 		return Neutral{}, err
 	}
-	n := Neutral{Height: pose.Height, Lean: pose.Lean.Amount(), Low: lowSide(pose.Lean), Gauge: gauge}
+	n := Neutral{Height: pose.Height, Tilt: pose.Tilt.Amount(), Low: lowSide(pose.Tilt), Gauge: gauge}
 	for i, s := range r.Servos {
 		off := state.Effects[i].OffSquare
 		teeth, _, err := s.Type.Spline.Square(off)
@@ -58,14 +58,14 @@ func (r *Rig) neutral() (Neutral, error) {
 	for i, length := range r.parts.Links() {
 		n.Links = append(n.Links, Link{r.links[i], *length})
 	}
-	n.Links = append(n.Links, Link{"horn link", r.parts.Grip.Link})
+	n.Links = append(n.Links, Link{"pitch link", r.parts.Grip.Link})
 	return n, nil
 }
 
 // square puts into servos the sub-trims that square all arms together, after their
-// teeth are moved. Each arm's link leans with the others, so it goes round a few times.
+// teeth are moved. Each arm's link tilts with the others, so it goes round a few times.
 func (r *Rig) square(servos []NeutralServo) {
-	trims := r.Head.Drive.Servos()
+	trims := r.Head.Control.Servos()
 	for i := range trims {
 		trims[i].Mount += units.Angle(servos[i].Teeth) * r.Servos[i].Type.Spline.Step()
 		trims[i].Step = 0
@@ -76,7 +76,7 @@ func (r *Rig) square(servos []NeutralServo) {
 	)
 	squared := false
 	for range rounds {
-		drive, err := swash.NewDrive(r.Head.Drive.Mechanism(), trims, r.Head.Drive.Mix())
+		drive, err := swash.NewControl(r.Head.Control.Mechanism(), trims, r.Head.Control.Mix())
 		if err != nil {
 			break // a trim beyond the pulse limits
 		}
@@ -106,7 +106,7 @@ func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
 	if !m.Works() {
 		return Row{}, m.fail(stick, m.Unmet)
 	}
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	demand, err := m.Setting.Demand(pitch.Stick{Collective: stick})
 	if err != nil {
 		return Row{}, m.fail(stick, err)
@@ -116,19 +116,19 @@ func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
 		return Row{}, m.fail(stick, err)
 	}
 	row := Row{
-		Stick:    units.Ratio(stick),
-		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
-		Pulses:   state.Pulses,
-		Arms:     state.Arms,
-		Clipped:  state.Clipped,
-		Height:   pose.Height,
-		Lean:     pose.Lean.Amount(),
-		LowSide:  lowSide(pose.Lean),
-		Gauge:    gauge,
-		OffScale: r.Machine.Gauge.offScale(gauge),
-		Throttle: m.throttle(stick),
+		Stick:       units.Ratio(stick),
+		Demand:      units.Ratio(m.Setting.Pitch.At(stick)),
+		Pulses:      state.Pulses,
+		Arms:        state.Arms,
+		BeyondLimit: state.BeyondLimit,
+		Height:      pose.Height,
+		Tilt:        pose.Tilt.Amount(),
+		LowSide:     lowSide(pose.Tilt),
+		Gauge:       gauge,
+		OffScale:    r.Machine.Gauge.offScale(gauge),
+		Throttle:    m.throttle(stick),
 	}
-	if plate, ok := r.Head.Drive.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
+	if plate, ok := r.Head.Control.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
 		row.Fights = make([]swash.Fight, plate.Servos())
 		if err := plate.Fights(row.Fights, pose, row.Arms); err != nil {
 			return Row{}, m.fail(stick, err)
@@ -158,12 +158,12 @@ func (r *Rig) rowOrStop(m *RigMode, stick float64) Row {
 	}
 	n := len(r.Servos)
 	return Row{
-		Stick:    units.Ratio(stick),
-		Demand:   units.Ratio(m.Setting.Pitch.At(stick)),
-		Pulses:   make([]units.PulseWidth, n),
-		Arms:     make([]units.Angle, n),
-		Clipped:  make([]units.PulseWidth, n),
-		Throttle: m.throttle(stick),
-		Stopped:  r.cause(err),
+		Stick:       units.Ratio(stick),
+		Demand:      units.Ratio(m.Setting.Pitch.At(stick)),
+		Pulses:      make([]units.PulseWidth, n),
+		Arms:        make([]units.Angle, n),
+		BeyondLimit: make([]units.PulseWidth, n),
+		Throttle:    m.throttle(stick),
+		Unreachable: r.cause(err),
 	}
 }

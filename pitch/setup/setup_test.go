@@ -110,13 +110,13 @@ func TestRefuses(t *testing.T) {
 		{`"percent_step": "0.5 %"`, `"percent_step": "0 %"`, "radio.percent_step", "within"},
 		{`"mixing": "rows"`, `"mixing": "magic"`, "radio.mixing", "geometry"},
 		{`"mixing": "rows"`, `"mixing": "layout"`, "radio.mix_rows", "mixing is"},
-		{`"turn": "clockwise"`, `"turn": "left"`, "head.turn", "counter-clockwise"},
+		{`"rotation": "clockwise"`, `"rotation": "left"`, "head.rotation", "counter-clockwise"},
 		{`"horn_radius": "20 mm"`, `"horn_radius": "0 mm"`, "head.horn_radius", "above zero"},
 		{`"link": "45.2 mm"`, `"link": "15 mm"`, "head.link", "too short"},
 		{`"bar_side": "18 mm"`, `"bar_side": "0 mm"`, "head.mixing_arm", "no share"},
 		{`"washout_in": "10 mm"`, `"washout_in": "0 mm"`, "head.mixing_arm", "washout"},
 		{`"low": "-15°"`, `"low": "14°"`, "gauge.high", "above low"},
-		{`"lean": "0.3°"`, `"lean": "-0.3°"`, "limits.lean", "not a limit"},
+		{`"tilt": "0.3°"`, `"tilt": "-0.3°"`, "limits.tilt", "not a limit"},
 		{`"kind": "polyline"`, `"kind": "wobbly"`, "modes[0].pitch.kind", "polyline"},
 		{`["50 %", "0 %"]`, `["0 %", "0 %"]`, "modes[0].pitch", "above the 0"},
 		{`["50 %", "0 %"]`, `["150 %", "0 %"]`, "modes[0].pitch.points[1][0]", "within"},
@@ -224,7 +224,7 @@ func cyclicAt(t *testing.T, r *setup.Rig, m *setup.RigMode, s pitch.Stick) pitch
 	if err != nil {
 		t.Fatal(err)
 	}
-	pose, err := r.Head.Drive.Drive(r.Head.Drive.NewState(), d)
+	pose, err := r.Head.Control.Pose(r.Head.Control.NewState(), d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -315,19 +315,19 @@ func TestStepsAgainstSlopes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	state := r.Head.Drive.NewState()
+	state := r.Head.Control.NewState()
 	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, d)
 	if err != nil {
 		t.Fatal(err)
 	}
 	legs := make([]swash.LegEffect, 3)
-	if err := r.Head.Drive.Mechanism().(*swash.Plate).LegEffects(legs, s.Pose, state.Arms); err != nil {
+	if err := r.Head.Control.Mechanism().(*swash.Plate).LegEffects(legs, s.Pose, state.Arms); err != nil {
 		t.Fatal(err)
 	}
-	front := r.Head.Drive.Servos()[0]
+	front := r.Head.Control.Servos()[0]
 	const halfM2, halfM25 = 0.2 * units.Millimetre, 0.225 * units.Millimetre
 	for what, want := range map[string]float64{
-		"horn link, half a turn longer":        s.PerLink * float64(halfM25),
+		"pitch link, half a turn longer":       s.PerLink * float64(halfM25),
 		"front servo link, half a turn longer": legs[0].PerLink.Dot(s.PerPose) * float64(halfM2),
 		"front servo sub-trim, 1 µs":           legs[0].PerArm.Dot(s.PerPose) * float64(front.ArmPerStep()),
 	} {
@@ -374,8 +374,8 @@ func TestSymmetryIsExplained(t *testing.T) {
 		t.Errorf("the ends differ by %.1f %%", 100*ratio)
 	}
 	for _, row := range hover.Rows {
-		if row.Lean.Degrees() > 1e-6 {
-			t.Errorf("stick %v leans the plate by %v", row.Stick, row.Lean)
+		if row.Tilt.Degrees() > 1e-6 {
+			t.Errorf("stick %v tilts the plate by %v", row.Stick, row.Tilt)
 		}
 	}
 }
@@ -391,12 +391,12 @@ func TestFindings(t *testing.T) {
 		{`"throttle_hold": "0 %"`, `"throttle_hold": "10 %"`, setup.Stop, "hover", "Live throttle under hold"},
 		{`["0 %", "0 %"], ["50 %", "60 %"]`, `["0 %", "5 %"], ["50 %", "60 %"]`, setup.Stop, "hover", "Live throttle at low stick"},
 		{`"reverse": false, "sub_trim": "3 µs"`, `"reverse": true, "sub_trim": "3 µs"`, setup.Stop, "front", "Servo runs the wrong way"},
-		{`"right": "-86.60254037844386 %"`, `"right": "-20 %"`, setup.Fix, "right cyclic", "Cyclic leans the plate to another side too"},
-		{`"high_end_point": "101 %"`, `"high_end_point": "120 %"`, setup.Fix, "hover", "Plate leans under collective alone"},
+		{`"right": "-86.60254037844386 %"`, `"right": "-20 %"`, setup.Fix, "right cyclic", "Cyclic tilts the plate to another side too"},
+		{`"high_end_point": "101 %"`, `"high_end_point": "120 %"`, setup.Fix, "hover", "Plate tilts under collective alone"},
 		{`"mount": "0.2°"`, `"mount": "8°"`, setup.Fix, "front", "Arm not square to its link at neutral"},
 		{`"longest_pulse": "2220 µs"`, `"longest_pulse": "2080 µs"`, setup.Fix, "hover", "Clipped corners"},
 		{`"dead_centre": "25°"`, `"dead_centre": "60°"`, setup.Fix, "front", "Leg near a dead centre"},
-		{`"cone": "20°"`, `"cone": "0.5°"`, setup.Fix, "right rear", "Ball link beyond its cone"},
+		{`"ball_link_angle": "20°"`, `"ball_link_angle": "0.5°"`, setup.Fix, "right rear", "Ball link beyond its cone"},
 		{`"least_use": "60 %"`, `"least_use": "300 %"`, setup.Fix, "right rear", "Little of the servo's travel is used"},
 		{`"high": "14°"`, `"high": "4°"`, setup.Note, "hover", "Reading beyond the gauge's scale"},
 		{`"name": "checked",`, `"name": "checked", "targets": {"kind": "polyline", "collective":
@@ -413,7 +413,7 @@ func TestFindings(t *testing.T) {
 	}
 }
 
-// Findings come gravest first, and the lean's names the leg at fault.
+// Findings come gravest first, and the tilt's names the leg at fault.
 func TestFindingsOrderAndCause(t *testing.T) {
 	data := changed(t, `"raises_on": "longer", "reverse": false}`, `"raises_on": "longer", "reverse": false, "high_end_point": "120 %"}`)
 	data = bytes.Replace(data, []byte(`"throttle_hold": "0 %"`), []byte(`"throttle_hold": "10 %"`), 1)
@@ -426,7 +426,7 @@ func TestFindingsOrderAndCause(t *testing.T) {
 	}
 	blamed := 0
 	for _, f := range s.Findings {
-		if f.What != "Plate leans under collective alone" {
+		if f.What != "Plate tilts under collective alone" {
 			continue
 		}
 		blamed++
@@ -435,7 +435,7 @@ func TestFindingsOrderAndCause(t *testing.T) {
 		}
 	}
 	if blamed == 0 {
-		t.Error("no finding of lean")
+		t.Error("no finding of tilt")
 	}
 }
 
@@ -481,7 +481,7 @@ func TestBuildWithoutFile(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	f.Add(full(f))
-	for _, name := range []string{"bellcranks", "fourservos", "paddlebar"} {
+	for _, name := range []string{"bellcranks", "fourservos", "flybar"} {
 		f.Add(read(f, demo+name+".json"))
 	}
 	f.Add([]byte(`{"name": "a", "plate": {"legs": [{}]}}`))

@@ -24,7 +24,7 @@ type Sheet struct {
 // and the plate is levelled.
 type Neutral struct {
 	Height units.Length   `json:"height"`
-	Lean   units.Angle    `json:"lean"`
+	Tilt   units.Angle    `json:"tilt"`
 	Low    units.Angle    `json:"low_side"`
 	Gauge  units.Angle    `json:"gauge"`
 	Servos []NeutralServo `json:"servos"`
@@ -50,42 +50,42 @@ type NeutralServo struct {
 
 // SheetMode is one flight mode on a sheet.
 type SheetMode struct {
-	Name      string           `json:"name"`
-	Rates     swash.Rates      `json:"rates"`
-	Expo      units.Ratio      `json:"expo"`
-	Curve     [][2]units.Ratio `json:"pitch_curve"`
-	CurveKind string           `json:"pitch_curve_kind"`
-	Hold      units.Ratio      `json:"throttle_hold"`
-	Held      bool             `json:"held"`
-	Rows      []Row            `json:"rows"`
-	Symmetry  *Symmetry        `json:"symmetry,omitempty"` // nil where the curve's ends are not equal and opposite
-	Cyclic    []CyclicThrow    `json:"cyclic"`
-	Corners   []Corner         `json:"corners"`
-	Rounds    []Round          `json:"round_limits"`
-	Entry     *Entry           `json:"enter,omitempty"` // what meets the targets
-	Readings  []SolvedReading  `json:"readings,omitempty"`
-	Added     []CyclicReading  `json:"cyclic_readings,omitempty"`
-	Loads     *SheetLoads      `json:"loads,omitempty"` // nil without a rotor speed
-	Unmet     string           `json:"unmet,omitempty"` // why the mode's targets cannot be met
+	Name           string           `json:"name"`
+	Rates          swash.Rates      `json:"rates"`
+	Expo           units.Ratio      `json:"expo"`
+	Curve          [][2]units.Ratio `json:"pitch_curve"`
+	CurveKind      string           `json:"pitch_curve_kind"`
+	Hold           units.Ratio      `json:"throttle_hold"`
+	Held           bool             `json:"held"`
+	Rows           []Row            `json:"rows"`
+	Symmetry       *Symmetry        `json:"symmetry,omitempty"` // nil where the curve's ends are not equal and opposite
+	Cyclic         []CyclicThrow    `json:"cyclic"`
+	Corners        []Corner         `json:"corners"`
+	CircularLimits []CircularLimit  `json:"circular_limits"`
+	Entry          *Entry           `json:"enter,omitempty"` // what meets the targets
+	Readings       []SolvedReading  `json:"readings,omitempty"`
+	Added          []CyclicReading  `json:"cyclic_readings,omitempty"`
+	Loads          *SheetLoads      `json:"loads,omitempty"` // nil without a rotor speed
+	Unmet          string           `json:"unmet,omitempty"` // why the mode's targets cannot be met
 }
 
 // Row is the machine at one position of the collective stick, cyclic centred.
 type Row struct {
-	Stick    units.Ratio        `json:"stick"`
-	Demand   units.Ratio        `json:"demand"` // of the pitch curve
-	Pulses   []units.PulseWidth `json:"pulses"`
-	Arms     []units.Angle      `json:"arms"`
-	Clipped  []units.PulseWidth `json:"clipped"`
-	Height   units.Length       `json:"height"`
-	Lean     units.Angle        `json:"lean"`
-	LowSide  units.Angle        `json:"low_side"`
-	Fights   []swash.Fight      `json:"fights,omitempty"` // of the servos, where there are more than three
-	Gauge    units.Angle        `json:"gauge"`
-	OffScale bool               `json:"off_scale"` // the gauge does not go that far
-	Throttle units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
-	// Stopped is what keeps the machine from getting there at all; the figures of
+	Stick       units.Ratio        `json:"stick"`
+	Demand      units.Ratio        `json:"demand"` // of the pitch curve
+	Pulses      []units.PulseWidth `json:"pulses"`
+	Arms        []units.Angle      `json:"arms"`
+	BeyondLimit []units.PulseWidth `json:"beyond_limit"`
+	Height      units.Length       `json:"height"`
+	Tilt        units.Angle        `json:"tilt"`
+	LowSide     units.Angle        `json:"low_side"`
+	Fights      []swash.Fight      `json:"fights,omitempty"` // of the servos, where there are more than three
+	Gauge       units.Angle        `json:"gauge"`
+	OffScale    bool               `json:"off_scale"` // the gauge does not go that far
+	Throttle    units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
+	// Unreachable is what keeps the machine from getting there at all; the figures of
 	// plate and gauge are then nothing.
-	Stopped string `json:"stopped,omitempty"`
+	Unreachable string `json:"unreachable,omitempty"`
 }
 
 // Sheet works the whole sheet out. The error is a *ModeError.
@@ -181,7 +181,7 @@ func (r *Rig) sheetMode(m *RigMode) SheetMode {
 	s.Symmetry = r.symmetry(m)
 	s.Cyclic = r.cyclic(m)
 	s.Corners = r.corners(m)
-	s.Rounds = r.rounds(m)
+	s.CircularLimits = r.rounds(m)
 	if m.Solved != nil {
 		entry := m.Solved.Enter
 		entry.Points = slices.Clone(entry.Points)

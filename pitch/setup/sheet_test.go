@@ -34,7 +34,7 @@ func TestTeethAndSubTrimSquareTheArm(t *testing.T) {
 		}
 		squareUp(t, m, mounts[:], tooth)
 		for i, off := range squareUp(t, m, mounts[:], tooth) {
-			// Half a step of its own, and what the others' half steps lean its link by.
+			// Half a step of its own, and what the others' half steps tilt its link by.
 			if math.Abs(float64(off)) > 1.2*halfStep {
 				t.Errorf("mounts %v, servo %d: still %v off square", mounts, i+1, off)
 			}
@@ -141,13 +141,13 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			lean := leanOf(after).Sub(leanOf(before))
+			tilt := tiltOf(after).Sub(tiltOf(before))
 			if off := (step.Pitch - after.Gauge + before.Gauge).Degrees(); math.Abs(off) > stepTolerance || step.Pitch == 0 && after.Gauge != before.Gauge {
 				t.Errorf("%s, %s: pitch %v is off by %g°", name, what, step.Pitch, off)
 			}
-			got := swash.LeanTo(step.Lean, step.LowSide)
-			if off := got.Sub(lean).Amount().Degrees(); off > 1e-6 { // below which a low side is not shown
-				t.Errorf("%s, %s: lean %+v, want %+v", name, what, got, lean)
+			got := swash.TiltTo(step.Tilt, step.LowSide)
+			if off := got.Sub(tilt).Amount().Degrees(); off > 1e-6 { // below which a low side is not shown
+				t.Errorf("%s, %s: tilt %+v, want %+v", name, what, got, tilt)
 			}
 		}
 		for i, s := range r.Servos {
@@ -156,7 +156,7 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			check(s.Name+" servo sub-trim, 1 µs", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
 			end := s.Name + " servo end points, 1 %"
 			if name == "direct" {
-				end += " (leans the plate: not a way to set pitch)"
+				end += " (tilts the plate: not a way to set pitch)"
 			}
 			check(end, 1, func(m *setup.Machine) {
 				more := 101 * units.Percent
@@ -188,7 +188,7 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 	}
 }
 
-func leanOf(row setup.Row) swash.Lean { return swash.LeanTo(row.Lean, row.LowSide) }
+func tiltOf(row setup.Row) swash.Tilt { return swash.TiltTo(row.Tilt, row.LowSide) }
 
 func amplitude(t *testing.T, r *setup.Rig, at pitch.Stick) units.Angle {
 	t.Helper()
@@ -217,8 +217,8 @@ func TestCrankLinkSteps(t *testing.T) {
 		"right cyclic, second link": func(b *setup.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
 		"forward cyclic link":       func(b *setup.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
 	} {
-		changed := rigOf(t, data, func(m *setup.Machine) { plain(m); edit(m.Plate.BellCranks) }).Head.Drive
-		pose, err := changed.Drive(changed.NewState(), swash.Demand{})
+		changed := rigOf(t, data, func(m *setup.Machine) { plain(m); edit(m.Plate.BellCranks) }).Head.Control
+		pose, err := changed.Pose(changed.NewState(), swash.Demand{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -235,8 +235,8 @@ func TestCrankLinkSteps(t *testing.T) {
 			if off := (s.Pitch - gauge + before.Gauge).Degrees(); math.Abs(off) > stepTolerance {
 				t.Errorf("%s: pitch %v is off by %g°", what, s.Pitch, off)
 			}
-			if off := swash.LeanTo(s.Lean, s.LowSide).Sub(pose.Lean.Sub(leanOf(before))).Amount().Degrees(); off > 1e-6 {
-				t.Errorf("%s: lean %v at %v is off by %g°", what, s.Lean, s.LowSide, off)
+			if off := swash.TiltTo(s.Tilt, s.LowSide).Sub(pose.Tilt.Sub(tiltOf(before))).Amount().Degrees(); off > 1e-6 {
+				t.Errorf("%s: tilt %v at %v is off by %g°", what, s.Tilt, s.LowSide, off)
 			}
 		}
 		if !seen {
@@ -393,7 +393,7 @@ func TestLineOfWhatIsNotThere(t *testing.T) {
 		{`"neutral_height": "60 mm",`, ``, "plate.neutral_height", `"plate": {`},
 		{`"raises_on": "longer",`, ``, "plate.legs[0].servo.raises_on", `"servo": {`},
 		{`"spline_teeth": 25,`, ``, "servos.bench digital.spline_teeth", `"bench digital": {`},
-		{`"turn": "clockwise",`, ``, "head.turn", `"head": {`},
+		{`"rotation": "clockwise",`, ``, "head.rotation", `"head": {`},
 		// Left out, and what stands in for it does not do.
 		{`,
   "mix_rows": ` + string(rows.Radio.MixRows), ``, "radio.mix_rows", `"radio": {`},
@@ -470,16 +470,16 @@ func between(a, b linkage.Point) units.Length {
 // blade as the machine does that has the joint's place changed.
 func TestJoints(t *testing.T) {
 	demand := swash.Demand{Collective: 0.2, Right: 0.15, Forward: -0.1}
-	play := setup.Lash{Ball: 0.04 * units.Millimetre, Gear: 0.3 * units.Degree, Bearing: 0.02 * units.Millimetre}
+	play := setup.Play{Ball: 0.04 * units.Millimetre, Gear: 0.3 * units.Degree, Bearing: 0.02 * units.Millimetre}
 	const (
 		exactly = 0.01 // of a difference over steps of a few hundredths of a millimetre
 		by      = 0.02 * units.Millimetre
 		turn    = 0.02 * units.Degree
 	)
-	check := func(r *setup.Rig, joints pitch.Lash, name string, half, by float64, changed *pitch.Head) {
+	check := func(r *setup.Rig, joints pitch.Joints, name string, half, by float64, changed *pitch.Head) {
 		t.Helper()
 		read := func(h *pitch.Head) (units.Angle, swash.Pose) {
-			p, pose, err := h.Blade(h.Drive.NewState(), r.Machine.Gauge.Bearing, demand)
+			p, pose, err := h.Blade(h.Control.NewState(), r.Machine.Gauge.Bearing, demand)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -488,7 +488,7 @@ func TestJoints(t *testing.T) {
 		was, wasPose := read(r.Head)
 		is, isPose := read(changed)
 		want := float64(is-was) / by
-		lean := isPose.Lean.Sub(wasPose.Lean)
+		tilt := isPose.Tilt.Sub(wasPose.Tilt)
 		seen := 0
 		for _, j := range joints {
 			if j.Name != name {
@@ -498,9 +498,9 @@ func TestJoints(t *testing.T) {
 			if math.Abs(j.Blade-want) > exactly*math.Abs(want) || j.Half != half {
 				t.Errorf("%s: %v per unit and half play %v, want %v and %v", name, j.Blade, j.Half, want, half)
 			}
-			got := swash.Lean{Right: units.Angle(j.Pose.Right * by), Forward: units.Angle(j.Pose.Forward * by)}
-			if off := float64(got.Sub(lean).Amount()); off > exactly*float64(lean.Amount())+1e-12 {
-				t.Errorf("%s: leans by %+v, want %+v", name, got, lean)
+			got := swash.Tilt{Right: units.Angle(j.Pose.Right * by), Forward: units.Angle(j.Pose.Forward * by)}
+			if off := float64(got.Sub(tilt).Amount()); off > exactly*float64(tilt.Amount())+1e-12 {
+				t.Errorf("%s: tilts by %+v, want %+v", name, got, tilt)
 			}
 			if rise := float64(isPose.Height - wasPose.Height); math.Abs(j.Pose.Height*by-rise) > exactly*math.Abs(rise)+1e-12 {
 				t.Errorf("%s: rises by %v, want %v", name, j.Pose.Height*by, rise)
@@ -512,24 +512,24 @@ func TestJoints(t *testing.T) {
 	}
 	ball, bearing := float64(play.Ball)/2, float64(play.Bearing)/2
 	exact := func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 0 }
-	common := func(r *setup.Rig, joints pitch.Lash) {
+	common := func(r *setup.Rig, joints pitch.Joints) {
 		for i, s := range r.Servos {
-			moved := r.Head.Drive.Servos()[i]
+			moved := r.Head.Control.Servos()[i]
 			moved.Mount += turn
-			drive, err := r.Head.Drive.WithServo(i, moved)
+			drive, err := r.Head.Control.WithServo(i, moved)
 			if err != nil {
 				t.Fatal(err)
 			}
-			check(r, joints, s.Name+" servo gear", float64(play.Gear)/2, float64(turn), &pitch.Head{Drive: drive, Grip: r.Head.Grip})
+			check(r, joints, s.Name+" servo gear", float64(play.Gear)/2, float64(turn), &pitch.Head{Control: drive, Grip: r.Head.Grip})
 		}
 		longer := r.Head.Grip.Spec()
 		longer.Link += by
-		grip, err := pitch.NewGrip(longer, r.Head.Drive.Mechanism().Neutral().Height)
+		grip, err := pitch.NewGrip(longer, r.Head.Control.Mechanism().Neutral().Height)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, name := range []string{"horn link, lower ball", "horn link, horn ball"} {
-			check(r, joints, name, ball, float64(by), &pitch.Head{Drive: r.Head.Drive, Grip: grip})
+		for _, name := range []string{"pitch link, lower ball", "pitch link, horn ball"} {
+			check(r, joints, name, ball, float64(by), &pitch.Head{Control: r.Head.Control, Grip: grip})
 		}
 	}
 	with := func(r *setup.Rig, m swash.Mechanism, err error) *pitch.Head {
@@ -537,11 +537,11 @@ func TestJoints(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		drive, err := r.Head.Drive.WithMechanism(m)
+		drive, err := r.Head.Control.WithMechanism(m)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return &pitch.Head{Drive: drive, Grip: r.Head.Grip}
+		return &pitch.Head{Control: drive, Grip: r.Head.Grip}
 	}
 
 	direct := rigOf(t, read(t, demo+"direct.json"), exact)
@@ -581,7 +581,7 @@ func TestJoints(t *testing.T) {
 			if i == 2 {
 				half = bearing
 			}
-			check(cranks, joints, name, half, float64(by), &pitch.Head{Drive: changed.Drive, Grip: cranks.Head.Grip})
+			check(cranks, joints, name, half, float64(by), &pitch.Head{Control: changed.Control, Grip: cranks.Head.Grip})
 		}
 	}
 }

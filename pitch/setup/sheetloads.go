@@ -14,36 +14,36 @@ type SheetLoads struct {
 	NoHover  string             `json:"no_hover,omitempty"` // why the rotor cannot carry the mass
 	Servos   []SheetServo       `json:"servos"`
 	Missed   units.Ratio        `json:"missed,omitempty"` // the part of the sticks' positions where no load could be worked out
-	// At high stick, as in Duty and Service.
+	// At high stick, as in ServoDemand and Performance.
 	PulseStep units.Angle  `json:"pulse_step"`
 	Deadband  *units.Angle `json:"deadband,omitempty"` // nil without ratings
-	Lost      *Give        `json:"lost,omitempty"`     // nil without ratings, or where the load stalls a servo
-	// Stopped is why the loads cannot be worked out; there is nothing else then.
-	Stopped string `json:"stopped,omitempty"`
+	Lost      *Yield       `json:"lost,omitempty"`     // nil without ratings, or where the load stalls a servo
+	// Unreachable is why the loads cannot be worked out; there is nothing else then.
+	Unsolved string `json:"unsolved,omitempty"`
 }
 
 // SheetHeld is how the drive holds the rotor speed at a position of the collective
 // stick. Thrust and rotor power are with a full battery, at the speed that Full holds.
 // Landing is the same at the charge to land at; nil for an engine.
 type SheetHeld struct {
-	Stick    units.Ratio `json:"stick"`
-	OffStick bool        `json:"off_stick,omitempty"` // no position gives that pitch
-	Pitch    units.Angle `json:"pitch"`
-	Thrust   units.Force `json:"thrust"`
-	Rotor    units.Power `json:"rotor_power"`
-	Full     SheetDrive  `json:"full"` // with a full battery
-	Landing  *SheetDrive `json:"landing,omitempty"`
+	Stick    units.Ratio      `json:"stick"`
+	OffStick bool             `json:"off_stick,omitempty"` // no position gives that pitch
+	Pitch    units.Angle      `json:"pitch"`
+	Thrust   units.Force      `json:"thrust"`
+	Rotor    units.Power      `json:"rotor_power"`
+	Full     SheetPowerTrain  `json:"full"` // with a full battery
+	Landing  *SheetPowerTrain `json:"landing,omitempty"`
 }
 
-// SheetDrive is a drive at work.
-type SheetDrive struct {
+// SheetPowerTrain is a drive at work.
+type SheetPowerTrain struct {
 	Throttle units.Ratio        `json:"throttle"`
 	Speed    units.AngularSpeed `json:"rotor_speed"` // the one asked for, or the best that can be held
 	Short    bool               `json:"short,omitempty"`
 	Motor    units.Current      `json:"motor_current,omitempty"`
 	Battery  units.Current      `json:"battery_current,omitempty"`
 	Voltage  units.Voltage      `json:"battery_voltage,omitempty"`
-	Stopped  string             `json:"stopped,omitempty"` // why there are no figures
+	Unsolved string             `json:"unsolved,omitempty"` // why there are no figures
 }
 
 // SheetServo is what one servo has to hold, and how it does where it has a rating.
@@ -65,7 +65,7 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 	}
 	s := &SheetLoads{Speed: spin.At.Speed, TipSpeed: spin.Rotor.TipSpeed(spin.At)}
 	if err := r.sheetDuty(s, m, &spin); err != nil {
-		return &SheetLoads{Speed: s.Speed, TipSpeed: s.TipSpeed, Stopped: r.cause(err)}
+		return &SheetLoads{Speed: s.Speed, TipSpeed: s.TipSpeed, Unsolved: r.cause(err)}
 	}
 	if m.Mode.Held {
 		return s
@@ -82,7 +82,7 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 		return s
 	}
 	for _, row := range rows {
-		if row.Stopped == "" {
+		if row.Unreachable == "" {
 			s.Held = append(s.Held, r.sheetHeld(row.Stick, row.Gauge, &spin))
 		}
 	}
@@ -96,7 +96,7 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 }
 
 func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
-	duty, err := r.Duty(m, spin)
+	duty, err := r.ServoDemand(m, spin)
 	if err != nil {
 		return err
 	}
@@ -108,7 +108,7 @@ func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
 	if !ok {
 		return nil
 	}
-	service, err := duty.Service(ratings, *r.Machine.ServoVoltage)
+	service, err := duty.Performance(ratings, *r.Machine.ServoVoltage)
 	if err != nil {
 		return err
 	}
@@ -132,19 +132,19 @@ func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
 // sheetHeld works out how the machine's own drive holds a rotor's speed.
 func (r *Rig) sheetHeld(stick units.Ratio, pitch units.Angle, spin *Spin) SheetHeld {
 	h := SheetHeld{Stick: stick, Pitch: pitch}
-	at := func(charge units.Ratio) SheetDrive {
-		drive, err := r.Drive(charge)
+	at := func(charge units.Ratio) SheetPowerTrain {
+		drive, err := r.PowerTrain(charge)
 		if err != nil {
-			return SheetDrive{Stopped: plain(err)} // not for a rig that was built
+			return SheetPowerTrain{Unsolved: plain(err)} // not for a rig that was built
 		}
 		held := spin.Hold(drive, pitch)
 		if charge == full {
 			h.Thrust, h.Rotor = held.Loads.Thrust, held.Loads.Power
 		}
-		if held.Stopped != nil {
-			return SheetDrive{Speed: held.Speed, Stopped: plain(held.Stopped)}
+		if held.Unsolved != nil {
+			return SheetPowerTrain{Speed: held.Speed, Unsolved: plain(held.Unsolved)}
 		}
-		return sheetDrive(held)
+		return sheetPowerTrain(held)
 	}
 	h.Full = at(full)
 	if battery := r.Machine.Power.Battery; battery != nil {
@@ -154,9 +154,9 @@ func (r *Rig) sheetHeld(stick units.Ratio, pitch units.Angle, spin *Spin) SheetH
 	return h
 }
 
-func sheetDrive(h Held) SheetDrive {
+func sheetPowerTrain(h Held) SheetPowerTrain {
 	o := h.Operation
-	return SheetDrive{
+	return SheetPowerTrain{
 		Throttle: o.Throttle,
 		Speed:    h.Speed,
 		Short:    h.Short != nil,

@@ -254,7 +254,7 @@ func cyclicAt(head *pitch.Head, setting *pitch.Setting, at pitch.Stick) (pitch.C
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}
-	pose, err := head.Drive.Drive(head.Drive.NewState(), d)
+	pose, err := head.Control.Pose(head.Control.NewState(), d)
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}
@@ -273,7 +273,7 @@ func readAt(setting pitch.Setting, at pitch.Stick, read func(swash.Demand) (unit
 
 // reading returns what the gauge shows for a scaled demand.
 func (r *Rig) reading(d swash.Demand) (units.Angle, error) {
-	p, _, err := r.Head.Blade(r.Head.Drive.NewState(), r.Machine.Gauge.Bearing, d)
+	p, _, err := r.Head.Blade(r.Head.Control.NewState(), r.Machine.Gauge.Bearing, d)
 	return p, err
 }
 
@@ -287,7 +287,7 @@ type solver struct {
 }
 
 func (r *Rig) newSolver() (*solver, error) {
-	drive := r.Head.Drive
+	drive := r.Head.Control
 	for i, s := range drive.Servos() {
 		s.Step = 0
 		var err error
@@ -297,7 +297,7 @@ func (r *Rig) newSolver() (*solver, error) {
 	}
 	return &solver{
 		rig:   r,
-		head:  pitch.Head{Drive: drive, Grip: r.Head.Grip},
+		head:  pitch.Head{Control: drive, Grip: r.Head.Grip},
 		gauge: r.Machine.Gauge.Bearing,
 		state: drive.NewState(),
 	}, nil
@@ -314,7 +314,7 @@ func (s *solver) reading(d swash.Demand) (units.Angle, error) {
 
 // clipped reports the first servo that would have to go beyond its pulse limits.
 func clipped(s *swash.State) error {
-	for i, excess := range s.Clipped {
+	for i, excess := range s.BeyondLimit {
 		if excess != 0 {
 			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: s.Arms[i], Excess: excess}}
 		}
@@ -349,7 +349,7 @@ func (s *solver) cyclic(name string, want units.Angle, collective float64, unit 
 // revolution returns the parts of the blade's pitch over a revolution; a servo
 // that clips is an error.
 func (s *solver) revolution(d swash.Demand) (pitch.Cyclic, error) {
-	pose, err := s.head.Drive.Drive(s.state, d)
+	pose, err := s.head.Control.Pose(s.state, d)
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}

@@ -13,20 +13,20 @@ import (
 // Step is what one turn, tooth or step does, the rest of the machine left alone.
 // It is worked out by solving the machine before and after, not from a slope.
 type Step struct {
-	Mode    string      `json:"mode"` // the first flight mode that works
-	What    string      `json:"what"`
-	At      string      `json:"at"`                // the stick position it holds for
-	Pitch   units.Angle `json:"pitch"`             // change of the gauge, or of cyclic amplitude for cyclic rates
-	Lean    units.Angle `json:"lean"`              // change of the plate's lean, as an amount
-	LowSide units.Angle `json:"low_side"`          // the side that goes down
-	Stopped string      `json:"stopped,omitempty"` // why the machine cannot take the step
+	Mode        string      `json:"mode"` // the first flight mode that works
+	What        string      `json:"what"`
+	At          string      `json:"at"`                    // the stick position it holds for
+	Pitch       units.Angle `json:"pitch"`                 // change of the gauge, or of cyclic amplitude for cyclic rates
+	Tilt        units.Angle `json:"tilt"`                  // change of the plate's tilt, as an amount
+	LowSide     units.Angle `json:"low_side"`              // the side that goes down
+	Unreachable string      `json:"unreachable,omitempty"` // why the machine cannot take the step
 }
 
 // Steps works out what every adjustment does by its smallest natural step, in
 // the first flight mode that works; there are none without such a mode. Radio
 // pulse steps are left out of the calculation, so that they do not hide what is
 // smaller. The errors are those of
-// swash.NewDrive and pitch.Setting.Demand.
+// swash.NewControl and pitch.Setting.Demand.
 func (r *Rig) Steps() ([]Step, error) {
 	for i := range r.Modes {
 		if !r.Modes[i].Works() {
@@ -59,14 +59,14 @@ type stepper struct {
 // state is what a step is measured by.
 type state struct {
 	gauge  units.Angle
-	lean   swash.Lean
+	tilt   swash.Tilt
 	cyclic units.Angle
 }
 
 // state returns what a step is measured by; a servo at its pulse limit is an error,
 // as it hides what the step would do.
 func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
-	servos := head.Drive.NewState()
+	servos := head.Control.NewState()
 	gauge, pose, err := head.Blade(servos, s.rig.Machine.Gauge.Bearing, d)
 	if err != nil {
 		return state{}, err
@@ -75,7 +75,7 @@ func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
 		return state{}, err
 	}
 	rev, err := head.Grip.Revolution(pose)
-	return state{gauge, pose.Lean, rev.Amplitude()}, err
+	return state{gauge, pose.Tilt, rev.Amplitude()}, err
 }
 
 // compare returns the step from one head and demand to another.
@@ -85,12 +85,12 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 	if err == nil {
 		var b state
 		if b, err = s.state(after, to); err == nil {
-			lean := b.lean.Sub(a.lean)
-			step.Pitch, step.Lean, step.LowSide = b.gauge-a.gauge, lean.Amount(), lowSide(lean)
+			tilt := b.tilt.Sub(a.tilt)
+			step.Pitch, step.Tilt, step.LowSide = b.gauge-a.gauge, tilt.Amount(), lowSide(tilt)
 			return step, b.cyclic - a.cyclic
 		}
 	}
-	step.Stopped = s.rig.cause(err)
+	step.Unreachable = s.rig.cause(err)
 	return step, 0
 }
 
@@ -141,7 +141,7 @@ func (s *stepper) add(what, at string, changed *pitch.Head, stick float64) error
 
 // stop notes a step that leads to no machine at all.
 func (s *stepper) stop(what string, err error) {
-	s.steps = append(s.steps, Step{Mode: s.mode, What: what, At: "mid stick", Stopped: s.rig.cause(err)})
+	s.steps = append(s.steps, Step{Mode: s.mode, What: what, At: "mid stick", Unreachable: s.rig.cause(err)})
 }
 
 // links lengthens each link by half a turn of one end.
@@ -151,12 +151,12 @@ func (s *stepper) links() error {
 	if err != nil {
 		return err
 	}
-	what := "horn link, half a turn longer"
+	what := "pitch link, half a turn longer"
 	longer := s.rig.parts.Grip
 	longer.Link += thread / 2
-	if grip, err := pitch.NewGrip(longer, s.head.Drive.Mechanism().Neutral().Height); err != nil {
+	if grip, err := pitch.NewGrip(longer, s.head.Control.Mechanism().Neutral().Height); err != nil {
 		s.stop(what, err)
-	} else if err := s.add(what, "mid stick", &pitch.Head{Drive: s.head.Drive, Grip: grip}, 0.5); err != nil {
+	} else if err := s.add(what, "mid stick", &pitch.Head{Control: s.head.Control, Grip: grip}, 0.5); err != nil {
 		return err
 	}
 	if thread, err = m.Plate.LinkThread.Pitch(); err != nil {
@@ -181,11 +181,11 @@ func (s *stepper) withLink(i int, longer units.Length) (*pitch.Head, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := s.head.Drive.WithMechanism(mechanism)
+	drive, err := s.head.Control.WithMechanism(mechanism)
 	if err != nil {
 		return nil, err
 	}
-	return &pitch.Head{Drive: drive, Grip: s.head.Grip}, nil
+	return &pitch.Head{Control: drive, Grip: s.head.Grip}, nil
 }
 
 // TrimStep returns the step in which sub-trims are set: the radio's, or for a stepless one
@@ -201,7 +201,7 @@ func (r *Rig) TrimStep() units.PulseWidth {
 // of its end points.
 func (s *stepper) servos() error {
 	pulse := s.rig.TrimStep()
-	for i, was := range s.head.Drive.Servos() {
+	for i, was := range s.head.Control.Servos() {
 		name := s.rig.Servos[i].Name
 		tooth, trim, end := was, was, was
 		tooth.Mount += s.rig.Servos[i].Type.Spline.Step()
@@ -217,12 +217,12 @@ func (s *stepper) servos() error {
 			{fmt.Sprintf("%s servo sub-trim, %v", name, pulse), "mid stick", trim, 0.5},
 			{name + " servo end points, 1 %" + s.rig.endPointCaution(), "high stick", end, 1},
 		} {
-			drive, err := s.head.Drive.WithServo(i, f.changed)
+			drive, err := s.head.Control.WithServo(i, f.changed)
 			if err != nil {
 				s.stop(f.what, err)
 				continue
 			}
-			if err := s.add(f.what, f.at, &pitch.Head{Drive: drive, Grip: s.head.Grip}, f.stick); err != nil {
+			if err := s.add(f.what, f.at, &pitch.Head{Control: drive, Grip: s.head.Grip}, f.stick); err != nil {
 				return err
 			}
 		}
@@ -235,5 +235,5 @@ func (r *Rig) endPointCaution() string {
 	if r.Machine.Plate.BellCranks != nil {
 		return ""
 	}
-	return " (leans the plate: not a way to set pitch)"
+	return " (tilts the plate: not a way to set pitch)"
 }

@@ -17,35 +17,35 @@ import (
 // the nearest rated one counts. A *ModeError is around every error; in it is a
 // *servo.OverloadError for a load that stalls a servo, or else that of ServoLoads,
 // servo.Rating or GiveUnder.
-func (r *Rig) LostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Give, error) {
+func (r *Rig) LostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Yield, error) {
 	give, err := r.lostAt(m, stick, spin, ratings, v)
 	if err != nil {
-		return Give{}, m.fail(float64(stick), err)
+		return Yield{}, m.fail(float64(stick), err)
 	}
 	return give, nil
 }
 
-func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Give, error) {
+func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Yield, error) {
 	demand, points, err := r.ratedAt(m, stick, ratings, v)
 	if err != nil {
-		return Give{}, err
+		return Yield{}, err
 	}
 	loads := make([]ServoLoad, len(r.Servos))
-	if err := r.ServoLoads(loads, r.Head.Drive.NewState(), spin, demand); err != nil {
-		return Give{}, err
+	if err := r.ServoLoads(loads, r.Head.Control.NewState(), spin, demand); err != nil {
+		return Yield{}, err
 	}
 	sags := make([]units.Angle, len(loads))
-	for i, s := range r.Head.Drive.Servos() {
-		if sags[i], err = ratings[i].Sag(points[i], &s, loads[i].Mean); err != nil {
-			return Give{}, err
+	for i, s := range r.Head.Control.Servos() {
+		if sags[i], err = ratings[i].ArmYield(points[i], &s, loads[i].Mean); err != nil {
+			return Yield{}, err
 		}
 	}
-	return r.GiveUnder(loads, sags, demand)
+	return r.YieldUnder(loads, sags, demand)
 }
 
 // Stiffness returns how firmly servos hold the blades at a position of the collective
 // stick, cyclic centred: the moment about the feathering axis, on each blade alike, for
-// every radian of pitch that it takes from the blade under the gauge. Deadband and lash
+// every radian of pitch that it takes from the blade under the gauge. Deadband and play
 // give way before it counts, and are not in it; the load does not change it. Ratings
 // and voltage are as in LostAt. A *ModeError is around every error.
 func (r *Rig) Stiffness(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (units.Torque, error) {
@@ -61,8 +61,8 @@ func (r *Rig) stiffness(m *RigMode, stick units.Ratio, spin *Spin, ratings []ser
 	if err != nil {
 		return 0, err
 	}
-	state := r.Head.Drive.NewState()
-	pose, _, err := r.Head.Drive.Slopes(state, demand)
+	state := r.Head.Control.NewState()
+	pose, _, err := r.Head.Control.Slopes(state, demand)
 	if err != nil {
 		return 0, err
 	}
@@ -79,7 +79,7 @@ func (r *Rig) stiffness(m *RigMode, stick units.Ratio, spin *Spin, ratings []ser
 		loads[i].Mean = e.Torque(swash.Load{Down: -load.Force, Right: load.Right, Forward: load.Forward})
 		sags[i] = ratings[i].Yield(points[i], loads[i].Mean)
 	}
-	give, err := r.GiveUnder(loads, sags, demand)
+	give, err := r.YieldUnder(loads, sags, demand)
 	if err != nil {
 		return 0, err
 	}

@@ -45,7 +45,7 @@ func TestStiffness(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		blade, _, err := r.Head.Blade(r.Head.Drive.NewState(), r.Machine.Gauge.Bearing, demand)
+		blade, _, err := r.Head.Blade(r.Head.Control.NewState(), r.Machine.Gauge.Bearing, demand)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,15 +68,15 @@ func TestStiffness(t *testing.T) {
 
 // At high stick the pitch lost is that of a service there.
 func TestLostAtHigh(t *testing.T) {
-	r := build(t, read(t, demo+"paddlebar.json"))
+	r := build(t, read(t, demo+"flybar.json"))
 	m := &r.Modes[1]
 	spin, _ := r.Spin(m)
-	duty, err := r.Duty(m, &spin)
+	duty, err := r.ServoDemand(m, &spin)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, v := range []units.Voltage{4, 5, 7} {
-		service, err := duty.Service(ratedServos(r), v)
+		service, err := duty.Performance(ratedServos(r), v)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -35,7 +35,7 @@ func (r *Rig) symmetry(m *RigMode) *Symmetry {
 	}
 	rate := float64(m.Setting.Rates.Collective)
 	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
-		out := head.Drive.NewState()
+		out := head.Control.NewState()
 		for _, end := range []struct {
 			demand float64
 			to     *units.Angle
@@ -43,7 +43,7 @@ func (r *Rig) symmetry(m *RigMode) *Symmetry {
 			if *end.to, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * end.demand}); err != nil {
 				return 0, 0, err
 			}
-			if _, by := worstClip(out.Clipped); by != 0 {
+			if _, by := worstClip(out.BeyondLimit); by != 0 {
 				return 0, 0, errClipped
 			}
 		}
@@ -53,14 +53,14 @@ func (r *Rig) symmetry(m *RigMode) *Symmetry {
 	if err != nil {
 		return nil
 	}
-	plain := r.Head.Drive
+	plain := r.Head.Control
 	for i, s := range plain.Servos() {
 		s.Mount, s.SubTrim, s.Step, s.Low, s.High = 0, 0, 0, 1, 1
 		if plain, err = plain.WithServo(i, s); err != nil {
 			return nil
 		}
 	}
-	plainLow, plainHigh, err := ends(&pitch.Head{Drive: plain, Grip: r.Head.Grip})
+	plainLow, plainHigh, err := ends(&pitch.Head{Control: plain, Grip: r.Head.Grip})
 	if err != nil {
 		return nil
 	}

@@ -15,7 +15,7 @@ import (
 )
 
 // TransferOptions say at how many points a transfer is exact. The zero value takes
-// the points of the pitch curve that is carried over.
+// the points of the pitch curve that is transferred.
 type TransferOptions struct {
 	Extra []units.Ratio // more stick positions, 0 % to 100 %, to be points of the curve
 	// MaxPoints is how many points the curve may get, by adding one after the
@@ -25,7 +25,7 @@ type TransferOptions struct {
 	MaxPoints int
 }
 
-// Transfer is a setup carried over to another machine, so that its blades do the
+// Transfer is a setup transferred to another machine, so that its blades do the
 // same. It marshals to JSON; but for Exact and Entered it is rounded as a Sheet is.
 //
 // What the machine carried from does is taken with its radio's pulse steps aside.
@@ -40,7 +40,7 @@ type Transfer struct {
 	// a little: Compare tells.
 	Solution
 	// Mode is the entered solution as a flight mode for the machine file of the
-	// machine carried to. Expo, throttle curve and throttle hold are carried over as
+	// machine carried to. Expo, throttle curve and throttle hold are transferred as
 	// they are, without a look at the drive: they give the same rotor speed only
 	// with an equal motor, gear, battery and rotor. The rotor speed is left out.
 	Mode Mode `json:"mode"`
@@ -55,15 +55,15 @@ type Transfer struct {
 	// the machine carried to, added as MaxPoints says whether or not it
 	// allows them; 0 where curve.MaxPoints do not.
 	Enough int `json:"points_enough"`
-	// Leads compare where in the rotor's turn full right and full forward stick
+	// Phases compare where in the rotor's turn full right and full forward stick
 	// act. Rates cannot change that.
-	Leads    []LeadChange `json:"leads"`
-	Findings []Finding    `json:"findings"`
+	Phases   []PhaseChange `json:"phase_changes"`
+	Findings []Finding     `json:"findings"`
 }
 
-// LeadChange is how the lead of what a full cyclic stick adds, as in AddedCyclic,
+// PhaseChange is how the lead of what a full cyclic stick adds, as in AddedCyclic,
 // changes from one machine to another.
-type LeadChange struct {
+type PhaseChange struct {
 	Stick  string      `json:"stick"` // full right or full forward
 	From   units.Angle `json:"from"`
 	To     units.Angle `json:"to"`
@@ -78,7 +78,7 @@ type LeadChange struct {
 //
 // A *ModeError that names the setup's flight mode is around every error. In it is
 // a *TargetError where the machine does not reach a pitch; a *swash.LegError where
-// the setup itself clips a servo, so that there is nothing to carry over; and a
+// the setup itself clips a servo, so that there is nothing to transfer; and a
 // *curve.RangeError or *curve.PointError for options that do not fit.
 func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 	if err := s.validate(); err != nil {
@@ -114,12 +114,12 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 	if t.WorstEntered, err = c.worst(&t.Entered, to.reading); err != nil {
 		return nil, err
 	}
-	if t.Leads, err = c.leads(&t.Exact); err != nil {
+	if t.Phases, err = c.leads(&t.Exact); err != nil {
 		return nil, err
 	}
 	t.Mode = c.mode(&t.Solution)
 	t.Findings = c.check(t)
-	for _, part := range []any{&t.Enter, &t.Readings, &t.Cyclic, &t.Mode, &t.Worst, &t.WorstEntered, &t.Leads} {
+	for _, part := range []any{&t.Enter, &t.Readings, &t.Cyclic, &t.Mode, &t.Worst, &t.WorstEntered, &t.Phases} {
 		tidy(reflect.ValueOf(part))
 	}
 	return t, nil
@@ -270,8 +270,8 @@ func (c *carrier) worst(setting *pitch.Setting, read func(swash.Demand) (units.A
 }
 
 // leads compares where full cyclic acts.
-func (c *carrier) leads(setting *pitch.Setting) ([]LeadChange, error) {
-	var leads []LeadChange
+func (c *carrier) leads(setting *pitch.Setting) ([]PhaseChange, error) {
+	var leads []PhaseChange
 	for i, full := range fullCyclic {
 		added, err := c.target.adds(setting, full.stick)
 		if err != nil {
@@ -279,7 +279,7 @@ func (c *carrier) leads(setting *pitch.Setting) ([]LeadChange, error) {
 		}
 		from := c.from.Rig.addedCyclic(c.added[i], full.stick)
 		to := c.to.addedCyclic(added, full.stick)
-		leads = append(leads, LeadChange{full.name, from.Lead, to.Lead, from.to(to).Lead})
+		leads = append(leads, PhaseChange{full.name, from.PhaseAngle, to.PhaseAngle, from.to(to).Lead})
 	}
 	return leads, nil
 }

@@ -46,7 +46,7 @@ func gauge(tb interface {
 	return row.Gauge.Degrees()
 }
 
-// Carried over to its own machine, a setup with its servos free of steps comes back:
+// Transferred to its own machine, a setup with its servos free of steps comes back:
 // the same demand everywhere, by the rates and the curve it has if its curve ends at
 // full demand.
 func TestTransferToItself(t *testing.T) {
@@ -85,7 +85,7 @@ func TestTransferToItself(t *testing.T) {
 		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
 			t.Errorf("worst %+v", got.Worst)
 		}
-		for _, l := range got.Leads {
+		for _, l := range got.Phases {
 			if l.Change != 0 && math.Abs(l.Change.Degrees()) > tidyDegrees {
 				t.Errorf("%+v", l)
 			}
@@ -108,7 +108,7 @@ func TestTransferToItself(t *testing.T) {
 	}
 }
 
-// Carried over from any machine to any other and compared, the blades do not differ
+// Transferred from any machine to any other and compared, the blades do not differ
 // at the points: on servos without steps to within what the package promises.
 func TestTransferThenCompare(t *testing.T) {
 	files := demoFiles(t)
@@ -174,8 +174,8 @@ func checkTransfer(t interface {
 		if off := full.Difference.Pitch.Degrees(); math.Abs(off) > tidyDegrees {
 			t.Errorf("%s to %s: cyclic %s off by %g°", got.From, got.To, full.Stick, off)
 		}
-		if off := (full.Difference.Lead - got.Leads[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > tidyDegrees {
-			t.Errorf("%s to %s: lead %s changes by %v, told %+v", got.From, got.To, full.Stick, full.Difference.Lead, got.Leads[i])
+		if off := (full.Difference.Lead - got.Phases[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > tidyDegrees {
+			t.Errorf("%s to %s: lead %s changes by %v, told %+v", got.From, got.To, full.Stick, full.Difference.Lead, got.Phases[i])
 		}
 	}
 	// Entered in the radio's steps, it can be pasted into the machine file, and
@@ -209,7 +209,7 @@ func checkTransfer(t interface {
 func TestTransferAgainstBisection(t *testing.T) {
 	const near = 1e-10 // of a demand
 	rigs := demoRigs(t, stepless)
-	for _, names := range [][2]string{{"direct", "paddlebar"}, {"paddlebar", "spatial"}, {"spatial", "bellcranks"}, {"bellcranks", "fourservos"}, {"fourservos", "direct"}} {
+	for _, names := range [][2]string{{"direct", "flybar"}, {"flybar", "spatial"}, {"spatial", "bellcranks"}, {"bellcranks", "fourservos"}, {"fourservos", "direct"}} {
 		a, b := rigs[names[0]+".json"], rigs[names[1]+".json"]
 		from := setup.Setup{Rig: a, Mode: &a.Modes[1]}
 		got := transfer(t, from, b, setup.TransferOptions{Extra: []units.Ratio{0.3, 0.8}})
@@ -271,7 +271,7 @@ func bisect(above func(float64) bool) float64 {
 func TestTransferWithMorePoints(t *testing.T) {
 	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0.01 * units.Degree })
 	const half = 0.005 // degree
-	a, b := rigs["bellcranks.json"], rigs["paddlebar.json"]
+	a, b := rigs["bellcranks.json"], rigs["flybar.json"]
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	own := transfer(t, from, b, setup.TransferOptions{})
 	if own.Enough < 5 || len(own.Exact.Pitch.Points()) != 3 || math.Abs(own.Worst.Pitch.Degrees()) < half {
@@ -301,7 +301,7 @@ func TestTransferWithMorePoints(t *testing.T) {
 		last = got
 	}
 	// No number of points is enough for a gauge that shows everything.
-	fine := rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0 })
+	fine := rigOf(t, read(t, demo+"flybar.json"), func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0 })
 	got := transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
 	if got.Enough != 0 || len(got.Exact.Pitch.Points()) != curve.MaxPoints {
 		t.Errorf("%d enough, %d points", got.Enough, len(got.Exact.Pitch.Points()))
@@ -314,7 +314,7 @@ func TestTransferEnteredReadings(t *testing.T) {
 	data := read(t, demo+"direct.json")
 	plain := rigOf(t, data, func(m *setup.Machine) { hover(m); stepless(m) })
 	stepped := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 8 * units.PulseMicrosecond })
-	to := rigOf(t, read(t, demo+"paddlebar.json"), func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
+	to := rigOf(t, read(t, demo+"flybar.json"), func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
 	got := transfer(t, setup.Setup{Rig: stepped, Mode: &stepped.Modes[0]}, to, setup.TransferOptions{})
 	from, entered := setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, with(to, got.Entered, &plain.Modes[0])
 	var worst float64
@@ -333,7 +333,7 @@ func TestTransferEnteredReadings(t *testing.T) {
 	}
 }
 
-// The rest of the flight mode is carried over as it is.
+// The rest of the flight mode is transferred as it is.
 func TestTransferCarriesTheRest(t *testing.T) {
 	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
 		m.Modes[2].ThrottleHold, m.Modes[2].Expo = 0.05, 0.3
@@ -388,8 +388,8 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	})
 	b := rigOf(t, read(t, demo+"spatial.json"), func(m *setup.Machine) { straight(m); m.Head.Phase = a.Machine.Head.Phase })
 	got := transfer(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, b, setup.TransferOptions{})
-	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Leads[0].Change.Degrees()) > 1 {
-		t.Errorf("%+v, %+v", got.Enter, got.Leads)
+	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Phases[0].Change.Degrees()) > 1 {
+		t.Errorf("%+v, %+v", got.Enter, got.Phases)
 	}
 	for _, c := range got.Cyclic {
 		if c.Wanted <= 0 || math.Abs((c.Exact-c.Wanted).Degrees()) > exactDegrees {
@@ -400,14 +400,14 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	// collective turned and its cyclic not.
 	trailing := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
 		straight(m)
-		m.Head.Horn, m.Head.Phase, m.Head.Driver = pitch.Trailing, -80*units.Degree, -80*units.Degree
+		m.Head.Horn, m.Head.Phase, m.Head.RingDriver = pitch.Trailing, -80*units.Degree, -80*units.Degree
 	})
-	plain := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { straight(m); m.Head.Driver = 80 * units.Degree })
+	plain := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { straight(m); m.Head.RingDriver = 80 * units.Degree })
 	got = transfer(t, setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, trailing, setup.TransferOptions{})
 	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
 		t.Errorf("%+v", got.Enter)
 	}
-	for _, l := range got.Leads {
+	for _, l := range got.Phases {
 		if math.Abs(l.Change.Degrees()-20) > 0.1 {
 			t.Errorf("%+v", l)
 		}
@@ -433,13 +433,13 @@ func TestTransferNoticesPhase(t *testing.T) {
 		{"phase 170°", func(m *setup.Machine) { m.Head.Phase = 170 * units.Degree }, 90, setup.Stop, false},
 		{"phase 260°", func(m *setup.Machine) { m.Head.Phase = 260 * units.Degree }, 180, setup.Stop, false},
 		{"mirrored", mirrored, 0, "", true},
-		{"turned only", func(m *setup.Machine) { m.Head.Turn = pitch.CounterClockwise }, -160, setup.Stop, true},
+		{"turned only", func(m *setup.Machine) { m.Head.Rotation = pitch.CounterClockwise }, -160, setup.Stop, true},
 		{"horn on the other side only", func(m *setup.Machine) { m.Head.Horn = pitch.Trailing }, 180, setup.Stop, false},
 	} {
 		b := rigOf(t, data, func(m *setup.Machine) { straight(m); c.edit(m) })
 		got := transfer(t, from, b, setup.TransferOptions{})
-		for _, l := range got.Leads {
-			const about = 0.5 // degree: the plate's lean turns the ring a little
+		for _, l := range got.Phases {
+			const about = 0.5 // degree: the plate's tilt turns the ring a little
 			off := math.Remainder(l.Change.Degrees()-c.change, 360)
 			if math.Abs(off) > about || math.Abs(l.Change.Degrees()) > 180 ||
 				math.Abs(math.Remainder((l.To-l.From-l.Change).Degrees(), 360)) > 2*tidyDegrees {
@@ -534,7 +534,7 @@ func TestTransferOutOfReachBetweenPoints(t *testing.T) {
 	}
 }
 
-// A setup that clips a servo has nothing to carry over, and says where.
+// A setup that clips a servo has nothing to transfer, and says where.
 func TestTransferOfAClippedSetup(t *testing.T) {
 	data := read(t, demo+"direct.json")
 	to := rigOf(t, data, straight)
@@ -626,7 +626,7 @@ func TestTransferFindings(t *testing.T) {
 	if got := transfer(t, flown, short, setup.TransferOptions{}); findingOf(got, corners) == nil {
 		t.Errorf("%+v", got.Findings)
 	}
-	// The setup carried over shares nothing with the one it came from.
+	// The setup transferred shares nothing with the one it came from.
 	got.Mode.Throttle.Points[0][1], got.Mode.Pitch.Points[0][1] = 0.5, 0.5
 	if a.Machine.Modes[0].Throttle.Points[0][1] != 0 || a.Machine.Modes[0].Pitch.Points[0][1] != -1 || got.Enter.Points[0][1] != -1 {
 		t.Error("a change of the mode changed its source")

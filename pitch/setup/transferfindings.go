@@ -15,12 +15,12 @@ const (
 	leadGrave = 45 * units.Degree // the machine goes more to another side than to the stick's
 )
 
-// check looks for what a transfer cannot carry over, and for what it carries over that
+// check looks for what a transfer cannot transfer, and for what it transfers that
 // a hand near the rotor must know of.
 func (c *carrier) check(t *Transfer) []Finding {
 	mode := &RigMode{Mode: &t.Mode, Setting: t.Entered, Throttle: c.from.Mode.Throttle}
 	found := c.to.checkThrottle(mode)
-	for _, l := range t.Leads {
+	for _, l := range t.Phases {
 		if size(l.Change) < leadNoted {
 			continue
 		}
@@ -32,7 +32,7 @@ func (c *carrier) check(t *Transfer) []Finding {
 			Figure: fmt.Sprintf("at %s the blade leads by %.1f° here and by %.1f° on %s: %+.1f°", l.Stick, l.To.Degrees(), l.From.Degrees(), t.From, l.Change.Degrees()),
 			Do:     "Rates do not cure it: look at the ring's phase, the horn's side and the cyclic senses of the mixing."})
 	}
-	if a, b := c.from.Rig.Machine.Head.Turn, c.to.Machine.Head.Turn; a != b {
+	if a, b := c.from.Rig.Machine.Head.Rotation, c.to.Machine.Head.Rotation; a != b {
 		found = append(found, Finding{Severity: Note, What: "The rotors turn opposite ways",
 			Figure: fmt.Sprintf("%s there, %s here", a, b),
 			Do:     "Cyclic is compared by the way each rotor turns. See to the tail rotor by itself."})
@@ -49,7 +49,7 @@ func (c *carrier) check(t *Transfer) []Finding {
 	}
 	if !sameDrive(c.from.Rig, c.to) {
 		found = append(found, Finding{Severity: Fix, What: "The throttle curve is another drive's",
-			Figure: "carried over as it is from " + t.From,
+			Figure: "transferred as it is from " + t.From,
 			Do:     "Keep it only with an equal drive and an equal rotor. Else make a new one before " + c.to.Machine.alive() + "."})
 	}
 	slices.SortStableFunc(found, bySeverity)

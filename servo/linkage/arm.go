@@ -152,9 +152,9 @@ type Stance struct {
 	// link, seen along the shaft: above 0 where a smaller arm angle would be
 	// square.
 	OffSquare units.Angle
-	// Cone is the angle by which the link leans away from the arm's plane of
+	// BallLinkAngle is the angle by which the link tilts away from the arm's plane of
 	// rotation: what the ball link on the arm must allow.
-	Cone units.Angle
+	BallLinkAngle units.Angle
 }
 
 // Stance returns how the arm at angle q stands to a link that ends at target. The
@@ -166,11 +166,11 @@ func (a *Arm) Stance(q units.Angle, target Point) Stance {
 	spoke := r3.Dot(w, r3.Sub(at.Vec(), a.shaft)) / a.radius
 	out := r3.Dot(w, r3.Cross(a.neutral, a.square))
 	return Stance{
-		Along:     Direction(w),
-		Lever:     units.Length(lever),
-		Spoke:     spoke,
-		OffSquare: units.Angle(math.Atan2(math.Copysign(spoke, spoke*lever), math.Abs(lever)/a.radius)),
-		Cone:      units.Angle(math.Asin(math.Min(1, math.Abs(out)))),
+		Along:         Direction(w),
+		Lever:         units.Length(lever),
+		Spoke:         spoke,
+		OffSquare:     units.Angle(math.Atan2(math.Copysign(spoke, spoke*lever), math.Abs(lever)/a.radius)),
+		BallLinkAngle: units.Angle(math.Asin(math.Min(1, math.Abs(out)))),
 	}
 }
 

@@ -108,7 +108,7 @@ func (c *Chain) Move(in float64) (Motion, error) {
 		m.Out, m.Slope = next.Out, m.Slope*next.Slope
 		m.Input, m.Transmission = min(m.Input, next.Input), min(m.Transmission, next.Transmission)
 		if i == 0 {
-			m.OffSquare, m.Cone = next.OffSquare, next.Cone
+			m.OffSquare, m.BallLinkAngle = next.OffSquare, next.BallLinkAngle
 		}
 	}
 	return m, nil

@@ -119,7 +119,7 @@ func through(members []linkage.Linkage, in float64) (ins []float64, all linkage.
 		all.Out, all.Slope = m.Out, all.Slope*m.Slope
 		all.Input, all.Transmission = min(all.Input, m.Input), min(all.Transmission, m.Transmission)
 		if i == 0 {
-			all.OffSquare, all.Cone = m.OffSquare, m.Cone
+			all.OffSquare, all.BallLinkAngle = m.OffSquare, m.BallLinkAngle
 		}
 	}
 	return ins, all, nil

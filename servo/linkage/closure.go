@@ -131,12 +131,12 @@ func (c *closure) Move(in float64) (Motion, error) {
 		return Motion{}, err
 	}
 	return Motion{
-		Out:          s.out,
-		Slope:        s.slope,
-		Input:        betweenLines(s.lever),
-		Transmission: betweenLines(s.give),
-		OffSquare:    s.OffSquare,
-		Cone:         s.Cone,
+		Out:           s.out,
+		Slope:         s.slope,
+		Input:         betweenLines(s.lever),
+		Transmission:  betweenLines(s.give),
+		OffSquare:     s.OffSquare,
+		BallLinkAngle: s.BallLinkAngle,
 	}, nil
 }
 

@@ -61,7 +61,7 @@ type Motion struct {
 	Input, Transmission units.Angle
 	// OffSquare and Cone are those of the first arm to its link, as in Stance;
 	// nothing where there is no arm.
-	OffSquare, Cone units.Angle
+	OffSquare, BallLinkAngle units.Angle
 }
 
 // Advantage returns the mechanical advantage: the force or torque at the output
@@ -137,7 +137,7 @@ func (t Travel) outputError(out, atLow, atHigh float64) error {
 	return &TravelError{In: math.NaN(), Out: out, Excess: out - end, Stop: stop}
 }
 
-// Linked is a Linkage that has links, whose lengths matter to its output: what lash
+// Linked is a Linkage that has links, whose lengths matter to its output: what play
 // and link turns go by.
 type Linked interface {
 	Linkage

@@ -141,7 +141,7 @@ func (s *solvedLinkage) check(t *testing.T) {
 		near(t, "angle at the input", float64(m.Input), input, referenceAngle)
 		near(t, "angle at the output", float64(m.Transmission), transmission, referenceAngle)
 		near(t, "angle past square", float64(m.OffSquare), offSquare, referenceAngle)
-		near(t, "lean of the link", float64(m.Cone), cone, referenceAngle)
+		near(t, "tilt of the link", float64(m.BallLinkAngle), cone, referenceAngle)
 		back, err := l.Back(out)
 		if err != nil {
 			t.Error(err)

@@ -86,9 +86,9 @@ func Bearing(a units.Angle) string {
 	return b.String()
 }
 
-// Lean returns a lean's amount and the bearing of its low side, or "level" and
+// Tilt returns a tilt's amount and the bearing of its low side, or "level" and
 // no bearing where the amount is shown as zero.
-func Lean(amount, low units.Angle) (string, string) {
+func Tilt(amount, low units.Angle) (string, string) {
 	if units.Round(amount, 2) == 0 {
 		return "level", "-"
 	}

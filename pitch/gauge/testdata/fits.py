@@ -9,9 +9,9 @@ the machine's numbers are those of examples/demo/testdata/direct.json, mode "hov
 Frame: x right, y forward, z up; a bearing is clockwise from the nose seen from above. Metres and radians.
 
 fits.json is a list of cases. Fields of a case: name; truth, what each part is off by; readings, each with of (0 pitch,
-1 lean right, 2 lean forward, 3 arm), blade, servo, bearing_deg, stick (collective, right, forward), value in rad;
+1 tilt right, 2 tilt forward, 3 arm), blade, servo, bearing_deg, stick (collective, right, forward), value in rad;
 estimate, sigma and chi_square, of the fit. The vectors go by kind of part: centre, gain, low, high (three servos each),
-arm (3), link (3), hub, horn link (2 blades), horn (2), zero of the pitch gauge.
+arm (3), link (3), hub, pitch link (2 blades), horn (2), zero of the pitch gauge.
 """
 
 import json
@@ -110,7 +110,7 @@ class Build:
 
 
 def cut():
-    """The horn link's length by the file: the blade at zero on the level plate."""
+    """The pitch link's length by the file: the blade at zero on the level plate."""
     ball = np.array([0, 0, HUB]) + HORN_X * e(0) + HORN * e(math.pi / 2)
     return np.linalg.norm(ball - np.array([0, 0, HEIGHT]) - RING * e(PHASE))
 
@@ -134,14 +134,14 @@ def spots():
         return {"of": of, "blade": blade, "servo": servo, "bearing_deg": bearing, "stick": stick}
     some = [spot(0, [c, 0, 0], blade) for blade in (0, 1) for c in (0.2, 0.5, 0.8)]
     some += [spot(0, [0.5, *s], 0, 0, b) for s, b in (((0.6, 0), 180), ((0, -0.6), 90), ((0.3, 0.4), 30))]
-    lean_and_arm = [spot(of, [c, 0, 0]) for of in (1, 2) for c in (0.2, 0.8)] + [spot(3, [0.5, 0, 0], 0, i) for i in range(3)]
-    return some, lean_and_arm
+    tilt_and_arm = [spot(of, [c, 0, 0]) for of in (1, 2) for c in (0.2, 0.8)] + [spot(3, [0.5, 0, 0], 0, i) for i in range(3)]
+    return some, tilt_and_arm
 
 
 def main():
     rng = np.random.default_rng(20240607)
     pitch, others = spots()
-    faults = {"horn link 0.5 mm long": (19, 0.5 * MM), "link half a turn long": (16, 0.2 * MM), "gain 3 % high": (4, 0.03)}
+    faults = {"pitch link 0.5 mm long": (19, 0.5 * MM), "link half a turn long": (16, 0.2 * MM), "gain 3 % high": (4, 0.03)}
     cases = []
     for name in [*faults, "at random 1", "at random 2", "at random 3"]:
         truth = rng.normal(size=len(PRIOR)) * PRIOR if name.startswith("at random") else np.zeros(len(PRIOR))

@@ -24,7 +24,7 @@ func FuzzArmToArm(f *testing.F) {
 		[8]float64{0.01, 0.05, 0.01, 0.05, 1.57, 1.57, 0, 0},    // a parallelogram
 		[8]float64{0.01, 0.05, 0.02, 0.05, 1.2, 1.9, 0.3, -0.4}, // in space
 		[8]float64{0.025, 0.024, 0.026, 0.01, 1, 1, 0, 0},       // a drag link
-		// A parallelogram whose neutral leans, and last inputs in line to the last
+		// A parallelogram whose neutral tilts, and last inputs in line to the last
 		// digit with the driven arm and with the driving one.
 		[8]float64{0.01, 0.05, 0.01, 0.05, -84.16, 35.7, 0, 0},
 		[8]float64{0.025, 0.024, 0.0325, 0.01, 0.16666666666666666, 0.3333333333333333, 0, 30},

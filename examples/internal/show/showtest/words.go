@@ -78,8 +78,8 @@ func Pictures(t *testing.T, page []byte) []string {
 func (run Main) SuitsTheDrive(t *testing.T, args func(machine, written string) []string) {
 	t.Helper()
 	for machine, words := range map[string]struct{ has, never *regexp.Regexp }{
-		"direct":    {regexp.MustCompile(`motor leads apart`), regexp.MustCompile(`(?i)\bglow\b|tank line|engine`)},
-		"paddlebar": {regexp.MustCompile(`(?s)Stop the engine.*tank line.*glow and spark current`), regexp.MustCompile(`(?i)\bmotor\b|\bbattery\b`)},
+		"direct": {regexp.MustCompile(`motor leads apart`), regexp.MustCompile(`(?i)\bglow\b|tank line|engine`)},
+		"flybar": {regexp.MustCompile(`(?s)Stop the engine.*tank line.*glow and spark current`), regexp.MustCompile(`(?i)\bmotor\b|\bbattery\b`)},
 	} {
 		written := filepath.Join(t.TempDir(), "written")
 		texts := []string{run.Words(t, args("../demo/testdata/"+machine+".json", written)...)}

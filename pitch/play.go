@@ -22,46 +22,46 @@ type Joint struct {
 	Pose swash.PoseRate
 }
 
-// Lash is all joints on the way to one blade. What it tells is to first order in
+// Play is all joints on the way to one blade. What it tells is to first order in
 // the play, which is small against the arms.
-type Lash []Joint
+type Joints []Joint
 
-// Slop is how far something can be moved by hand against its play, to either side
+// Play is how far something can be moved by hand against its play, to either side
 // of the middle.
-type Slop struct {
+type Play struct {
 	Blade units.Angle // of the blade's pitch
-	Lean  units.Angle // of the plate
+	Tilt  units.Angle // of the plate
 }
 
-// Worst returns the slop with every joint at the end of its play that adds up: no
+// Worst returns the play with every joint at the end of its play that adds up: no
 // more is possible.
-func (l Lash) Worst() Slop {
-	var s Slop
+func (l Joints) Worst() Play {
+	var s Play
 	for _, j := range l {
 		s.Blade += units.Angle(math.Abs(j.Blade) * j.Half)
 	}
-	// The lean is a vector. Its farthest corner lies, for some direction, where
+	// The tilt is a vector. Its farthest corner lies, for some direction, where
 	// each joint adds what it can to that direction; the choice changes only at
 	// the directions square to one of the joints.
 	var turns []float64
 	for _, j := range l {
-		if j.leans() {
+		if j.tilts() {
 			turns = append(turns, math.Atan2(j.Pose.Right, -j.Pose.Forward))
 		}
 	}
 	for _, turn := range turns {
 		const nudge = 1e-9 // off the direction where the choice is open
-		s.Lean = max(s.Lean, l.corner(turn+nudge), l.corner(turn-nudge))
+		s.Tilt = max(s.Tilt, l.corner(turn+nudge), l.corner(turn-nudge))
 	}
 	return s
 }
 
-// leans reports whether a joint moves the plate's lean.
-func (j *Joint) leans() bool { return j.Pose.Right != 0 || j.Pose.Forward != 0 }
+// tilts reports whether a joint moves the plate's tilt.
+func (j *Joint) tilts() bool { return j.Pose.Right != 0 || j.Pose.Forward != 0 }
 
-// corner returns the amount of lean where each joint adds to a direction, given by
+// corner returns the amount of tilt where each joint adds to a direction, given by
 // its angle from right towards forward.
-func (l Lash) corner(direction float64) units.Angle {
+func (l Joints) corner(direction float64) units.Angle {
 	sin, cos := math.Sincos(direction)
 	var right, forward float64
 	for _, j := range l {
@@ -74,32 +74,32 @@ func (l Lash) corner(direction float64) units.Angle {
 
 // RootSumSquare returns the root of the sum of the squares of what each joint does
 // alone: what is likely where there are many joints, none of which rules.
-func (l Lash) RootSumSquare() Slop {
-	var blade, lean float64
+func (l Joints) RootSumSquare() Play {
+	var blade, tilt float64
 	for _, j := range l {
 		blade = math.Hypot(blade, j.Blade*j.Half)
-		lean = math.Hypot(lean, math.Hypot(j.Pose.Right, j.Pose.Forward)*j.Half)
+		tilt = math.Hypot(tilt, math.Hypot(j.Pose.Right, j.Pose.Forward)*j.Half)
 	}
-	return Slop{units.Angle(blade), units.Angle(lean)}
+	return Play{units.Angle(blade), units.Angle(tilt)}
 }
 
 // Spread is what a number of builds showed, each joint standing anywhere within its
 // play with equal chance.
 type Spread struct {
-	RMS     Slop // root mean square: a RootSumSquare over the root of 3, but for chance
-	P95     Slop // what 95 of 100 builds stay within
-	Largest Slop // never above Worst
+	RMS     Play // root mean square: a RootSumSquare over the root of 3, but for chance
+	P95     Play // what 95 of 100 builds stay within
+	Largest Play // never above Worst
 }
 
 // Sample draws builds by a seeded generator: the same seed and number give the same
 // spread on every machine that does not fuse multiply and add. Fewer than one build
 // gives nothing.
-func (l Lash) Sample(seed uint64, builds int) Spread {
+func (l Joints) Sample(seed uint64, builds int) Spread {
 	if builds < 1 {
 		return Spread{}
 	}
 	random := rand.New(rand.NewPCG(seed, 0))
-	blades, leans := make([]float64, builds), make([]float64, builds)
+	blades, tilts := make([]float64, builds), make([]float64, builds)
 	for b := range builds {
 		var blade, right, forward float64
 		for _, j := range l {
@@ -108,15 +108,15 @@ func (l Lash) Sample(seed uint64, builds int) Spread {
 			right += at * j.Pose.Right
 			forward += at * j.Pose.Forward
 		}
-		blades[b], leans[b] = math.Abs(blade), math.Hypot(right, forward)
+		blades[b], tilts[b] = math.Abs(blade), math.Hypot(right, forward)
 	}
 	slices.Sort(blades)
-	slices.Sort(leans)
+	slices.Sort(tilts)
 	at95 := (builds*95+99)/100 - 1
 	return Spread{
-		RMS:     Slop{rms(blades), rms(leans)},
-		P95:     Slop{units.Angle(blades[at95]), units.Angle(leans[at95])},
-		Largest: Slop{units.Angle(blades[builds-1]), units.Angle(leans[builds-1])},
+		RMS:     Play{rms(blades), rms(tilts)},
+		P95:     Play{units.Angle(blades[at95]), units.Angle(tilts[at95])},
+		Largest: Play{units.Angle(blades[builds-1]), units.Angle(tilts[builds-1])},
 	}
 }
 

@@ -9,26 +9,26 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Lash is the play of each kind of joint, from one end to the other.
-type Lash struct {
+// Play is the play of each kind of joint, from one end to the other.
+type Play struct {
 	Ball    units.Length `json:"ball"`    // of a ball link, along its link
 	Gear    units.Angle  `json:"gear"`    // of a servo, at its arm
 	Bearing units.Length `json:"bearing"` // of a crank or mixing arm on its shaft or pin, along each link that it carries
 }
 
-func (r *Rig) checkLash() error {
-	l := r.Machine.Lash
+func (r *Rig) checkPlay() error {
+	l := r.Machine.Play
 	if l == nil {
 		return nil
 	}
-	// Lash is worked out to first order: more than this is not play.
+	// Play is worked out to first order: more than this is not play.
 	const length, angle = 1 * units.Millimetre, 5 * units.Degree
 	for _, f := range []struct {
 		name        string
 		value, most float64
 	}{{"ball", float64(l.Ball), float64(length)}, {"gear", float64(l.Gear), float64(angle)}, {"bearing", float64(l.Bearing), float64(length)}} {
 		if !(f.value >= 0 && f.value <= f.most) {
-			return r.Machine.fail("lash."+f.name, "is not the play of a joint: at most %v or %v", length, angle)
+			return r.Machine.fail("play."+f.name, "is not the play of a joint: at most %v or %v", length, angle)
 		}
 	}
 	return nil
@@ -37,20 +37,20 @@ func (r *Rig) checkLash() error {
 // Joints returns every joint with play on the way to the blade under the gauge, at a
 // scaled demand, for the play of each kind of joint. The errors are those of
 // pitch.Head.Sensitivity.
-func (r *Rig) Joints(play Lash, demand swash.Demand) (pitch.Lash, error) {
-	state := r.Head.Drive.NewState()
+func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
+	state := r.Head.Control.NewState()
 	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
 	if err != nil {
 		return nil, err
 	}
-	joints := pitch.Lash{}
+	joints := pitch.Joints{}
 	add := func(name string, play float64, pose swash.PoseRate) {
 		joints = append(joints, pitch.Joint{Name: name, Half: play / 2, Pose: pose, Blade: pose.Dot(s.PerPose)})
 	}
 	for i, servo := range r.Servos {
 		add(servo.Name+" servo gear", float64(play.Gear), state.Effects[i].PerArm)
 	}
-	switch m := r.Head.Drive.Mechanism().(type) {
+	switch m := r.Head.Control.Mechanism().(type) {
 	case *swash.Plate:
 		legs := make([]swash.LegEffect, m.Servos())
 		if err := m.LegEffects(legs, s.Pose, state.Arms); err != nil {
@@ -88,11 +88,11 @@ func (r *Rig) Joints(play Lash, demand swash.Demand) (pitch.Lash, error) {
 	above := func(name string, play units.Length, blade float64) {
 		joints = append(joints, pitch.Joint{Name: name, Half: float64(play) / 2, Blade: blade})
 	}
-	above("horn link, lower ball", play.Ball, s.PerLink)
-	above("horn link, horn ball", play.Ball, s.PerLink)
+	above("pitch link, lower ball", play.Ball, s.PerLink)
+	above("pitch link, horn ball", play.Ball, s.PerLink)
 	if mixer := r.Head.Grip.Spec().Mixer; mixer != (pitch.MixingArm{}) {
-		// Play at an end of the mixing arm reaches the horn link by that end's
-		// share. It is taken along the horn link, as the plate's links are near to.
+		// Play at an end of the mixing arm reaches the pitch link by that end's
+		// share. It is taken along the pitch link, as the plate's links are near to.
 		plate, bar := mixer.Shares()
 		ahead := plate // of what stands before a washout arm
 		if mixer.WashoutIn != 0 {
@@ -102,7 +102,7 @@ func (r *Rig) Joints(play Lash, demand swash.Demand) (pitch.Lash, error) {
 		}
 		above("mixing arm, plate's ball", play.Ball, s.PerLink*plate)
 		above("mixing arm, bar's ball", play.Ball, s.PerLink*bar)
-		above("paddle bar, on its pin", play.Bearing, s.PerLink*bar)
+		above("flybar, on its pin", play.Bearing, s.PerLink*bar)
 	}
 	return joints, nil
 }

@@ -1,4 +1,4 @@
-// Command slopcompare shows how far the blade and the plate of two machines can be
+// Command playcompare shows how far the blade and the plate of two machines can be
 // moved by hand, because every joint on the way to them has a little play.
 //
 // Without arguments it compares two invented machines, one whose servos act on the
@@ -38,7 +38,7 @@ type play struct {
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
-	flags := flag.NewFlagSet("slopcompare", flag.ContinueOnError)
+	flags := flag.NewFlagSet("playcompare", flag.ContinueOnError)
 	flags.StringVar(&o.a, "a", "", "one machine `file`; without it, the invented direct machine")
 	flags.StringVar(&o.b, "b", "", "the other machine `file`; without it, the invented machine on bell cranks")
 	flags.Func("ball", "`play` of every ball link, such as \"0.04 mm\", in place of the machine files'", into(&o.play.ball))
@@ -82,22 +82,22 @@ func produce(o options, stdout io.Writer) error {
 
 // over returns the play that a machine file gives, with what the flags ask for in
 // its place.
-func (p play) over(file *setup.Lash) (setup.Lash, error) {
-	var lash setup.Lash
+func (p play) over(file *setup.Play) (setup.Play, error) {
+	var play setup.Play
 	switch {
 	case file != nil:
-		lash = *file
+		play = *file
 	case p.ball == nil || p.gear == nil || p.bearing == nil:
-		return lash, errors.New("it has no lash; give -ball, -gear and -bearing")
+		return play, errors.New("it has no play; give -ball, -gear and -bearing")
 	}
 	if p.ball != nil {
-		lash.Ball = *p.ball
+		play.Ball = *p.ball
 	}
 	if p.gear != nil {
-		lash.Gear = *p.gear
+		play.Gear = *p.gear
 	}
 	if p.bearing != nil {
-		lash.Bearing = *p.bearing
+		play.Bearing = *p.bearing
 	}
-	return lash, nil
+	return play, nil
 }

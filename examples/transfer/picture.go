@@ -20,7 +20,7 @@ func (p *page) svg() (string, error) {
 		Series: []show.Series{over(p.compared, "2 less 1", difference)}}}
 	if p.carried != nil && p.failed == nil {
 		c := p.carried.compared
-		drawings = append(drawings, &show.Panel{Title: "How far 1 carried over is from 1", Y: "degrees", KeyRows: keyRows,
+		drawings = append(drawings, &show.Panel{Title: "How far 1 transferred is from 1", Y: "degrees", KeyRows: keyRows,
 			Series: []show.Series{over(c, "as entered, radio's steps and all", difference), unread(c)}})
 	}
 	const width, height = 300, 250
@@ -48,7 +48,7 @@ func unread(c *setup.Comparison) show.Series {
 }
 
 func gauge(s *setup.ComparedSide) float64 {
-	if s.Stopped != nil {
+	if s.Unreachable != nil {
 		return math.NaN()
 	}
 	return s.Gauge.Degrees()

@@ -15,9 +15,9 @@ import (
 // machine is one of the two, and what its joints come to with collective and cyclic at zero.
 type machine struct {
 	rig           *setup.Rig
-	play          setup.Lash
-	joints        pitch.Lash
-	worst, likely pitch.Slop
+	play          setup.Play
+	joints        pitch.Joints
+	worst, likely pitch.Play
 	chance        pitch.Spread
 }
 
@@ -29,12 +29,12 @@ func newMachine(path string, file []byte, o options) (*machine, error) {
 		return nil, err
 	}
 	m := &machine{rig: rig}
-	if m.play, err = o.play.over(rig.Machine.Lash); err != nil {
+	if m.play, err = o.play.over(rig.Machine.Play); err != nil {
 		return nil, fmt.Errorf("%s: %w", rig.Machine.Name, err)
 	}
 	// Built again, the machine refuses a play that no joint has.
 	changed := *rig.Machine
-	changed.Lash = &m.play
+	changed.Play = &m.play
 	if m.rig, err = changed.Build(); err != nil {
 		return nil, fmt.Errorf("%s, with the play asked for: %w", changed.Name, err)
 	}
@@ -49,16 +49,16 @@ func newMachine(path string, file []byte, o options) (*machine, error) {
 // contributor is a joint and what it does alone.
 type contributor struct {
 	name string
-	slop pitch.Slop
+	play pitch.Play
 }
 
-func (c contributor) most() units.Angle { return max(c.slop.Blade, c.slop.Lean) }
+func (c contributor) most() units.Angle { return max(c.play.Blade, c.play.Tilt) }
 
 // largest returns the joints that do most alone, to the blade or to the plate.
 func (m *machine) largest(n int) []contributor {
 	var all []contributor
 	for _, j := range m.joints {
-		all = append(all, contributor{j.Name, pitch.Lash{j}.Worst()})
+		all = append(all, contributor{j.Name, pitch.Joints{j}.Worst()})
 	}
 	slices.SortStableFunc(all, func(a, b contributor) int { return cmp.Compare(b.most(), a.most()) })
 	return all[:min(n, len(all))]

@@ -68,9 +68,9 @@ func (c *carried) full() *show.Table {
 	table := &show.Table{Title: "What full cyclic then adds at mid stick",
 		Heads: []string{"<stick", "here", "in 1", "off", "lead here", "lead in 1", "change", "apart"}}
 	for _, full := range c.compared.Cyclic {
-		cells := []string{full.Stick, "stopped", show.Angle(full.A.Pitch), "-", "-", show.Signed(full.A.Lead), "-", "-"}
+		cells := []string{full.Stick, "stopped", show.Angle(full.A.Pitch), "-", "-", show.Signed(full.A.PhaseAngle), "-", "-"}
 		if d := full.Difference; d != nil {
-			copy(cells[1:], []string{show.Angle(full.B.Pitch), show.Angle(full.A.Pitch), show.Signed(d.Pitch), show.Signed(full.B.Lead), show.Signed(full.A.Lead), show.Signed(d.Lead), show.Angle(d.Apart)})
+			copy(cells[1:], []string{show.Angle(full.B.Pitch), show.Angle(full.A.Pitch), show.Signed(d.Pitch), show.Signed(full.B.PhaseAngle), show.Signed(full.A.PhaseAngle), show.Signed(d.Lead), show.Angle(d.Apart)})
 		}
 		table.Add(cells...)
 	}

@@ -19,23 +19,23 @@ func TestText(t *testing.T) {
 }
 
 // The demonstration machine's legs are all alike, so that a rate keeps its
-// plate level, and one servo's end points lean it to or from that servo's leg.
-func TestLean(t *testing.T) {
+// plate level, and one servo's end points tilt it to or from that servo's leg.
+func TestTilt(t *testing.T) {
 	rig, err := show.Rig("", demo.Direct)
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := newLeanMap(rig, "right rear")
+	m, err := newTiltMap(rig, "right rear")
 	if err != nil {
 		t.Fatal(err)
 	}
 	const level = 1e-6 * units.Degree // far below what anyone can see
 	for i, by := range changes {
 		for k, row := range m.rate[i] {
-			if row.Lean > level {
-				t.Errorf("rate at %v: leans %v at stick %v", by, row.Lean, row.Stick)
+			if row.Tilt > level {
+				t.Errorf("rate at %v: tilts %v at stick %v", by, row.Tilt, row.Stick)
 			}
-			if ends := m.ends[i][k]; by != 1 && row.Demand != 0 && ends.Lean < level {
+			if ends := m.ends[i][k]; by != 1 && row.Demand != 0 && ends.Tilt < level {
 				t.Errorf("end points at %v: level at stick %v", by, ends.Stick)
 			}
 		}
@@ -46,10 +46,10 @@ func TestLean(t *testing.T) {
 	}
 }
 
-// On bell cranks one servo's end points lean nothing, and are not said to.
+// On bell cranks one servo's end points tilt nothing, and are not said to.
 func TestBellCranks(t *testing.T) {
 	out := command.Words(t, "-machine", "../demo/testdata/bellcranks.json")
-	if showtest.InOrder(t, out, "each servo moves one control alone"); strings.Contains(out, "one servo's end points lean the plate") {
+	if showtest.InOrder(t, out, "each servo moves one control alone"); strings.Contains(out, "one servo's end points tilt the plate") {
 		t.Errorf("not so on bell cranks: %s", out)
 	}
 }

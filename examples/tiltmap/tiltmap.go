@@ -14,9 +14,9 @@ import (
 // changes are what end points and rate are scaled by.
 var changes = [...]units.Ratio{0.8, 0.9, 1, 1.1, 1.2}
 
-// leanMap is the machine over the collective stick in its first flight mode
+// tiltMap is the machine over the collective stick in its first flight mode
 // that works, for each of the changes: once of one servo's end points, once of the rate.
-type leanMap struct {
+type tiltMap struct {
 	rig  *setup.Rig
 	mode *setup.RigMode
 	leg  int
@@ -24,10 +24,10 @@ type leanMap struct {
 	rate [len(changes)][]setup.Row
 }
 
-// newLeanMap works the map out for the servo on the leg of the given name, or
+// newTiltMap works the map out for the servo on the leg of the given name, or
 // on the first leg where name is empty.
-func newLeanMap(rig *setup.Rig, name string) (*leanMap, error) {
-	m := &leanMap{rig: rig, mode: show.Working(rig)}
+func newTiltMap(rig *setup.Rig, name string) (*tiltMap, error) {
+	m := &tiltMap{rig: rig, mode: show.Working(rig)}
 	if m.mode == nil {
 		return nil, fmt.Errorf("no flight mode can be worked out: %w", rig.Modes[0].Unmet)
 	}
@@ -64,7 +64,7 @@ func newLeanMap(rig *setup.Rig, name string) (*leanMap, error) {
 // withEndPoints returns the rig with both end points of one servo scaled, and
 // without the radio's pulse steps, which would blur the comparison.
 func withEndPoints(rig *setup.Rig, leg int, by units.Ratio) (*setup.Rig, error) {
-	drive := rig.Head.Drive
+	drive := rig.Head.Control
 	for i, servo := range drive.Servos() {
 		servo.Step = 0
 		if i == leg {
@@ -77,7 +77,7 @@ func withEndPoints(rig *setup.Rig, leg int, by units.Ratio) (*setup.Rig, error) 
 		}
 	}
 	changed := *rig
-	changed.Head = &pitch.Head{Drive: drive, Grip: rig.Head.Grip}
+	changed.Head = &pitch.Head{Control: drive, Grip: rig.Head.Grip}
 	return &changed, nil
 }
 

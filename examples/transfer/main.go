@@ -1,4 +1,4 @@
-// Command carryover compares two setups where it counts, at the blade: two flight modes
+// Command transfer compares two setups where it counts, at the blade: two flight modes
 // of one machine, or those of two machines. Then it carries the first over to the other
 // machine: what to enter there, so that its blades do the same, what its gauge should
 // then read, and what is left to put right.
@@ -30,7 +30,7 @@ type options struct {
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
-	flags := flag.NewFlagSet("carryover", flag.ContinueOnError)
+	flags := flag.NewFlagSet("transfer", flag.ContinueOnError)
 	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
 	flags.StringVar(&o.mode, "mode", "", "the flight mode's `name`; without it, the second of the machine")
 	flags.StringVar(&o.with, "with", "", "the other machine's `file`; without it and without -machine, the invented machine on bell cranks")

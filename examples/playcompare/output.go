@@ -35,9 +35,9 @@ func print(w io.Writer, a, b *machine, o options) {
 }
 
 func comparison(a, b *machine, o options) *show.Table {
-	t := &show.Table{Heads: []string{"<", "blade: A", "B", "| lean: A", "B"}}
-	add := func(name string, a, b pitch.Slop) {
-		t.Add(name, show.Angle(a.Blade), show.Angle(b.Blade), show.Angle(a.Lean), show.Angle(b.Lean))
+	t := &show.Table{Heads: []string{"<", "blade: A", "B", "| tilt: A", "B"}}
+	add := func(name string, a, b pitch.Play) {
+		t.Add(name, show.Angle(a.Blade), show.Angle(b.Blade), show.Angle(a.Tilt), show.Angle(b.Tilt))
 	}
 	add("worst case", a.worst, b.worst)
 	add("root-sum-square", a.likely, b.likely)
@@ -52,9 +52,9 @@ func comparison(a, b *machine, o options) *show.Table {
 // contributors is a table of the joints that do most alone.
 func contributors(letter string, m *machine) *show.Table {
 	const most = 6
-	t := &show.Table{Title: fmt.Sprintf("%s: the joints that do most, each alone", letter), Heads: []string{"<joint", "blade", "lean"}}
+	t := &show.Table{Title: fmt.Sprintf("%s: the joints that do most, each alone", letter), Heads: []string{"<joint", "blade", "tilt"}}
 	for _, c := range m.largest(most) {
-		t.Add(c.name, show.Angle(c.slop.Blade), show.Angle(c.slop.Lean))
+		t.Add(c.name, show.Angle(c.play.Blade), show.Angle(c.play.Tilt))
 	}
 	return t
 }

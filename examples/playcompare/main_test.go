@@ -54,8 +54,8 @@ func TestMachines(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	within := func(name string, small, large pitch.Slop) {
-		if !(small.Blade > 0 && small.Blade <= large.Blade && small.Lean > 0 && small.Lean <= large.Lean) {
+	within := func(name string, small, large pitch.Play) {
+		if !(small.Blade > 0 && small.Blade <= large.Blade && small.Tilt > 0 && small.Tilt <= large.Tilt) {
 			t.Errorf("%s: %v is not within %v", name, small, large)
 		}
 	}
@@ -65,8 +65,8 @@ func TestMachines(t *testing.T) {
 		within("chance and root-sum-square", m.chance.RMS, m.likely)
 		most := m.largest(len(m.joints))
 		for i, c := range most {
-			if c.slop.Blade > m.worst.Blade || c.slop.Lean > m.worst.Lean || i > 0 && c.most() > most[i-1].most() {
-				t.Errorf("joint %d, %s, alone: %v of %v", i, c.name, c.slop, m.worst)
+			if c.play.Blade > m.worst.Blade || c.play.Tilt > m.worst.Tilt || i > 0 && c.most() > most[i-1].most() {
+				t.Errorf("joint %d, %s, alone: %v of %v", i, c.name, c.play, m.worst)
 			}
 		}
 	}
@@ -80,11 +80,11 @@ func TestMachines(t *testing.T) {
 func TestPlay(t *testing.T) {
 	ball, gear, bearing := units.Length(0), units.Angle(0), units.Length(0)
 	still, err := newMachine("", demo.BellCranks, options{play: play{&ball, &bearing, &gear}, builds: 10})
-	if err != nil || still.worst != (pitch.Slop{}) {
+	if err != nil || still.worst != (pitch.Play{}) {
 		t.Errorf("without play: %v, %v", still.worst, err)
 	}
-	const lash = `"lash": {"ball": "0.04 mm", "gear": "0.3°", "bearing": "0.02 mm"},`
-	none := file(t, bytes.Replace(demo.Direct, []byte(lash), nil, 1))
+	const play = `"play": {"ball": "0.04 mm", "gear": "0.3°", "bearing": "0.02 mm"},`
+	none := file(t, bytes.Replace(demo.Direct, []byte(play), nil, 1))
 	out := command.Text(t, "-a", none, "-ball", "0.1 mm", "-gear", "0.5°", "-bearing", "0.05 mm")
 	if n := strings.Count(strings.Join(strings.Fields(out), " "), "ball links 0.1 mm, servo gears 0.5°, crank bearings 0.05 mm"); n != 2 {
 		t.Errorf("%d machines have the play asked for, want both:\n%s", n, out)
@@ -105,8 +105,8 @@ func TestErrors(t *testing.T) {
 		{[]string{"-b", file(t, []byte("{"))}, 1, "machine.json"},
 		{[]string{"-ball", "0.04"}, 2, "-ball"},
 		{[]string{"-gear", "3 mm"}, 2, "-gear"},
-		{[]string{"-ball", "-0.04 mm"}, 1, "lash.ball"},
-		{[]string{"-gear", "90°"}, 1, "lash.gear"},
+		{[]string{"-ball", "-0.04 mm"}, 1, "play.ball"},
+		{[]string{"-gear", "90°"}, 1, "play.gear"},
 		{[]string{"-builds", "0"}, 2, "-builds 0"},
 		{[]string{"-seed", "-1"}, 2, "-seed"},
 		{[]string{"machine.json"}, 2, "-a and -b"},

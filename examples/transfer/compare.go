@@ -16,7 +16,7 @@ const inTable = 10 // per cent of stick from one row of the table to the next
 func (p *page) collective() *show.Table {
 	c := p.compared
 	t := &show.Table{Title: "At the blade, over the collective stick, cyclic centred",
-		Heads: []string{"stick", "pitch 1", "pitch 2", "2 less 1", "gain 1", "gain 2", "lean 1", "lean 2", "throttle 1", "throttle 2"}}
+		Heads: []string{"stick", "pitch 1", "pitch 2", "2 less 1", "gain 1", "gain 2", "tilt 1", "tilt 2", "throttle 1", "throttle 2"}}
 	for _, row := range c.Rows {
 		if math.Mod(row.Stick.Percent(), inTable) != 0 {
 			continue
@@ -28,7 +28,7 @@ func (p *page) collective() *show.Table {
 		}
 		t.Add(show.Percent(row.Stick), a[0], b[0], by, a[1], b[1], a[2], b[2], show.Percent(row.A.Throttle), show.Percent(row.B.Throttle))
 	}
-	t.Note("Pitch: on the gauge, with the radio's steps. Gain: of pitch, for 1 %% of stick. Lean: of the plate, and the bearing of its low side, from the nose clockwise.")
+	t.Note("Pitch: on the gauge, with the radio's steps. Gain: of pitch, for 1 %% of stick. Tilt: of the plate, and the bearing of its low side, from the nose clockwise.")
 	if c.Largest != nil {
 		verdict := "tells them apart"
 		if c.GaugeAlike {
@@ -41,17 +41,17 @@ func (p *page) collective() *show.Table {
 	return t
 }
 
-// side is what a setup does at one position: pitch, gain and lean.
+// side is what a setup does at one position: pitch, gain and tilt.
 func side(s *setup.ComparedSide) [3]string {
-	if s.Stopped != nil {
+	if s.Unreachable != nil {
 		return [3]string{"stopped", "-", "-"}
 	}
 	cells := [3]string{show.Signed(s.Gauge), "-", ""}
 	if s.Slope != nil {
 		cells[1] = fmt.Sprintf("%.3f°", s.Slope.Degrees())
 	}
-	lean, low := show.Lean(s.Lean, s.LowSide)
-	if cells[2] = lean; low != "-" {
+	tilt, low := show.Tilt(s.Tilt, s.LowSide)
+	if cells[2] = tilt; low != "-" {
 		cells[2] += " to " + low
 	}
 	return cells
@@ -78,10 +78,10 @@ func (p *page) limits(t *show.Table) {
 		for k := range p.compared.Rows {
 			s, what := of(&p.compared.Rows[k]), ""
 			switch {
-			case s.Stopped != nil:
-				what = "does not get there: " + s.Stopped.Cause
-			case s.Clipped != "":
-				what = "clips servo " + s.Clipped
+			case s.Unreachable != nil:
+				what = "does not get there: " + s.Unreachable.Cause
+			case s.AtLimit != "":
+				what = "clips servo " + s.AtLimit
 			case s.OffScale:
 				what = "is beyond the gauge's scale"
 			}
@@ -101,13 +101,13 @@ func (p *page) cyclic() *show.Table {
 		cells := []string{full.Stick, "stopped", "stopped", "-", "-", "-", "-"}
 		for i, added := range []setup.AddedCyclic{full.A, full.B} {
 			switch {
-			case added.Stopped != nil:
-				t.Note("%d does not get to full %s: %s.", i+1, full.Stick, added.Stopped.Cause)
+			case added.Unreachable != nil:
+				t.Note("%d does not get to full %s: %s.", i+1, full.Stick, added.Unreachable.Cause)
 				continue
-			case added.Clipped != "":
-				t.Note("%d clips servo %s at full %s.", i+1, added.Clipped, full.Stick)
+			case added.AtLimit != "":
+				t.Note("%d clips servo %s at full %s.", i+1, added.AtLimit, full.Stick)
 			}
-			cells[1+i], cells[4+i] = show.Angle(added.Pitch), show.Signed(added.Lead)
+			cells[1+i], cells[4+i] = show.Angle(added.Pitch), show.Signed(added.PhaseAngle)
 		}
 		if d := full.Difference; d != nil {
 			cells[3], cells[6] = show.Signed(d.Pitch), show.Angle(d.Apart)

@@ -11,11 +11,11 @@ import (
 	"example.org/levelhead/units"
 )
 
-// drawLash draws joints with play of a few hundredths of a millimetre, some of
+// drawJoints draws joints with play of a few hundredths of a millimetre, some of
 // which do not move the plate.
-func drawLash(t *rapid.T, least, most int) pitch.Lash {
+func drawJoints(t *rapid.T, least, most int) pitch.Joints {
 	slope := rapid.Float64Range(-40, 40)
-	l := make(pitch.Lash, rapid.IntRange(least, most).Draw(t, "joints"))
+	l := make(pitch.Joints, rapid.IntRange(least, most).Draw(t, "joints"))
 	for i := range l {
 		l[i] = pitch.Joint{Half: rapid.Float64Range(0, 1e-4).Draw(t, "half"), Blade: slope.Draw(t, "blade")}
 		if rapid.IntRange(0, 4).Draw(t, "under the plate") > 0 {
@@ -27,8 +27,8 @@ func drawLash(t *rapid.T, least, most int) pitch.Lash {
 
 // farthest returns the most that the ends of all joints' plays add up to, by trying
 // every combination of them.
-func farthest(l pitch.Lash) pitch.Slop {
-	var s pitch.Slop
+func farthest(l pitch.Joints) pitch.Play {
+	var s pitch.Play
 	for ends := range 1 << len(l) {
 		var blade float64
 		var pose swash.PoseRate
@@ -41,55 +41,55 @@ func farthest(l pitch.Lash) pitch.Slop {
 			pose = pose.Add(j.Pose.Scale(at))
 		}
 		s.Blade = max(s.Blade, units.Angle(math.Abs(blade)))
-		s.Lean = max(s.Lean, units.Angle(math.Hypot(pose.Right, pose.Forward)))
+		s.Tilt = max(s.Tilt, units.Angle(math.Hypot(pose.Right, pose.Forward)))
 	}
 	return s
 }
 
-// lashRounding is what two sums of the same joints may differ by, in rad.
-const lashRounding = 1e-15
+// playRounding is what two sums of the same joints may differ by, in rad.
+const playRounding = 1e-15
 
 // No combination of the joints' ends gives more than the worst, and one gives as
 // much.
-func TestWorstLash(t *testing.T) {
+func TestWorstPlay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l := drawLash(t, 0, 10)
+		l := drawJoints(t, 0, 10)
 		got, want := l.Worst(), farthest(l)
-		if math.Abs(float64(got.Blade-want.Blade)) > lashRounding || math.Abs(float64(got.Lean-want.Lean)) > 1e-9*float64(want.Lean)+lashRounding {
+		if math.Abs(float64(got.Blade-want.Blade)) > playRounding || math.Abs(float64(got.Tilt-want.Tilt)) > 1e-9*float64(want.Tilt)+playRounding {
 			t.Fatalf("worst %+v, by trying all %+v", got, want)
 		}
 	})
-	// Joints that lean the plate one way all, and one that is square to them.
-	for _, l := range []pitch.Lash{
+	// Joints that tilt the plate one way all, and one that is square to them.
+	for _, l := range []pitch.Joints{
 		{{Half: 1, Pose: swash.PoseRate{Right: 1}}, {Half: 1, Pose: swash.PoseRate{Right: -2}}},
 		{{Half: 1, Pose: swash.PoseRate{Right: 3}}, {Half: 1, Pose: swash.PoseRate{Forward: 4}}},
 		// A strong one, and two nearly square to it: only a narrow range of
 		// directions finds the corner.
 		{{Half: 1, Pose: swash.PoseRate{Right: 8.66, Forward: 5}}, {Half: 1, Pose: swash.PoseRate{Right: -0.24, Forward: 1.02}}, {Half: 1, Pose: swash.PoseRate{Right: -0.59, Forward: 0.82}}},
 	} {
-		if got, want := l.Worst().Lean, farthest(l).Lean; math.Abs(float64(got-want)) > lashRounding {
-			t.Errorf("worst lean %v, want %v", float64(got), float64(want))
+		if got, want := l.Worst().Tilt, farthest(l).Tilt; math.Abs(float64(got-want)) > playRounding {
+			t.Errorf("worst tilt %v, want %v", float64(got), float64(want))
 		}
 	}
 }
 
-// The likely slop is within the worst one, and the same for a single joint.
-func TestRootSumSquareLash(t *testing.T) {
+// The likely play is within the worst one, and the same for a single joint.
+func TestRootSumSquarePlay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l := drawLash(t, 0, 10)
+		l := drawJoints(t, 0, 10)
 		worst, likely := l.Worst(), l.RootSumSquare()
-		var blade, lean float64
+		var blade, tilt float64
 		for _, j := range l {
 			blade += j.Blade * j.Blade * j.Half * j.Half
-			lean += (j.Pose.Right*j.Pose.Right + j.Pose.Forward*j.Pose.Forward) * j.Half * j.Half
+			tilt += (j.Pose.Right*j.Pose.Right + j.Pose.Forward*j.Pose.Forward) * j.Half * j.Half
 		}
-		if math.Abs(float64(likely.Blade)-math.Sqrt(blade)) > lashRounding || math.Abs(float64(likely.Lean)-math.Sqrt(lean)) > lashRounding {
-			t.Fatalf("%+v, want %v and %v", likely, math.Sqrt(blade), math.Sqrt(lean))
+		if math.Abs(float64(likely.Blade)-math.Sqrt(blade)) > playRounding || math.Abs(float64(likely.Tilt)-math.Sqrt(tilt)) > playRounding {
+			t.Fatalf("%+v, want %v and %v", likely, math.Sqrt(blade), math.Sqrt(tilt))
 		}
-		if !(likely.Blade >= 0 && likely.Blade <= worst.Blade+lashRounding && likely.Lean >= 0 && likely.Lean <= worst.Lean+lashRounding) {
+		if !(likely.Blade >= 0 && likely.Blade <= worst.Blade+playRounding && likely.Tilt >= 0 && likely.Tilt <= worst.Tilt+playRounding) {
 			t.Fatalf("likely %+v, worst %+v", likely, worst)
 		}
-		if len(l) == 1 && (math.Abs(float64(likely.Blade-worst.Blade)) > lashRounding || math.Abs(float64(likely.Lean-worst.Lean)) > lashRounding) {
+		if len(l) == 1 && (math.Abs(float64(likely.Blade-worst.Blade)) > playRounding || math.Abs(float64(likely.Tilt-worst.Tilt)) > playRounding) {
 			t.Fatalf("one joint: likely %+v, worst %+v", likely, worst)
 		}
 	})
@@ -97,14 +97,14 @@ func TestRootSumSquareLash(t *testing.T) {
 
 // Builds by chance stay within the worst, in order, and spread as their variances
 // say: a joint anywhere within ±h has the root mean square h/√3.
-func TestLashSample(t *testing.T) {
+func TestPlaySample(t *testing.T) {
 	const (
 		builds = 20000
 		chance = 0.03 // several times the deviation of a root mean square of so many
 	)
-	lash := rapid.Custom(func(t *rapid.T) pitch.Lash { return drawLash(t, 6, 12) })
+	play := rapid.Custom(func(t *rapid.T) pitch.Joints { return drawJoints(t, 6, 12) })
 	for seed := range 5 {
-		l := lash.Example(seed)
+		l := play.Example(seed)
 		s, worst, likely := l.Sample(uint64(seed), builds), l.Worst(), l.RootSumSquare()
 		if s != l.Sample(uint64(seed), builds) {
 			t.Error("the same seed gives another spread")
@@ -117,7 +117,7 @@ func TestLashSample(t *testing.T) {
 			rms, p95, largest, worst, many float64
 		}{
 			{"blade", float64(s.RMS.Blade), float64(s.P95.Blade), float64(s.Largest.Blade), float64(worst.Blade), float64(likely.Blade)},
-			{"lean", float64(s.RMS.Lean), float64(s.P95.Lean), float64(s.Largest.Lean), float64(worst.Lean), float64(likely.Lean)},
+			{"tilt", float64(s.RMS.Tilt), float64(s.P95.Tilt), float64(s.Largest.Tilt), float64(worst.Tilt), float64(likely.Tilt)},
 		} {
 			if math.Abs(c.rms/(c.many/math.Sqrt(3))-1) > chance {
 				t.Errorf("%s: root mean square %v, want %v", c.name, c.rms, c.many/math.Sqrt(3))
@@ -128,25 +128,25 @@ func TestLashSample(t *testing.T) {
 		}
 	}
 	// One joint alone stands evenly over its play.
-	alone := pitch.Lash{{Half: 2, Blade: 3, Pose: swash.PoseRate{Right: 0.3, Forward: -0.4}}}.Sample(1, builds)
+	alone := pitch.Joints{{Half: 2, Blade: 3, Pose: swash.PoseRate{Right: 0.3, Forward: -0.4}}}.Sample(1, builds)
 	for _, c := range [][2]float64{
 		{float64(alone.P95.Blade), 0.95 * 6}, {float64(alone.Largest.Blade), 6},
-		{float64(alone.P95.Lean), 0.95 * 1}, {float64(alone.Largest.Lean), 1},
+		{float64(alone.P95.Tilt), 0.95 * 1}, {float64(alone.Largest.Tilt), 1},
 	} {
 		if math.Abs(c[0]/c[1]-1) > 0.01 {
 			t.Errorf("one joint: %v, want %v", c[0], c[1])
 		}
 	}
 	for _, n := range []int{0, -1} {
-		if s := (pitch.Lash{{Half: 1, Blade: 1}}).Sample(1, n); s != (pitch.Spread{}) {
+		if s := (pitch.Joints{{Half: 1, Blade: 1}}).Sample(1, n); s != (pitch.Spread{}) {
 			t.Errorf("%d builds spread by %+v", n, s)
 		}
 	}
 	// The 95th of 100, the 19th of 20, and the only one of one.
-	if s := (pitch.Lash{{Half: 1, Blade: 1}}).Sample(1, 1); s.P95 != s.Largest || s.RMS != s.Largest {
+	if s := (pitch.Joints{{Half: 1, Blade: 1}}).Sample(1, 1); s.P95 != s.Largest || s.RMS != s.Largest {
 		t.Errorf("one build: %+v", s)
 	}
-	if s := (pitch.Lash{}).Sample(1, 10); s != (pitch.Spread{}) || (pitch.Lash{}).Worst() != (pitch.Slop{}) {
+	if s := (pitch.Joints{}).Sample(1, 10); s != (pitch.Spread{}) || (pitch.Joints{}).Worst() != (pitch.Play{}) {
 		t.Errorf("no joints: %+v", s)
 	}
 }

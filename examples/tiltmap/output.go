@@ -12,7 +12,7 @@ import (
 )
 
 // print writes the map as tables.
-func (m *leanMap) print(w io.Writer) {
+func (m *tiltMap) print(w io.Writer) {
 	mode, leg := m.mode.Mode.Name, m.rig.Servos[m.leg].Name
 	show.PrintCaution(w, setup.WithBlades, m.rig.Machine)
 	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s, cyclic stick centred.", m.rig.Machine.Name, mode))
@@ -20,9 +20,9 @@ func (m *leanMap) print(w io.Writer) {
 		show.Print(w, "", "", note)
 	}
 	fmt.Fprintln(w)
-	what := "The rate moves all servos alike, so it leaves a level plate level; one servo's end points lean the plate, and the lean becomes cyclic pitch that nobody asked for."
+	what := "The rate moves all servos alike, so it leaves a level plate level; one servo's end points tilt the plate, and the tilt becomes cyclic pitch that nobody asked for."
 	if m.rig.Machine.Plate.BellCranks != nil {
-		what = "On bell cranks each servo moves one control alone. Its end points change that control, and lean the plate no more than the rate does."
+		what = "On bell cranks each servo moves one control alone. Its end points change that control, and tilt the plate no more than the rate does."
 	}
 	show.Print(w, "", "", fmt.Sprintf("The same change made in two ways: to both end points of one servo, %s, and to the collective rate. ", leg)+what)
 	show.Print(w, "", "", fmt.Sprintf("The gauge is read with the blade at bearing %s. Bearings count from the nose, clockwise seen from above. The radio's pulse steps are left out.",
@@ -33,26 +33,26 @@ func (m *leanMap) print(w io.Writer) {
 	}
 }
 
-func (m *leanMap) table(i int, by units.Ratio) *show.Table {
+func (m *tiltMap) table(i int, by units.Ratio) *show.Table {
 	t := &show.Table{
 		Title: fmt.Sprintf("At %s of what the machine has", show.Percent(by)),
-		Heads: []string{"stick", "| end points: lean", "low side", "height", "gauge", "| rate: lean", "low side", "height", "gauge"},
+		Heads: []string{"stick", "| end points: tilt", "low side", "height", "gauge", "| rate: tilt", "low side", "height", "gauge"},
 	}
 	for k := 0; k <= steps; k += quarter {
 		cells := []string{show.Percent(m.ends[i][k].Stick)}
 		for _, row := range []setup.Row{m.ends[i][k], m.rate[i][k]} {
-			lean, low := show.Lean(row.Lean, row.LowSide)
-			cells = append(cells, lean, low, show.Length(row.Height), show.Signed(row.Gauge))
+			tilt, low := show.Tilt(row.Tilt, row.LowSide)
+			cells = append(cells, tilt, low, show.Length(row.Height), show.Signed(row.Gauge))
 		}
 		t.Add(cells...)
 	}
 	return t
 }
 
-// svg draws the lean of both ways side by side, to one scale.
-func (m *leanMap) svg() (string, error) {
+// svg draws the tilt of both ways side by side, to one scale.
+func (m *tiltMap) svg() (string, error) {
 	leg := m.rig.Servos[m.leg].Name
-	ends := &show.Panel{Title: "End points of one servo, " + leg + ", scaled", Y: "lean of the plate, degrees", KeyRows: len(changes)}
+	ends := &show.Panel{Title: "End points of one servo, " + leg + ", scaled", Y: "tilt of the plate, degrees", KeyRows: len(changes)}
 	rate := &show.Panel{Title: "Collective rate, for all servos, scaled", Y: ends.Y, KeyRows: ends.KeyRows}
 	for i, by := range changes {
 		name := show.Percent(by)
@@ -60,13 +60,13 @@ func (m *leanMap) svg() (string, error) {
 			panel *show.Panel
 			rows  []setup.Row
 		}{{ends, m.ends[i]}, {rate, m.rate[i]}} {
-			s := show.Series{Name: name, Line: leans(p.rows)}
+			s := show.Series{Name: name, Line: tilts(p.rows)}
 			// Marks one after another, where lines lie on each other.
 			for k := quarter / len(changes) * i; k <= steps; k += quarter {
 				s.Marks = append(s.Marks, s.Line[k])
 			}
 			last := p.rows[steps]
-			if _, low := show.Lean(last.Lean, last.LowSide); low != "-" {
+			if _, low := show.Tilt(last.Tilt, last.LowSide); low != "-" {
 				s.Name += ", low side " + low + " at high stick"
 			}
 			p.panel.Series = append(p.panel.Series, s)
@@ -76,13 +76,13 @@ func (m *leanMap) svg() (string, error) {
 		}
 	}
 	const width, height = 300, 260
-	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, m.rig.Machine)}, "Lean of the swashplate over the collective stick: on the left with one servo's end points scaled, on the right with the collective rate scaled.", ends, rate)
+	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, m.rig.Machine)}, "Tilt of the swashplate over the collective stick: on the left with one servo's end points scaled, on the right with the collective rate scaled.", ends, rate)
 }
 
-func leans(rows []setup.Row) plotter.XYs {
+func tilts(rows []setup.Row) plotter.XYs {
 	points := make(plotter.XYs, len(rows))
 	for k, r := range rows {
-		points[k] = plotter.XY{X: r.Stick.Percent(), Y: r.Lean.Degrees()}
+		points[k] = plotter.XY{X: r.Stick.Percent(), Y: r.Tilt.Degrees()}
 	}
 	return points
 }

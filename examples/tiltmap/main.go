@@ -1,4 +1,4 @@
-// Command leanmap shows why travel is set with the rates and not with one
+// Command tiltmap shows why travel is set with the rates and not with one
 // servo's end points: what each does to the swashplate, for the same change
 // in per cent, over the collective stick.
 //
@@ -19,7 +19,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("leanmap", flag.ContinueOnError)
+	flags := flag.NewFlagSet("tiltmap", flag.ContinueOnError)
 	machine := flags.String("machine", "", "the machine `file`; without it, the invented demonstration machine")
 	servo := flags.String("servo", "", "change the end points of the servo on the leg of this `name`; without it, the first leg's")
 	picture := flags.String("svg", "", "write a picture to this `file`, besides the tables")
@@ -34,7 +34,7 @@ func compare(machine, servo, picture string, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	m, err := newLeanMap(rig, servo)
+	m, err := newTiltMap(rig, servo)
 	if err != nil {
 		return err
 	}

@@ -11,8 +11,8 @@ import (
 var command showtest.Main = run
 
 const (
-	spatial   = "../demo/testdata/spatial.json"
-	paddlebar = "../demo/testdata/paddlebar.json"
+	spatial = "../demo/testdata/spatial.json"
+	flybar  = "../demo/testdata/flybar.json"
 )
 
 // Two modes of the demonstration machine, and one of them on bell cranks.
@@ -27,7 +27,7 @@ func TestText(t *testing.T) {
 	}
 }
 
-// One machine file alone has two of its modes compared, and nothing is carried over.
+// One machine file alone has two of its modes compared, and nothing is transferred.
 func TestOneMachine(t *testing.T) {
 	path := showtest.File(t, demo.Direct)
 	out := command.Words(t, "-machine", path, "-mode", "hover")
@@ -39,21 +39,21 @@ func TestOneMachine(t *testing.T) {
 	showtest.InOrder(t, alike, "by 0.00°", "does not tell them apart")
 }
 
-// Two machine files are compared by the modes of one name, and the first is carried over
+// Two machine files are compared by the modes of one name, and the first is transferred
 // to the second.
 func TestTwoMachines(t *testing.T) {
-	out := command.Words(t, "-machine", paddlebar, "-with", spatial, "-mode", "hover")
+	out := command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "hover")
 	showtest.InOrder(t, out, "1: flight mode hover on Dabchick", "2: flight mode hover on Dunlin", "0.04° to 180°", "On Dunlin", "Enter rates")
-	out = command.Words(t, "-machine", paddlebar, "-with", spatial, "-mode", "glide, throttle held")
+	out = command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "glide, throttle held")
 	showtest.InOrder(t, out, "2: flight mode", "hold 0 %, on in this mode")
-	out = command.Words(t, "-with", paddlebar, "-with-mode", "hover", "-mode", "aerobatic")
+	out = command.Words(t, "-with", flybar, "-with-mode", "hover", "-mode", "aerobatic")
 	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick", "FIX: The throttle curve is another drive's", "before anybody starts the engine.")
 }
 
 // A ring of another phase turns cyclic, a rotor that turns the other way is said to, and
 // more points bring the two together.
 func TestOtherHead(t *testing.T) {
-	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"turn": "clockwise"`, `"turn": "counter-clockwise"`, `"step": "0.1°"`, `"step": "0.01°"`)
+	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"rotation": "clockwise"`, `"rotation": "counter-clockwise"`, `"step": "0.1°"`, `"step": "0.01°"`)
 	showtest.InOrder(t, command.Words(t, "-with", path), "Rotor 1 turns clockwise, rotor 2 counter-clockwise", "STOP: Cyclic acts in another direction", "NOTE: The rotors turn opposite ways",
 		"Blade pitch differs between the points", "With -points 7", "change apart", "-119.68")
 	if out := command.Words(t, "-with", path, "-points", "7"); strings.Contains(out, "With -points") {
@@ -69,7 +69,7 @@ func TestOutOfReach(t *testing.T) {
 	if strings.Contains(out, "Enter rates") {
 		t.Errorf("there is nothing to enter:\n%s", out)
 	}
-	if svg := command.Picture(t, "-with", path); strings.Contains(svg, "carried over") {
+	if svg := command.Picture(t, "-with", path); strings.Contains(svg, "transferred") {
 		t.Error("there is nothing to draw")
 	}
 }
@@ -80,7 +80,7 @@ func TestLongNames(t *testing.T) {
 }
 
 func TestPicture(t *testing.T) {
-	showtest.InOrder(t, command.Picture(t), "<svg", "Blade pitch", "1: aerobatic", "2: hover", "How far 2 is from 1", "How far 1 carried over", "half a gauge step")
+	showtest.InOrder(t, command.Picture(t), "<svg", "Blade pitch", "1: aerobatic", "2: hover", "How far 2 is from 1", "How far 1 transferred", "half a gauge step")
 }
 
 func TestErrors(t *testing.T) {
