@@ -90,7 +90,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-arms", "-8 mm"}, 1, "arms, number 1"},
 		{[]string{"-clip", "-1 µs"}, 1, "clip"},
 		{[]string{"-machine", "../demo/testdata/bellcranks.json", "-arms", "8 mm"}, 1, "only the horns"},
-		{[]string{"-arms", "8"}, 2, "no unit"},
+		{[]string{"-arms", "8"}, 2, "needs a unit"},
 		{[]string{"-arms", ""}, 2, "arms"},
 		{[]string{"-teeth", "half"}, 2, `"half" is not a whole number`},
 		{[]string{"machine.json"}, 2, "-machine"},
