@@ -145,7 +145,7 @@ func (d *Duty) Service(ratings []servo.Rating, v units.Voltage) (*Service, error
 		if one.Stroke, err = rating.StrokeTime(one.At, d.Turns[i], d.Peaks[i].Peak); err != nil && !errors.As(err, &one.Stalled) {
 			return nil, err
 		}
-		if sags[i], err = rating.Sag(one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
+		if sags[i], err = sag(rating, one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
 			return nil, err
 		}
 		// Without load a servo is off by half its deadband at most.

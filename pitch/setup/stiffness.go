@@ -36,7 +36,7 @@ func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.
 	}
 	sags := make([]units.Angle, len(loads))
 	for i, s := range r.Head.Drive.Servos() {
-		if sags[i], err = ratings[i].Sag(points[i], &s, loads[i].Mean); err != nil {
+		if sags[i], err = sag(&ratings[i], points[i], &s, loads[i].Mean); err != nil {
 			return Give{}, err
 		}
 	}
