@@ -84,7 +84,7 @@ func TestScale(t *testing.T) {
 		{3, 3, []string{"3"}},
 	} {
 		axis := plot.Axis{Min: tt.min, Max: tt.max}
-		scale(&axis)
+		Scale(&axis)
 		var got []string
 		for _, tick := range axis.Tick.Marker.Ticks(axis.Min, axis.Max) {
 			got = append(got, tick.Label)
