@@ -60,6 +60,8 @@ func (m *machine) largest(n int) []contributor {
 	for _, j := range m.joints {
 		all = append(all, contributor{j.Name, pitch.Joints{j}.Worst()})
 	}
-	slices.SortStableFunc(all, func(a, b contributor) int { return cmp.Compare(b.most(), a.most()) })
+	// Joints that do the same but for the last bits, which are not the same on every machine,
+	// stay in their order.
+	slices.SortStableFunc(all, func(a, b contributor) int { return cmp.Compare(float32(b.most()), float32(a.most())) })
 	return all[:min(n, len(all))]
 }
