@@ -89,9 +89,12 @@ func TestLostAtHigh(t *testing.T) {
 // Blades at zero pitch load nothing, whatever the lengths are: rounding does not choose an
 // end of the deadband.
 func TestLostAtMiddle(t *testing.T) {
-	for _, file := range []string{"direct", "paddlebar"} {
+	for _, file := range []string{"direct", "flybar"} {
 		for k := range 12 {
-			r := rigOf(t, read(t, demo+file+".json"), func(m *setup.Machine) { m.Head.HornRadius += units.Length(k) * 0.1 * units.Millimetre })
+			r := rigOf(t, read(t, demo+file+".json"), func(m *setup.Machine) {
+				straight(m)
+				m.Head.HornRadius += units.Length(k) * 0.1 * units.Millimetre
+			})
 			spin, _ := r.Spin(&r.Modes[0])
 			ratings, rated := r.Ratings()
 			if !rated || ratings[0].Deadband == 0 {
