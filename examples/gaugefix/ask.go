@@ -16,7 +16,7 @@ import (
 // ask asks for readings one at a time, the one that tells most first, and adds them to
 // the bench. It stops at an empty line, at the end of the input, or where nothing more is
 // worth reading.
-func (b *bench) ask(in io.Reader, out io.Writer) error {
+func (b *session) ask(in io.Reader, out io.Writer) error {
 	show.Print(out, "", "", "Answer with what the gauge shows, such as 9.5 or -0.5°; \"skip\" for another question, \"undo\" to strike the reading before, an empty line to finish.")
 	answers := bufio.NewReader(in)
 	options := b.Candidates()
@@ -85,7 +85,7 @@ func next(result *gauge.Result, options []gauge.Candidate) (*gauge.Plan, error) 
 }
 
 // take adds the answer to a question to the readings.
-func (b *bench) take(question gauge.Candidate, answer string) error {
+func (b *session) take(question gauge.Candidate, answer string) error {
 	value, err := units.Parse[units.Angle](answer)
 	if errors.Is(err, units.ErrNoUnit) {
 		value, err = units.Parse[units.Angle](answer + "°")
@@ -109,7 +109,7 @@ func (b *bench) take(question gauge.Candidate, answer string) error {
 
 // fit fits the readings so far and says in a line how well blade pitch is known. There is
 // no result where they do not belong to this build.
-func (b *bench) fit(out io.Writer) (*gauge.Result, error) {
+func (b *session) fit(out io.Writer) (*gauge.Result, error) {
 	result, err := b.Fit(b.readings)
 	if errors.As(err, new(*gauge.MisfitError)) {
 		show.Print(out, "", "  ", "That does not go with the machine file and the other readings: check the sign, the stick and the clip. \"undo\" strikes it; if it is right, go on, and more readings may tell what is wrong.")

@@ -43,7 +43,7 @@ func TestAskLong(t *testing.T) {
 
 // Answers that go with the machine file are asked for until no more is worth reading.
 func TestAskStops(t *testing.T) {
-	b, err := newBench(options{ask: true})
+	b, err := newSession(options{ask: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,15 +19,15 @@ func (f *findings) printBuild(w io.Writer) {
 	settled := &show.Table{Title: "Settled: how far parts are off from the machine file", Heads: []string{"<part", "<off by", "<common"}}
 	var unknown, shared []string
 	together := f.together()
-	for _, e := range f.result.Parts {
-		in := slices.ContainsFunc(together, func(g group) bool { return slices.Contains(g.parts, e.Part) })
+	for _, e := range f.result.Parameters {
+		in := slices.ContainsFunc(together, func(g group) bool { return slices.Contains(g.parts, e.Parameter) })
 		switch {
 		case e.Verdict == gauge.Known:
-			settled.Add(f.Name(e.Part), amount(e.Part.Kind, e.Off, e.Sigma), strings.TrimPrefix(e.Part.Kind.Format(sure*e.Tolerance), "+"))
+			settled.Add(f.Name(e.Parameter), amount(e.Parameter.Kind, e.Off, e.Sigma), strings.TrimPrefix(e.Parameter.Kind.Format(sure*e.Tolerance), "+"))
 		case e.Verdict == gauge.Unknown:
-			unknown = append(unknown, f.Name(e.Part))
+			unknown = append(unknown, f.Name(e.Parameter))
 		case !in:
-			shared = append(shared, f.Name(e.Part))
+			shared = append(shared, f.Name(e.Parameter))
 		}
 	}
 	if len(settled.Rows) > 0 {
@@ -62,8 +62,8 @@ type group struct {
 func (f *findings) together() []group {
 	var groups []group
 	for _, c := range f.result.Combinations {
-		if n := len(groups); n == 0 || !slices.Equal(groups[n-1].parts, c.Parts) {
-			groups = append(groups, group{parts: c.Parts})
+		if n := len(groups); n == 0 || !slices.Equal(groups[n-1].parts, c.Parameters) {
+			groups = append(groups, group{parts: c.Parameters})
 		}
 		last := &groups[len(groups)-1]
 		last.effects = append(last.effects, c)

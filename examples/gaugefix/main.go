@@ -71,13 +71,13 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 func produce(o options, stdin io.Reader, stdout io.Writer) error {
 	if o.example {
-		_, err := stdout.Write(session)
+		_, err := stdout.Write(example)
 		return err
 	}
 	if err := files.Apart([]string{o.picture, o.save}, []string{o.machine, o.readings}); err != nil {
 		return err
 	}
-	b, err := newBench(o)
+	b, err := newSession(o)
 	if err != nil {
 		return err
 	}

@@ -55,12 +55,12 @@ func TestText(t *testing.T) {
 
 // The example is the invented session, which can be read back.
 func TestExample(t *testing.T) {
-	example := command.Text(t, "-example")
-	if example != string(session) {
-		t.Errorf("got %s", example)
+	text := command.Text(t, "-example")
+	if text != string(example) {
+		t.Errorf("got %s", text)
 	}
 	path := filepath.Join(t.TempDir(), "readings.csv")
-	if err := os.WriteFile(path, []byte(example), 0o600); err != nil {
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	const invented = "The readings are invented as well.\n"

@@ -25,7 +25,7 @@ func (f *findings) printMisfit(w io.Writer) {
 	if len(m.Unless) > 0 {
 		show.Print(w, "  ", "    ", "Or one part is far off, which alone would explain all of them. Look at:")
 		for _, u := range m.Unless {
-			show.Print(w, "  - ", "    ", fmt.Sprintf("the %s, off by %s", u.Name, amount(u.Part.Kind, u.Off, u.Sigma)))
+			show.Print(w, "  - ", "    ", fmt.Sprintf("the %s, off by %s", u.Name, amount(u.Parameter.Kind, u.Off, u.Sigma)))
 		}
 	}
 	if len(m.Suspects)+len(m.Unless) == 0 {

@@ -14,11 +14,11 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// session is an invented session on the demonstration machine, and the template of a
+// example is an invented session on the demonstration machine, and the template of a
 // readings file.
 //
 //go:embed session.csv
-var session []byte
+var example []byte
 
 // columns of a readings file, in their order.
 var columns = []string{"what", "which", "mode", "stick", "right", "forward", "bearing", "reads"}

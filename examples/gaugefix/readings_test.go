@@ -88,7 +88,7 @@ func TestParseErrors(t *testing.T) {
 // Whatever a file holds, it is refused with a line, or its readings are finite and on the
 // machine.
 func FuzzParse(f *testing.F) {
-	f.Add(session)
+	f.Add(example)
 	f.Add([]byte(header + "arm,front,hover,0 %,,-1 %,,1 rad\n"))
 	rig := direct(f)
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -92,7 +92,7 @@ func (f *findings) printOutliers(w io.Writer) {
 }
 
 // say says a spot in words that fit a table.
-func (b *bench) say(s gauge.Point) string {
+func (b *session) say(s gauge.Point) string {
 	return strings.Replace(b.Describe(s), "collective stick", "stick", 1)
 }
 

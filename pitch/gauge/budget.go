@@ -40,8 +40,8 @@ const still = 1e-12
 
 // budget returns the budget of one pitch, or of the two parts of the tilt, at place i.
 func (v *survey) budget(i int, sights []int, reg *regression) Budget {
-	b := Budget{Shares: make([]float64, len(v.parts)), Sampled: make([]float64, len(v.parts))}
-	effects := make([]r2.Vec, len(v.parts)) // of one tolerance each
+	b := Budget{Shares: make([]float64, len(v.params)), Sampled: make([]float64, len(v.params))}
+	effects := make([]r2.Vec, len(v.params)) // of one tolerance each
 	for j := range effects {
 		effects[j].X = v.slopes[i][sights[0]][j] * v.model.sd[j]
 		if len(sights) == 2 {
@@ -65,7 +65,7 @@ func (v *survey) budget(i int, sights []int, reg *regression) Budget {
 		return b
 	}
 	floats.Scale(1/total, b.Sampled)
-	n, p := float64(len(v.shown[i][0])), float64(len(v.parts))
+	n, p := float64(len(v.shown[i][0])), float64(len(v.params))
 	b.Explained = 1 - (1-explained/total)*(n-1)/(n-p-1)
 	return b
 }

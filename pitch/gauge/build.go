@@ -44,7 +44,7 @@ func (m *model) newBuild() (*build, error) {
 		model:     m,
 		spec:      m.rig.Parts(),
 		grips:     make([]*pitch.Grip, m.blades),
-		x:         make([]float64, len(m.parts)),
+		x:         make([]float64, len(m.params)),
 		arms:      make([]units.Angle, servos),
 		perArm:    make([]swash.PoseRate, servos),
 		perRadius: make([]swash.PoseRate, servos),

@@ -141,7 +141,7 @@ func (c *Check) Off() units.Angle { return c.Pitch.Value - c.Wanted }
 
 // work is a build on the way to what is wanted of it.
 type work struct {
-	bench    *Session // of the build as it was read
+	session  *Session // of the build as it was read
 	gauge    int      // that the checks are for
 	wanted   *setup.Rig
 	set      *setup.Rig // as the radio is set, its parts as the file says
@@ -188,7 +188,7 @@ func (w *work) correct() (*Correction, error) {
 }
 
 func (r *Result) begin() (*work, error) {
-	b := r.fit.bench
+	b := r.fit.session
 	rig := b.model.rig
 	gauge := slices.IndexFunc(b.gauges, func(g Instrument) bool { return g.measures(BladePitch) })
 	if gauge < 0 {
@@ -209,7 +209,7 @@ func (r *Result) begin() (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{bench: b, gauge: gauge, wanted: wanted, set: set, fit: r.fit, unmet: map[string]error{}}
+	w := &work{session: b, gauge: gauge, wanted: wanted, set: set, fit: r.fit, unmet: map[string]error{}}
 	for i := range rig.Modes {
 		m := &rig.Modes[i]
 		w.settings = append(w.settings, m.Setting)
@@ -250,9 +250,9 @@ func (w *work) move(x []float64) error {
 	for i := range w.set.Modes {
 		w.set.Modes[i].Setting = w.settings[i]
 	}
-	m := *w.bench.model
+	m := *w.session.model
 	m.rig = w.set
-	bench := &Session{model: &m, gauges: w.bench.gauges}
+	session := &Session{model: &m, gauges: w.session.gauges}
 	build, err := m.newBuild()
 	if err != nil {
 		return err
@@ -260,7 +260,7 @@ func (w *work) move(x []float64) error {
 	if err := build.set(x); err != nil {
 		return err
 	}
-	w.fit = &fit{bench: bench, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
+	w.fit = &fit{session: session, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
 	return w.send()
 }
 
@@ -269,7 +269,7 @@ func (w *work) move(x []float64) error {
 // wrong with it.
 func (w *work) turned(p Parameter, by float64) ([]float64, bool) {
 	x := append([]float64(nil), w.fit.x...)
-	i, ok := w.bench.model.place(p)
+	i, ok := w.session.model.place(p)
 	if ok {
 		x[i] += by
 	}
@@ -278,14 +278,14 @@ func (w *work) turned(p Parameter, by float64) ([]float64, bool) {
 
 // near reports whether all checks are as near to what is wanted as the gauge tells.
 func (w *work) near(checks []Check) bool {
-	step := w.bench.gauges[w.gauge].Step
+	step := w.session.gauges[w.gauge].Step
 	return !slices.ContainsFunc(checks, func(c Check) bool { return math.Abs(float64(c.Off())) > float64(step)/2 })
 }
 
 // known reports whether the checks over the collective stick are known to a step of the
 // gauge.
 func (w *work) known(checks []Check) bool {
-	step := w.bench.gauges[w.gauge].Step
+	step := w.session.gauges[w.gauge].Step
 	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.cyclic() && c.Pitch.Sigma > step })
 }
 
@@ -306,7 +306,7 @@ func (w *work) worthwhile(before, after float64, least, sigma units.Angle) bool 
 
 // leastPitch is the least change of pitch that is worth a step: a quarter of one of the
 // gauge's.
-func (w *work) leastPitch() units.Angle { return w.bench.gauges[w.gauge].Step / 4 }
+func (w *work) leastPitch() units.Angle { return w.session.gauges[w.gauge].Step / 4 }
 
 // leastTilt is the least change of the plate's tilt that is: half of the limit for it.
 func (w *work) leastTilt() units.Angle { return w.set.Limits.Tilt / 2 }
@@ -363,10 +363,10 @@ func (w *work) sigma(l look) units.Angle {
 // reads returns what the gauge should show of a look, its own errors included.
 func (w *work) reads(l look) Prediction {
 	f := w.fit
-	g := &w.bench.gauges[w.gauge]
+	g := &w.session.gauges[w.gauge]
 	slope := mat.VecDenseCopyOf(l.slope)
 	value := l.value
-	if zero := w.bench.model.zeros[w.gauge]; zero >= 0 {
+	if zero := w.session.model.zeros[w.gauge]; zero >= 0 {
 		value += f.x[zero]
 		slope.SetVec(zero, 1)
 	}

@@ -4,9 +4,9 @@
 // where -11°, 0° and +11° were wanted. This package finds which build, near the file's,
 // shows those readings, how certain that is, and what to measure next.
 //
-//	bench, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
-//	result, err := bench.Fit(readings)    // what the parts are off by
-//	p, err := result.Predict(spot)        // what any other reading would be
+//	session, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
+//	result, err := session.Fit(readings)    // what the parts are off by
+//	p, err := result.Predict(point)        // what any other reading would be
 //	plan, err := result.Next(3)           // what to measure next
 //	work, err := result.Correct()         // what to turn
 //

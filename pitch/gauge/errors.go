@@ -62,7 +62,7 @@ func (e *MisfitError) Error() string {
 		}
 	}
 	for i, f := range e.Unless {
-		s += []string{"; unless", ", or"}[min(i, 1)] + fmt.Sprintf(" %s is off by %s", f.Name, f.Part.Kind.Format(f.Off))
+		s += []string{"; unless", ", or"}[min(i, 1)] + fmt.Sprintf(" %s is off by %s", f.Name, f.Parameter.Kind.Format(f.Off))
 	}
 	return s
 }

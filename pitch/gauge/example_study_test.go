@@ -29,12 +29,12 @@ func ExampleSession_Study() {
 		fmt.Println(err)
 		return
 	}
-	bench, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances())
+	session, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	outcome, err := bench.Study(context.Background(), gauge.Study{Mode: "hover", Builds: 4000, Seed: 1, Workers: 1})
+	outcome, err := session.Study(context.Background(), gauge.Study{Mode: "hover", Builds: 4000, Seed: 1, Workers: 1})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -48,14 +48,14 @@ func ExampleSession_Study() {
 	fmt.Printf("half of the plates tilt by more than %.1f°\n", middle.Tilt.Quantiles[2].Degrees())
 	fmt.Printf("half of the heads track worse than %.1f°\n", middle.Tracking.Quantiles[2].Degrees())
 
-	order := make([]int, len(outcome.Parts))
+	order := make([]int, len(outcome.Parameters))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(i, j int) int { return cmp.Compare(budget.Shares[j], budget.Shares[i]) })
 	fmt.Println("the largest shares of the variance of pitch:")
 	for _, i := range order[:4] {
-		fmt.Printf("  %s %.0f %%\n", bench.Name(outcome.Parts[i]), 100*budget.Shares[i])
+		fmt.Printf("  %s %.0f %%\n", session.Name(outcome.Parameters[i]), 100*budget.Shares[i])
 	}
 	// Output:
 	// 4000 builds; with the collective stick at the middle:

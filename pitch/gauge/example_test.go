@@ -70,14 +70,14 @@ func Example() {
 	}
 	fmt.Printf("hover, stick 75 %%: %.1f° ± %.1f°\n", p.Value.Degrees(), p.Sigma.Degrees())
 	fmt.Printf("blade 1 over blade 2: %.1f° ± %.1f°\n", d.Value.Degrees(), d.Sigma.Degrees())
-	for _, e := range r.Parts {
-		if e.Part.Kind == gauge.PitchLink || e.Part.Kind == gauge.GaugeZero {
-			k := e.Part.Kind
-			fmt.Printf("%s: %s ± %s, %v\n", b.Name(e.Part), k.Format(e.Off), k.Format(e.Sigma)[1:], e.Verdict)
+	for _, e := range r.Parameters {
+		if e.Parameter.Kind == gauge.PitchLink || e.Parameter.Kind == gauge.GaugeZero {
+			k := e.Parameter.Kind
+			fmt.Printf("%s: %s ± %s, %v\n", b.Name(e.Parameter), k.Format(e.Off), k.Format(e.Sigma)[1:], e.Verdict)
 		}
 	}
 	c := r.Combinations[0]
-	fmt.Printf("%d parts together: %+.1f° ± %.1f° at reading %d\n", len(c.Parts), c.Off.Degrees(), c.Sigma.Degrees(), c.At+1)
+	fmt.Printf("%d parts together: %+.1f° ± %.1f° at reading %d\n", len(c.Parameters), c.Off.Degrees(), c.Sigma.Degrees(), c.At+1)
 	// Output:
 	// hover, stick 75 %: 8.3° ± 0.3°
 	// blade 1 over blade 2: 0.6° ± 0.3°

@@ -8,7 +8,7 @@ import (
 
 // Fault is a part far beyond its tolerance, such as an arm a tooth off on its spline.
 type Fault struct {
-	Part      Parameter
+	Parameter Parameter
 	Name      string  // as in Session.Name
 	Off       float64 // in SI units
 	Sigma     float64 // standard error of Off
@@ -25,7 +25,7 @@ const mostFaults = 6
 // faults returns the parts of which any one alone explains all rows of a fit, the best
 // first, and those only that explain them nearly as well.
 func (f *fit) faults() []Fault {
-	b := f.bench
+	b := f.session
 	var found []Fault
 	sds := slices.Clone(b.model.sd)
 	for _, j := range f.promising() {
@@ -35,7 +35,7 @@ func (f *fit) faults() []Fault {
 		if err != nil || !freed.deletion().clean(nil) {
 			continue // no such build, or it does not explain them
 		}
-		p := b.model.parts[j]
+		p := b.model.params[j]
 		found = append(found, Fault{p, b.Name(p), freed.x[j], math.Sqrt(freed.covariance.At(j, j)), freed.chiSquare})
 	}
 	slices.SortStableFunc(found, func(x, y Fault) int { return cmp.Compare(x.ChiSquare, y.ChiSquare) })
@@ -52,7 +52,7 @@ func (f *fit) faults() []Fault {
 func (f *fit) promising() []int {
 	gains := make([]float64, len(f.x))
 	places := make([]int, len(f.x))
-	for j, sd := range f.bench.model.sd {
+	for j, sd := range f.session.model.sd {
 		places[j] = j
 		if free := sd*sd - f.covariance.At(j, j); free > 1e-9*sd*sd {
 			gains[j] = f.x[j] * f.x[j] / free

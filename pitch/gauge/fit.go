@@ -72,7 +72,7 @@ func unreached(err error) error {
 
 // fit is the most probable build, and what is known of it near there: linear in x.
 type fit struct {
-	bench      *Session
+	session    *Session
 	build      *build
 	rows       []row
 	x          []float64
@@ -86,13 +86,13 @@ type fit struct {
 // those of lsq.Solve.
 func (b *Session) solve(rows []row, sds []float64) (*fit, error) {
 	m := b.model
-	n := len(m.parts)
+	n := len(m.params)
 	build, err := m.newBuild()
 	if err != nil {
 		return nil, err
 	}
 	f := &fit{
-		bench: b, build: build, rows: rows,
+		session: b, build: build, rows: rows,
 		x:      make([]float64, n),
 		values: make([]float64, len(rows)),
 		slopes: make([]float64, len(rows)*n),

@@ -85,7 +85,7 @@ func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.An
 	if err != nil {
 		return err
 	}
-	for blade := range w.bench.model.blades {
+	for blade := range w.session.model.blades {
 		w.goals = append(w.goals, goal{
 			where: where, wanted: want,
 			place: place{mode: mode, stick: stick, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
@@ -146,7 +146,7 @@ func (w *work) atZero() ([]goal, error) {
 	if err != nil {
 		return nil, err
 	}
-	goals := make([]goal, w.bench.model.blades)
+	goals := make([]goal, w.session.model.blades)
 	for blade := range goals {
 		goals[blade] = goal{where: "collective and cyclic at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
 	}

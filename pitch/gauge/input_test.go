@@ -12,7 +12,7 @@ import (
 
 // A reading that makes no sense is refused, with which, what and by how much.
 func TestReadingErrors(t *testing.T) {
-	b := benchOf(t, "direct")
+	b := sessionOf(t, "direct")
 	nan := units.Angle(math.NaN())
 	sound := Reading{Point: Point{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}}
 	for _, c := range []struct {
@@ -99,7 +99,7 @@ func TestNames(t *testing.T) {
 		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
 		"bellcranks": {"collective servo travel", "collective, second link", "forward cyclic link", "blade 1 pitch link"},
 	} {
-		b := benchOf(t, name)
+		b := sessionOf(t, name)
 		have := map[string]bool{}
 		for _, p := range b.Parameters() {
 			have[b.Name(p)] = true
@@ -118,15 +118,15 @@ func TestNames(t *testing.T) {
 // FuzzFit: whatever is read on whatever machine, the fit is finite or an error of this
 // package's.
 func FuzzFit(f *testing.F) {
-	benches := make([]*Session, len(machines))
+	sessions := make([]*Session, len(machines))
 	for i, name := range machines {
-		benches[i] = benchOf(f, name)
+		sessions[i] = sessionOf(f, name)
 	}
 	f.Add(uint8(0), []byte{0, 0, 0, 128, 128, 128, 10, 0, 1, 0, 255, 128, 128, 200})
 	f.Add(uint8(1), []byte{1, 0, 0, 128, 0, 128, 10, 2, 1, 0, 255, 128, 255, 90, 3, 2, 1, 0, 0, 0, 0})
 	f.Add(uint8(2), []byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20})
 	f.Fuzz(func(t *testing.T, machine uint8, data []byte) {
-		b := benches[int(machine)%len(benches)]
+		b := sessions[int(machine)%len(sessions)]
 		var readings []Reading
 		for ; len(data) >= 7 && len(readings) < 16; data = data[7:] {
 			stick := func(x byte) float64 { return (float64(x) - 128) / 127 }
@@ -148,8 +148,8 @@ func FuzzFit(f *testing.F) {
 			}
 			return
 		}
-		for _, e := range r.Parts {
-			if !(math.Abs(e.Off) < 50*e.Tolerance) || !(e.Sigma > 0 && e.Sigma <= e.Tolerance*(1+1e-9)) || !(e.Settled >= 0 && e.Settled <= 1) {
+		for _, e := range r.Parameters {
+			if !(math.Abs(e.Off) < 50*e.Tolerance) || !(e.Sigma > 0 && e.Sigma <= e.Tolerance*(1+1e-9)) || !(e.Known >= 0 && e.Known <= 1) {
 				t.Fatalf("%+v", e)
 			}
 		}

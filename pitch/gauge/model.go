@@ -10,7 +10,7 @@ import (
 type model struct {
 	rig    *setup.Rig
 	blades int
-	parts  []Parameter
+	params []Parameter
 	sd     []float64  // of each part, before anything is measured; all above 0
 	first  [kinds]int // place in x of the first part of a kind
 	count  [kinds]int // parts of a kind in x; 0 for a kind that is as the file says
@@ -30,7 +30,7 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 	for _, s := range exact.Servos {
 		m.mounts = append(m.mounts, float64(s.Mount))
 	}
-	for _, p := range parts(&exact, blades, len(zeros)) {
+	for _, p := range parameters(&exact, blades, len(zeros)) {
 		var sd float64
 		if p.Kind == GaugeZero {
 			sd = zeros[p.Index]
@@ -42,13 +42,13 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 			continue
 		}
 		if m.count[p.Kind] == 0 {
-			m.first[p.Kind] = len(m.parts)
+			m.first[p.Kind] = len(m.params)
 		}
 		if p.Kind == GaugeZero {
-			m.zeros[p.Index] = len(m.parts)
+			m.zeros[p.Index] = len(m.params)
 		}
 		m.count[p.Kind]++
-		m.parts, m.sd = append(m.parts, p), append(m.sd, sd)
+		m.params, m.sd = append(m.params, p), append(m.sd, sd)
 	}
 	return m
 }
@@ -59,7 +59,7 @@ func (m *model) of(k Kind, x []float64) []float64 { return x[m.first[k]:][:m.cou
 
 // place returns where a part is in x, and false where it is as the file says.
 func (m *model) place(p Parameter) (int, bool) {
-	for i, q := range m.parts {
+	for i, q := range m.params {
 		if q == p {
 			return i, true
 		}

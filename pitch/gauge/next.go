@@ -52,7 +52,7 @@ const worth = 0.02
 func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 	f := r.fit
 	if candidates == nil {
-		candidates = f.bench.Candidates()
+		candidates = f.session.Candidates()
 	}
 	options, err := f.options(candidates, r)
 	if err != nil {
@@ -62,7 +62,7 @@ func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan := &Plan{Resolution: f.bench.resolution()}
+	plan := &Plan{Resolution: f.session.resolution()}
 	c := mat.NewSymDense(len(f.x), nil)
 	c.CopySym(f.covariance)
 	mean := trace(goal, c)
@@ -159,7 +159,7 @@ func (b *Session) trouble(s *Point) int {
 
 // options returns the candidates that can be read and have not been.
 func (f *fit) options(candidates []Candidate, r *Result) ([]option, error) {
-	b := f.bench
+	b := f.session
 	var options []option
 	for i := range candidates {
 		at, err := b.row(&candidates[i].Point, candidates[i].Gauge)
@@ -219,7 +219,7 @@ func (b *Session) Candidates() []Candidate {
 	return all
 }
 
-// everywhere returns the spots of some quantities that a plan looks at.
+// everywhere returns the points of some quantities that a plan looks at.
 func (b *Session) everywhere(of ...Quantity) []Point {
 	m := b.model
 	var all []Point
@@ -255,13 +255,13 @@ func (b *Session) everywhere(of ...Quantity) []Point {
 // pitch over the sticks. The error is that of a build that stops there.
 func (f *fit) goal() (*mat.SymDense, error) {
 	goal := mat.NewSymDense(len(f.x), nil)
-	spots := f.bench.everywhere(BladePitch)
-	for i := range spots {
-		_, slope, err := f.predict(&spots[i])
+	points := f.session.everywhere(BladePitch)
+	for i := range points {
+		_, slope, err := f.predict(&points[i])
 		if err != nil {
 			return nil, err
 		}
-		goal.SymRankOne(goal, 1/float64(len(spots)), slope)
+		goal.SymRankOne(goal, 1/float64(len(points)), slope)
 	}
 	return goal, nil
 }

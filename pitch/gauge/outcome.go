@@ -15,8 +15,8 @@ import (
 // Outcome is how the builds of a study come out. All but the counts of those that do not
 // work is of those that do.
 type Outcome struct {
-	Parts []Parameter // of the shares in all budgets
-	At    []StickOutcome
+	Parameters []Parameter // of the shares in all budgets
+	At         []StickOutcome
 
 	// The worst of each build over the sticks.
 	Tilt     Extreme // amount of the plate's tilt; the limit is the rig's, which is meant for the cyclic stick centred
@@ -25,7 +25,7 @@ type Outcome struct {
 
 	Builds      int         // that work
 	Unassembled int         // that cannot be put together
-	Stopped     int         // that do not get to a position of the sticks
+	Unreachable int         // that do not get to a position of the sticks
 	First       *BuildError // of the first build that does not work; nil where all do
 }
 
@@ -62,7 +62,7 @@ type Extreme struct {
 
 // outcome looks at what was sampled.
 func (v *survey) outcome(ctx context.Context) (*Outcome, error) {
-	o := &Outcome{Parts: v.parts, At: make([]StickOutcome, len(v.places))}
+	o := &Outcome{Parameters: v.params, At: make([]StickOutcome, len(v.places))}
 	if err := v.keep(o); err != nil {
 		return nil, err
 	}
@@ -94,7 +94,7 @@ func (v *survey) keep(o *Outcome) error {
 		case err.Stick == nil:
 			o.Unassembled++
 		default:
-			o.Stopped++
+			o.Unreachable++
 		}
 		if o.First == nil {
 			o.First = err

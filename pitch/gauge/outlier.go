@@ -199,7 +199,7 @@ func (d *deletion) told(set []int) bool {
 		// What the rest leave of the reading's variance, in its sigmas squared.
 		left := d.leftWithout(i, set) - 1
 		var before float64
-		for j, sd := range d.bench.model.sd {
+		for j, sd := range d.session.model.sd {
 			before += math.Pow(d.slope(i).AtVec(j)*sd/d.rows[i].sigma, 2)
 		}
 		if left > checked*before {

@@ -116,9 +116,9 @@ func (w *work) offBy(mode int) (collective, swing miss, err error) {
 	}
 	collective, swing = miss{least: w.leastPitch(), ratio: 1}, miss{least: 2 * w.leastPitch(), ratio: 1}
 	var wanted, got []float64
-	for k := 0; k < len(goals); k += w.bench.model.blades {
+	for k := 0; k < len(goals); k += w.session.model.blades {
 		// Only what the blades have in common is the radio's to mend.
-		all := mean(looks[k:][:w.bench.model.blades])
+		all := mean(looks[k:][:w.session.model.blades])
 		m := &collective
 		if cyclic(goals[k].place.stick) {
 			m = &swing
@@ -138,7 +138,7 @@ func (w *work) offBy(mode int) (collective, swing miss, err error) {
 // fitted returns the build as a rig, its blades' horns and links those of the mean.
 func (w *work) fitted() (*setup.Rig, error) {
 	parts := w.set.Parts()
-	m := w.bench.model
+	m := w.session.model
 	for i := range parts.Servos {
 		applyTo(&parts.Servos[i], m, w.fit.x, i)
 	}
@@ -205,8 +205,8 @@ func (w *work) try(mode int, set pitch.Setting, s Step, mends func(*Check) bool)
 		return err
 	}
 	var most float64
-	for i := 0; i < len(before); i += w.bench.model.blades {
-		was, is := averageOff(before[i:][:w.bench.model.blades]), averageOff(s.After[i:][:w.bench.model.blades])
+	for i := 0; i < len(before); i += w.session.model.blades {
+		was, is := averageOff(before[i:][:w.session.model.blades]), averageOff(s.After[i:][:w.session.model.blades])
 		switch {
 		case mends == nil:
 			most = math.Max(most, math.Abs(is-was))

@@ -11,9 +11,9 @@ import (
 
 // Result is what readings say of a build. It is for one goroutine at a time.
 type Result struct {
-	Parts    []Estimate   // in the order of Session.Parameters
-	Readings []Calculated // in the order given, outliers among them
-	Outliers []Outlier    // readings that no build explains; they are left out of all else
+	Parameters []Estimate   // in the order of Session.Parameters
+	Readings   []Calculated // in the order given, outliers among them
+	Outliers   []Outlier    // readings that no build explains; they are left out of all else
 	// Combinations are parts that the readings do not tell apart, and what they do
 	// together where that is settled.
 	Combinations []Combination
@@ -29,13 +29,13 @@ type Result struct {
 
 // Estimate is what is known of one part. Amounts are off the file's, in SI units.
 type Estimate struct {
-	Part      Parameter
+	Parameter Parameter
 	Off       float64
 	Sigma     float64 // standard error of Off
 	Tolerance float64 // standard deviation before anything was measured
 	// Known is the share of the variance before that the readings have removed: 0
 	// where they say nothing, 1 where they say all.
-	Settled float64
+	Known   float64
 	Verdict Verdict
 	With    []Parameter // for KnownTogether: the parts that this one is not told apart from
 }
@@ -134,7 +134,7 @@ func (r *Result) Difference(s, than Point) (Prediction, error) {
 // predict returns what the fitted build shows at a spot, and the derivatives over x.
 func (f *fit) predict(s *Point) (float64, *mat.VecDense, error) {
 	value, slope := make([]float64, 1), make([]float64, len(f.x))
-	p, err := f.bench.find(s)
+	p, err := f.session.find(s)
 	if err == nil {
 		err = f.build.show([]row{{place: p, zero: -1}}, f.x, value, slope)
 	}
@@ -152,8 +152,8 @@ func (f *fit) prediction(value float64, slope mat.Vector) Prediction {
 // Covariance returns the covariance of what two parts are off by, in SI units; 0 for a
 // part without a tolerance.
 func (r *Result) Covariance(p, q Parameter) float64 {
-	i, ok := r.fit.bench.model.place(p)
-	j, also := r.fit.bench.model.place(q)
+	i, ok := r.fit.session.model.place(p)
+	j, also := r.fit.session.model.place(q)
 	if !ok || !also {
 		return 0
 	}

@@ -103,7 +103,7 @@ func (b *Session) Study(ctx context.Context, s Study) (*Outcome, error) {
 type survey struct {
 	model  *model
 	study  Study
-	parts  []Parameter // that are drawn: all of the model but gauges' zeros
+	params []Parameter // that are drawn: all of the model but gauges' zeros
 	places []place
 	sights []sight       // looked at in every place: each blade's pitch, then the tilt's two parts
 	file   [][]float64   // by place and sight: what the file's build shows
@@ -123,12 +123,12 @@ func (b *Session) survey(s *Study) (*survey, error) {
 		}
 	}
 	v.study.Workers = max(s.Workers, 1)
-	for _, p := range b.model.parts {
+	for _, p := range b.model.params {
 		if p.Kind != GaugeZero {
-			v.parts = append(v.parts, p)
+			v.params = append(v.params, p)
 		}
 	}
-	columns := len(v.parts) + len(v.study.Sticks)*(b.model.blades+2)
+	columns := len(v.params) + len(v.study.Sticks)*(b.model.blades+2)
 	switch {
 	case s.Builds < fewestBuilds || s.Builds > mostBuilds:
 		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("%d is not within %d and %d", s.Builds, fewestBuilds, mostBuilds)}
@@ -167,13 +167,13 @@ func (v *survey) look() error {
 			err = b.effects()
 		}
 		for q := range v.sights {
-			slope := make([]float64, len(v.model.parts))
+			slope := make([]float64, len(v.model.params))
 			var shown units.Angle
 			if err == nil {
 				shown, err = b.slope(slope, &v.sights[q])
 			}
 			v.file[i] = append(v.file[i], float64(shown))
-			v.slopes[i] = append(v.slopes[i], slope[:len(v.parts)])
+			v.slopes[i] = append(v.slopes[i], slope[:len(v.params)])
 		}
 		if err != nil {
 			return &BuildError{Build: -1, Stick: &at.stick, Err: err}
@@ -186,7 +186,7 @@ func (v *survey) look() error {
 func (v *survey) sample(ctx context.Context) error {
 	n := v.study.Builds
 	column := func() []float64 { return make([]float64, n) }
-	for range v.parts {
+	for range v.params {
 		v.off = append(v.off, column())
 	}
 	for range v.places {
@@ -205,12 +205,12 @@ func (v *survey) sample(ctx context.Context) error {
 		}
 		source := new(rand.PCG)
 		chance := rand.New(source)
-		x := make([]float64, len(v.model.parts))
+		x := make([]float64, len(v.model.params))
 		for block := range blocks {
 			first := block * blockOfBuilds
 			for k := first; k < min(first+blockOfBuilds, n); k++ {
 				source.Seed(v.study.Seed, uint64(k))
-				for j := range v.parts {
+				for j := range v.params {
 					z := v.draw(chance)
 					v.off[j][k], x[j] = z, z*v.model.sd[j]
 				}

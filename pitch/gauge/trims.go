@@ -68,7 +68,7 @@ func (w *work) trim(arms []units.Angle) error {
 	for i := range next {
 		s := &next[i]
 		gain := 1.
-		if g := w.bench.model.of(ServoTravel, w.fit.x); len(g) > 0 {
+		if g := w.session.model.of(ServoTravel, w.fit.x); len(g) > 0 {
 			gain += g[i]
 		}
 		turn := float64(arms[i]-w.fit.build.arms[i]) / gain

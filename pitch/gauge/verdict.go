@@ -13,7 +13,7 @@ type Verdict int
 // The verdicts, by the resolution matrix R: the estimate of part j is, but for the
 // readings' errors, the sum of R_ji times what each part i is truly off by, all in
 // tolerances. Of the data's singular values s and directions V, R = V s²/(1+s²) Vᵀ, and
-// R_jj is Estimate.Settled (Menke, Geophysical Data Analysis: Discrete Inverse Theory,
+// R_jj is Estimate.Known (Menke, Geophysical Data Analysis: Discrete Inverse Theory,
 // the chapter on resolution; from memory).
 const (
 	// Unknown: R_jj is below 0.05. The readings say nearly nothing of the part.
@@ -47,8 +47,8 @@ func (v Verdict) String() string {
 // judge fills what r says of the parts.
 func (r *Result) judge() {
 	f := r.fit
-	m := f.bench.model
-	n := len(m.parts)
+	m := f.session.model
+	n := len(m.params)
 	r.resolution = mat.NewSymDense(n, nil)
 	for j := range n {
 		for i := range j + 1 {
@@ -59,25 +59,25 @@ func (r *Result) judge() {
 			r.resolution.SetSym(i, j, v)
 		}
 	}
-	r.Parts = make([]Estimate, n)
-	for j, p := range m.parts {
+	r.Parameters = make([]Estimate, n)
+	for j, p := range m.params {
 		e := Estimate{
-			Part: p, Off: f.x[j], Tolerance: m.sd[j],
-			Sigma:   math.Sqrt(f.covariance.At(j, j)),
-			Settled: r.resolution.At(j, j),
+			Parameter: p, Off: f.x[j], Tolerance: m.sd[j],
+			Sigma: math.Sqrt(f.covariance.At(j, j)),
+			Known: r.resolution.At(j, j),
 		}
 		switch {
-		case e.Settled >= settled:
+		case e.Known >= settled:
 			e.Verdict = Known
-		case e.Settled >= said:
+		case e.Known >= said:
 			e.Verdict = KnownTogether
-			for i, q := range m.parts {
+			for i, q := range m.params {
 				if i != j && r.sharing(j, i) {
 					e.With = append(e.With, q)
 				}
 			}
 		}
-		r.Parts[j] = e
+		r.Parameters[j] = e
 	}
 	r.combine()
 }

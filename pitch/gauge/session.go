@@ -40,7 +40,7 @@ func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Ins
 		zeros[i] = float64(g.Zero)
 	}
 	b := &Session{newModel(rig, blades, &tolerances, zeros), append([]Instrument(nil), gauges...)}
-	if len(b.model.parts) == 0 {
+	if len(b.model.params) == 0 {
 		return nil, &SpecError{Field: "tolerances", Reason: "all are 0: there is nothing to find"}
 	}
 	if _, err := b.model.newBuild(); err != nil {
@@ -50,7 +50,7 @@ func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Ins
 }
 
 // Parameters returns the parts that have a tolerance: those whose state is looked for.
-func (b *Session) Parameters() []Parameter { return append([]Parameter(nil), b.model.parts...) }
+func (b *Session) Parameters() []Parameter { return append([]Parameter(nil), b.model.params...) }
 
 // Name returns a part's name in the words of the machine file.
 func (b *Session) Name(p Parameter) string {

@@ -74,10 +74,10 @@ func (p Parameter) String() string {
 // of gauges: all kinds in their order, and within a kind all there are.
 func Parameters(rig *setup.Rig, blades, gauges int) []Parameter {
 	exact := rig.Parts()
-	return parts(&exact, blades, gauges)
+	return parameters(&exact, blades, gauges)
 }
 
-func parts(exact *setup.Parts, blades, gauges int) []Parameter {
+func parameters(exact *setup.Parts, blades, gauges int) []Parameter {
 	servos := len(exact.Servos)
 	count := [kinds]int{
 		ServoCentre: servos, ServoTravel: servos, LowEnd: servos, HighEnd: servos,
