@@ -11,7 +11,7 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// bench is a machine on the bench, and what was read on it.
+// session is a machine on the bench, and what was read on it.
 type session struct {
 	*gauge.Session
 	rig      *setup.Rig
@@ -23,7 +23,7 @@ type session struct {
 	invented bool
 }
 
-// newSession sets the bench up, with the readings of the file if there is one.
+// newSession sets the session up, with the readings of the file if there is one.
 func newSession(o options) (*session, error) {
 	rig, err := show.Rig(o.machine, demo.Direct)
 	if err != nil {
@@ -102,7 +102,7 @@ func columnOf(field string) string {
 		return "which"
 	case "value":
 		return "reads"
-	case "spot":
+	case "point":
 		return "stick"
 	}
 	return field
@@ -111,7 +111,7 @@ func columnOf(field string) string {
 // findings are what the readings say.
 type findings struct {
 	*session
-	misfit *gauge.MisfitError // where they do not belong to this build; all else is then nil
+	misfit *gauge.MisfitError // where they do not belong to this machine; all else is then nil
 	result *gauge.Result
 	fix    *gauge.Correction
 	plan   *gauge.Plan // what to measure next

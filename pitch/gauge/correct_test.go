@@ -73,9 +73,9 @@ func TestCorrectsOneFault(t *testing.T) {
 		want          []Step // Action, What, Mode and Count
 	}{
 		{"blade 2 low", "direct", links, map[Parameter]float64{{PitchLink, 1}: -float64(thread) / 2},
-			[]Step{{Action: TurnPitchLink, What: "blade 2 pitch link", Count: 1}}},
+			[]Step{{Action: TurnPitchLink, What: "blade 2", Count: 1}}},
 		{"both blades high", "spatial", links, map[Parameter]float64{{PitchLink, 0}: float64(thread), {PitchLink, 1}: float64(thread)},
-			[]Step{{Action: TurnPitchLink, What: "blade 1 pitch link", Count: -2}, {Action: TurnPitchLink, What: "blade 2 pitch link", Count: -2}}},
+			[]Step{{Action: TurnPitchLink, What: "blade 1", Count: -2}, {Action: TurnPitchLink, What: "blade 2", Count: -2}}},
 		{"a servo link long", "direct", links, map[Parameter]float64{{ServoLink, 1}: float64(thread) / 2},
 			[]Step{{Action: TurnLink, What: "right rear servo link", Count: -1}}},
 		{"a crank link short", "bellcranks", only(func(t *Tolerances) { t.ServoLink = 0.5 * units.Millimetre }), map[Parameter]float64{{ServoLink, 2}: -float64(thread) / 2}, nil},
@@ -382,7 +382,7 @@ func TestCorrectPoint(t *testing.T) {
 	for _, s := range c.Steps {
 		steps = append(steps, s.Do())
 	}
-	if want := []string{"Set the pitch curve's point at 25 % stick of mode aerobatic from -40 % to -49.5 %."}; !slices.Equal(steps, want) {
+	if want := []string{`Mode "aerobatic": set the pitch curve's point at 25 % stick from -40 % to -49.5 %.`}; !slices.Equal(steps, want) {
 		t.Errorf("%q, want %q", steps, want)
 	}
 }
@@ -447,7 +447,7 @@ func TestFittedRig(t *testing.T) {
 	if err := w.move(x); err != nil {
 		t.Fatal(err)
 	}
-	rig, err := w.fitted()
+	rig, err := w.built()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -588,12 +588,12 @@ func TestStepsInWords(t *testing.T) {
 	const µs = float64(units.PulseMicrosecond)
 	for want, s := range map[string]Step{
 		"Right cyclic, first link: lengthen by three half turns.":         {Action: TurnLink, What: "right cyclic, first link", Count: 3},
-		"Blade 1 pitch link: shorten by half a turn.":                     {Action: TurnPitchLink, What: "blade 1 pitch link", Count: -1},
-		"Blade 1 pitch link: shorten by 13 half turns.":                   {Action: TurnPitchLink, What: "blade 1 pitch link", Count: -13},
+		"Blade 1: shorten the pitch link by half a turn.":                 {Action: TurnPitchLink, What: "blade 1", Count: -1},
+		"Blade 1: shorten the pitch link by 13 half turns.":               {Action: TurnPitchLink, What: "blade 1", Count: -13},
 		"Front servo: move the arm's ball up by one tooth of the spline.": {Action: MoveTooth, What: "front servo", Count: 1},
 		"Ärm servo: move the arm's ball down by two teeth of the spline.": {Action: MoveTooth, What: "ärm servo", Count: -2},
-		"Set the front servo sub-trim from 3 µs to 0 µs.":                 {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},
-		"Set the right cyclic rate of mode hover from 60 % to 57.5 %.":    {Action: Rate, What: "right cyclic rate", Mode: "hover", From: 0.6, To: 0.575},
+		"Set the sub-trim of the front servo from +3 µs to 0 µs.":         {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},
+		`Mode "hover": set the right cyclic rate from 60 % to 57.5 %.`:    {Action: Rate, What: "right cyclic rate", Mode: "hover", From: 0.6, To: 0.575},
 		": lengthen by no half turns.":                                    {Action: TurnLink},
 	} {
 		if got := s.Do(); got != want {

@@ -10,7 +10,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// A reading that makes no sense is refused, with which, what and by how much.
+// A reading that cannot be one is refused, with which, what and by how much.
 func TestReadingErrors(t *testing.T) {
 	b := sessionOf(t, "direct")
 	nan := units.Angle(math.NaN())
@@ -22,13 +22,13 @@ func TestReadingErrors(t *testing.T) {
 		{"value", "not a finite angle", func(r *Reading) { r.Value = nan }},
 		{"value", "not a finite angle", func(r *Reading) { r.Value = units.Angle(math.Inf(-1)) }},
 		{"value", "by 1.5°", func(r *Reading) { r.Value = -16.5 * units.Degree }},
-		{"mode", `"cruise"`, func(r *Reading) { r.Mode = "cruise" }},
-		{"blade", "3 of a head with 2", func(r *Reading) { r.Blade = 2 }},
-		{"blade", "0 of a head with 2", func(r *Reading) { r.Blade = -1 }},
-		{"bearing", "not a bearing", func(r *Reading) { r.Bearing = &nan }},
-		{"servo", "4 of a machine with 3", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
-		{"quantity", "9 is none", func(r *Reading) { r.Of = 9 }},
-		{"gauge", `none named "rule"`, func(r *Reading) { r.Gauge = "rule" }},
+		{"mode", `"cruise" is not a mode of this machine; write "hover", "aerobatic" or "glide, throttle held"`, func(r *Reading) { r.Mode = "cruise" }},
+		{"blade", "must be from 1 to 2, not 3", func(r *Reading) { r.Blade = 2 }},
+		{"blade", "must be from 1 to 2, not 0", func(r *Reading) { r.Blade = -1 }},
+		{"bearing", "must be an angle clockwise from the nose, such as 180°, not NaN", func(r *Reading) { r.Bearing = &nan }},
+		{"servo", "must be from 1 to 3, not 4", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
+		{"quantity", "must be from 0 to 3, not 9", func(r *Reading) { r.Of = 9 }},
+		{"gauge", `"rule" is not among those of this session`, func(r *Reading) { r.Gauge = "rule" }},
 		{"gauge", `"level" does not measure blade pitch`, func(r *Reading) { r.Gauge = "level" }},
 		{"stick, collective", "1.1", func(r *Reading) { r.Stick.Collective = 1.1 }},
 		{"stick, right", "NaN", func(r *Reading) { r.Stick.Right = math.NaN() }},
@@ -54,8 +54,8 @@ func TestReadingErrors(t *testing.T) {
 	}
 }
 
-// A bench that makes no sense is refused.
-func TestBenchErrors(t *testing.T) {
+// A session that cannot be is refused.
+func TestSessionErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
 	nan := math.NaN()
 	for _, c := range []struct {
@@ -96,7 +96,7 @@ func TestBenchErrors(t *testing.T) {
 // Names are those of the machine file.
 func TestNames(t *testing.T) {
 	for name, want := range map[string][]string{
-		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
+		"direct":     {"front servo centre", "left rear servo link", "blade 2 pitch horn radius", "pitch gauge zero", "hub height"},
 		"bellcranks": {"collective servo travel", "collective, second link", "forward cyclic link", "blade 1 pitch link"},
 	} {
 		b := sessionOf(t, name)
@@ -106,11 +106,11 @@ func TestNames(t *testing.T) {
 		}
 		for _, w := range want {
 			if !have[w] {
-				t.Errorf("%s: no part is named %q", name, w)
+				t.Errorf("%s: no parameter is named %q", name, w)
 			}
 		}
 		if n := len(have); n != len(b.Parameters()) {
-			t.Errorf("%s: %d names for %d parts", name, n, len(b.Parameters()))
+			t.Errorf("%s: %d names for %d parameters", name, n, len(b.Parameters()))
 		}
 	}
 }

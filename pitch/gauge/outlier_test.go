@@ -2,9 +2,11 @@ package gauge
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.org/levelhead/pitch"
@@ -107,6 +109,33 @@ func TestTooFewReadings(t *testing.T) {
 	misfit = nil
 	if _, err = b.Fit(readings); !errors.As(err, &misfit) || misfit.P > falseAlarm || misfit.Readings != 1 {
 		t.Errorf("one reading 9° off: %v", err)
+	}
+}
+
+// Readings that look sound together, and of which one is too far from the others, are refused
+// for that one: the figure that is told is the one that refused them.
+func TestOneAlone(t *testing.T) {
+	b := sessionOf(t, "direct")
+	readings := simulate(t, b, make([]float64, len(b.model.params)), nil, manyPoints()[:2]...)
+	var misfit *MisfitError
+	for misfit == nil {
+		readings[1].Value += 0.05 * units.Degree
+		if _, err := b.Fit(readings); err != nil && !errors.As(err, &misfit) {
+			t.Fatal(err)
+		}
+	}
+	if !misfit.OneAlone() || misfit.P < falseAlarm || misfit.Student < threshold(2) || misfit.Student > threshold(2)*1.05 {
+		t.Errorf("%+v", misfit)
+	}
+	// Twice the tail beyond the threshold, for each of two readings, is the false alarm.
+	var times int
+	if _, err := fmt.Sscanf(misfit.Chance(), "about once in %d times", &times); err != nil || times < 1000 || times > 2000 || !strings.Contains(misfit.Error(), misfit.Chance()) || !strings.Contains(misfit.Error(), fmt.Sprintf("reading %d of 2", misfit.Worst+1)) {
+		t.Errorf("%q in %q", misfit.Chance(), misfit)
+	}
+	// Farther off, both together are unlikely enough.
+	readings[1].Value += 2 * units.Degree
+	if _, err := b.Fit(readings); !errors.As(err, &misfit) || misfit.OneAlone() || misfit.P >= falseAlarm {
+		t.Errorf("far off: %+v", misfit)
 	}
 }
 

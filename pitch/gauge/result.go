@@ -14,8 +14,8 @@ type Result struct {
 	Parameters []Estimate   // in the order of Session.Parameters
 	Readings   []Calculated // in the order given, outliers among them
 	Outliers   []Outlier    // readings that no build explains; they are left out of all else
-	// Combinations are parts that the readings do not tell apart, and what they do
-	// together where that is settled.
+	// Combinations are parameters that the readings do not tell apart, and what they do
+	// together where that is known.
 	Combinations []Combination
 
 	ChiSquare float64 // of readings and tolerances together
@@ -27,7 +27,7 @@ type Result struct {
 	resolution *mat.SymDense // see verdict.go
 }
 
-// Estimate is what is known of one part. Amounts are off the file's, in SI units.
+// Estimate is what is known of one parameter. Its amounts are in SI units.
 type Estimate struct {
 	Parameter Parameter
 	Off       float64
@@ -37,13 +37,13 @@ type Estimate struct {
 	// where they say nothing, 1 where they say all.
 	Known   float64
 	Verdict Verdict
-	With    []Parameter // for KnownTogether: the parts that this one is not told apart from
+	With    []Parameter // for KnownTogether: the parameters that this one is not told apart from
 }
 
-// Calculated is a reading against the fitted build.
+// Calculated is a reading compared with the build that was found.
 type Calculated struct {
-	Shown    units.Angle // by the fitted build, on the same gauge
-	Residual units.Angle // what was read less that
+	Shown    units.Angle // what that build should show on the same gauge
+	Residual units.Angle // the reading minus Shown
 	// Student is the residual from the fit to all other readings, over its standard
 	// deviation: a standard normal number where the reading is sound.
 	Student float64
@@ -53,12 +53,12 @@ type Calculated struct {
 // Outlier is a reading that no build explains.
 type Outlier struct {
 	Index   int         // of the reading, from 0
-	By      units.Angle // what was read less what the other readings say
+	By      units.Angle // the reading minus what the other readings say
 	Sigma   units.Angle // standard deviation of By, were the reading sound
 	Student float64     // By over Sigma
 }
 
-// Prediction is what a build would show to a gauge without error.
+// Prediction is what a build should show to a gauge without error.
 type Prediction struct {
 	Value units.Angle
 	Sigma units.Angle // standard error
@@ -109,15 +109,15 @@ func (f *fit) outlier(i int, r *row) (Outlier, units.Angle, error) {
 	return Outlier{i, units.Angle(by), units.Angle(sigma), by / sigma}, units.Angle(values[0]), nil
 }
 
-// Predict returns what the build shows at a spot. The error is a *SpecError, or what
+// Predict returns what the build shows at a point. The error is a *SpecError, or what
 // keeps the build from getting there.
 func (r *Result) Predict(s Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
 	return r.fit.prediction(value, slope), err
 }
 
-// Difference returns by how much one spot shows more than another, such as one blade
-// than the next: often much better known than either. The errors are those of Predict.
+// Difference returns by how much one point shows more than another, such as one blade
+// than the next. The difference is often much better known than either. The errors are those of Predict.
 func (r *Result) Difference(s, than Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
 	if err != nil {
@@ -131,7 +131,7 @@ func (r *Result) Difference(s, than Point) (Prediction, error) {
 	return r.fit.prediction(value-other, slope), nil
 }
 
-// predict returns what the fitted build shows at a spot, and the derivatives over x.
+// predict returns what the calculated build shows at a point, and the derivatives over x.
 func (f *fit) predict(s *Point) (float64, *mat.VecDense, error) {
 	value, slope := make([]float64, 1), make([]float64, len(f.x))
 	p, err := f.session.find(s)
@@ -149,8 +149,8 @@ func (f *fit) prediction(value float64, slope mat.Vector) Prediction {
 	return Prediction{units.Angle(value), units.Angle(math.Sqrt(f.variance(slope)))}
 }
 
-// Covariance returns the covariance of what two parts are off by, in SI units; 0 for a
-// part without a tolerance.
+// Covariance returns the covariance of what two parameters are off by, in SI units, and 0
+// for one without a tolerance.
 func (r *Result) Covariance(p, q Parameter) float64 {
 	i, ok := r.fit.session.model.place(p)
 	j, also := r.fit.session.model.place(q)

@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -154,7 +155,7 @@ func (w *work) pitchLinks() error {
 		if err := w.move(x); err != nil {
 			return err
 		}
-		if err := w.did(Step{Action: TurnPitchLink, What: w.session.Name(Parameter{PitchLink, i}), Count: count}); err != nil {
+		if err := w.did(Step{Action: TurnPitchLink, What: fmt.Sprintf("blade %d", i+1), Count: count}); err != nil {
 			return err
 		}
 	}
