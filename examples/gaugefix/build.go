@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -10,14 +11,11 @@ import (
 	"example.org/levelhead/pitch/gauge"
 )
 
-// between stands between items, some of whose names have a comma.
-const between = "; "
-
 // printBuild says what is known of the machine as built.
 func (f *findings) printBuild(w io.Writer) {
 	fmt.Fprintln(w)
 	known := &show.Table{Title: "Known: how far items are off from the machine file", Heads: []string{"<item", "off by", "within", "common"}}
-	var unknown, partly []string
+	var unknown, partly []gauge.Parameter
 	together := f.together()
 	for _, e := range f.result.Parameters {
 		in := slices.ContainsFunc(together, func(g group) bool { return slices.Contains(g.items, e.Parameter) })
@@ -25,9 +23,9 @@ func (f *findings) printBuild(w io.Writer) {
 		case e.Verdict == gauge.Known:
 			known.Add(f.Name(e.Parameter), kind.Format(e.Off), size(kind, sure*e.Sigma), size(kind, sure*e.Tolerance))
 		case e.Verdict == gauge.Unknown:
-			unknown = append(unknown, f.Name(e.Parameter))
+			unknown = append(unknown, e.Parameter)
 		case !in:
-			partly = append(partly, f.Name(e.Parameter))
+			partly = append(partly, e.Parameter)
 		}
 	}
 	if len(known.Rows) > 0 {
@@ -38,19 +36,19 @@ func (f *findings) printBuild(w io.Writer) {
 	}
 	for _, g := range together {
 		fmt.Fprintln(w)
-		show.Print(w, "", "  ", "Known only together: "+f.names(g.items)+".")
+		f.printItems(w, "Known only together:", g.items)
 		show.Print(w, "  ", "  ", "The readings cannot tell which of these is off. Together they change")
 		for _, c := range g.effects {
 			show.Print(w, "  - ", "    ", fmt.Sprintf("reading %d by %s, within %s", c.At+1, gauge.GaugeZero.Format(float64(c.Off)), show.Angle(sure*c.Sigma)))
 		}
 	}
 	for _, p := range []struct {
-		say   string
-		items []string
-	}{{"Known in part", partly}, {"Unknown from these readings", unknown}} {
+		title string
+		items []gauge.Parameter
+	}{{"Known in part:", partly}, {"Unknown from these readings:", unknown}} {
 		if len(p.items) > 0 {
 			fmt.Fprintln(w)
-			show.Print(w, "", "  ", p.say+": "+strings.Join(p.items, between)+".")
+			f.printItems(w, p.title, p.items)
 		}
 	}
 	fmt.Fprintln(w)
@@ -75,10 +73,26 @@ func (f *findings) together() []group {
 	return groups
 }
 
-func (f *findings) names(items []gauge.Parameter) string {
-	var names []string
-	for _, p := range items {
-		names = append(names, f.Name(p))
+// printItems lists items, those of a kind in one line.
+func (f *findings) printItems(w io.Writer, title string, items []gauge.Parameter) {
+	show.Print(w, "", "  ", title)
+	items = slices.Clone(items)
+	slices.SortFunc(items, func(a, b gauge.Parameter) int {
+		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Index, b.Index))
+	})
+	for len(items) > 0 {
+		kind := items[0].Kind
+		var names []string
+		for ; len(items) > 0 && items[0].Kind == kind; items = items[1:] {
+			names = append(names, f.Name(items[0]))
+		}
+		line := strings.Join(names, "; ") // some have a comma
+		if kind != gauge.HubHeight && kind != gauge.GaugeZero {
+			for i := range names {
+				names[i] = strings.TrimSuffix(names[i], " "+kind.String())
+			}
+			line = kind.String() + ": " + strings.Join(names, "; ")
+		}
+		show.Print(w, "  - ", "    ", line)
 	}
-	return strings.Join(names, between)
 }

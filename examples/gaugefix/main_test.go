@@ -49,7 +49,7 @@ func TestText(t *testing.T) {
 		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: +1.1° on blade 1 and +0.1° on blade 2, within 0.7°", "Set the sub-trim of the front servo from 0 µs to +7 µs",
 		"half a turn of one ball link", "Never correct pitch with one servo's end points", "-save write it",
 		`in mode "aerobatic"`, "collective stick at 0 %", "-11.00° -9.9", "Wanted is",
-		"What to read next", "now known within", "level", "cyclic stick centred comes before", "blade over the tail (180°)", "1 % or less",
+		"What to read next", "now known within", "level", "cyclic stick centred is listed first", "blade over the tail (180°)", "1 % or less",
 		"Known only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Unknown", "low end point", "19 of 20 cases",
 		`1 blade 1 over the tail (180°), mode "aerobatic", stick 0 % -10.00°`, "tilt to the right", "Calculated is", "Difference is read minus calculated")
 }
@@ -72,7 +72,7 @@ func TestExample(t *testing.T) {
 }
 
 func TestWithin(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "What to do: These readings ask for no change", "half a gauge step, 0.5°, of what is wanted", "Only blade pitch was looked at", "binding", "were not", "when all steps are done", "arm angle of the front servo")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "What to do: These readings ask for no change", "half a gauge step, 0.5°, of what is wanted", "Only blade pitch was looked at", "binding", "were not", `Blade pitch in mode "hover", now sticks`, "arm angle of the front servo")
 }
 
 // A build whose blades move too little is helped by its rates, and by nothing else.
@@ -101,7 +101,7 @@ func TestCoarse(t *testing.T) {
 		}
 	}
 	words := command.Words(t, "-machine", machine, "-readings", readings(t, rows...), "-zero", "0°", "-repeat", "0.02°")
-	showtest.InOrder(t, words, "What to do: No half turn of a link and no step of the radio makes it better", "when all steps are done")
+	showtest.InOrder(t, words, "What to do: No half turn of a link and no step of the radio makes it better", `Blade pitch in mode "aerobatic", now`)
 }
 
 // Where next to nothing was read, nothing is found wrong, and nobody is told to stop.
@@ -129,7 +129,7 @@ func TestOutlier(t *testing.T) {
 // turned before they are read again.
 func TestOutliersTogether(t *testing.T) {
 	rows := append([]string{"tilt right,,hover,0 %,,,,5°", "tilt right,,hover,100 %,,,,5°"}, sound...)
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "Reading 1 does not go", "Reading 2 does not go", "Turn nothing before you have read these again", "when all steps are done", "LEFT OUT")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "Reading 1 does not go", "Reading 2 does not go", "Turn nothing before you have read these again", `Blade pitch in mode "hover", now`, "LEFT OUT")
 	one := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
 	if words := command.Words(t, "-readings", readings(t, one...)); strings.Contains(words, "Turn nothing") {
 		t.Errorf("for one reading:\n%s", words)
@@ -152,7 +152,7 @@ func TestSave(t *testing.T) {
 	if trim := m.Plate.Legs[2].Servo.SubTrim; math.Abs(trim.Microseconds()-7) > 1e-9 || m.Modes[1].Rates == nil {
 		t.Errorf("the left rear servo's sub-trim is %v, mode aerobatic has rates %v", trim, m.Modes[1].Rates)
 	}
-	showtest.InOrder(t, command.Words(t, "-machine", path, "-readings", readings(t, sound...)), "when all steps are done", "Readings")
+	showtest.InOrder(t, command.Words(t, "-machine", path, "-readings", readings(t, sound...)), `Blade pitch in mode "hover", now`, "Readings")
 }
 
 func TestOutOfReach(t *testing.T) {

@@ -26,7 +26,7 @@ func (f *findings) printMisfit(w io.Writer) {
 		}
 	}
 	if len(m.Unless) > 0 {
-		show.Print(w, "  ", "    ", "Look at these too. One item far off explains all readings by itself.")
+		show.Print(w, "  ", "    ", "Check each of these on the machine. One of them alone, far off, would explain all readings.")
 		for _, u := range m.Unless {
 			kind := u.Parameter.Kind
 			show.Print(w, "  - ", "    ", fmt.Sprintf("%s: off by %s, within %s", u.Name, kind.Format(u.Off), size(kind, sure*u.Sigma)))

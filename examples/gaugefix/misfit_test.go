@@ -22,7 +22,7 @@ func TestMisfit(t *testing.T) {
 		t.Errorf("status %d: %s", status, &errs)
 	}
 	showtest.InOrder(t, strings.Join(strings.Fields(out.String()), " "), "CAUTION", "STOP", "do not belong", "less than once in a million",
-		"Read these again", "- Reading 1 was -9.50°: blade 1", "One item far off", "blade 1 pitch link", "-9.50° - -")
+		"Read these again", "- Reading 1 was -9.50°: blade 1", "Check each of these on the machine", "blade 1 pitch link", "-9.50° 2 blade 2")
 	if strings.Contains(out.String(), "What to do") {
 		t.Errorf("worked out:\n%s", &out)
 	}

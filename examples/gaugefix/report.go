@@ -58,23 +58,26 @@ func (f *findings) print(w io.Writer) {
 
 // readingsTable compares each reading with the machine as built that was found.
 func (f *findings) readingsTable() *show.Table {
-	t := &show.Table{Title: "Readings", Heads: []string{"", "<what", "read", "calculated", "difference", "<"}}
+	t := &show.Table{Title: "Readings", Heads: []string{"", "<what", "read"}}
+	if f.result != nil {
+		t.Heads = append(t.Heads, "calculated", "difference", "<")
+	}
 	for i, r := range f.readings {
-		shown, off, remark := "-", "-", ""
+		cells := []string{fmt.Sprint(i + 1), f.say(r.Point), show.Signed(r.Value)}
 		if f.result != nil {
-			calculated := &f.result.Readings[i]
-			shown, off = show.Signed(calculated.Shown), show.Signed(calculated.Residual)
+			calculated, remark := &f.result.Readings[i], ""
 			if calculated.Outlier {
 				remark = "LEFT OUT"
 			}
+			cells = append(cells, show.Signed(calculated.Shown), show.Signed(calculated.Residual), remark)
 		}
-		t.Add(fmt.Sprint(i+1), f.say(r.Point), show.Signed(r.Value), shown, off, remark)
+		t.Add(cells...)
 	}
 	if len(f.readings) == 0 {
 		t.Note("None were taken. All of the above is what is commonly so.")
 		return t
 	}
-	t.Note("Read is what you read. + is leading edge up on a blade, right side low or front low on the swashplate, ball up on a servo arm (also called servo horn).")
+	t.Note("Read is what the gauge showed. + is leading edge up on a blade, and ball up on a servo arm (also called servo horn). On the swashplate, + is right side low or front low.")
 	if f.result != nil {
 		t.Note("Calculated is what the gauge should show on the machine that best explains all readings. Difference is read minus calculated.")
 	}
@@ -87,8 +90,8 @@ func (f *findings) printOutliers(w io.Writer) {
 			o.Index+1, show.Signed(o.By), show.Angle(sure*o.Sigma)))
 	}
 	if len(f.result.Outliers) > 1 {
-		show.Print(w, "", "  ", "Turn nothing before you have read these again. They can all have been taken in another way than the rest: "+
-			"with the blade on the other side, the sticks in another mode, or left for right. Then what follows is wrong too.")
+		show.Print(w, "", "  ", "Turn nothing before you have read these again. They can all have been taken in another way than the rest. "+
+			"Perhaps the blade was on the other side, the mode was another, or left and right were swapped. Then what follows is wrong too.")
 	}
 	if len(f.result.Outliers) > 0 {
 		fmt.Fprintln(w)

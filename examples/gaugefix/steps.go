@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"example.org/levelhead/examples/internal/show"
@@ -55,7 +56,7 @@ func (f *findings) printCare(w io.Writer) {
 	}
 	say := func(text string) { show.Print(w, "     ", "     ", text) }
 	if has(gauge.TurnLink, gauge.TurnPitchLink) {
-		say("Half a turn is half a turn of one ball link on its thread.")
+		say("Half a turn means half a turn of one ball link on its thread.")
 	}
 	if f.rig.Machine.Plate.BellCranks == nil {
 		say("Never correct pitch with one servo's end points. That tilts the swashplate.")
@@ -117,6 +118,10 @@ func inMode(where, mode string) string {
 
 // printTargets shows what every blade does as it stands and once all steps are done.
 func (f *findings) printTargets(w io.Writer) {
+	title, heads := "Blade pitch in mode %q, now", []string{"<sticks", "blade", "wanted", "now", "gauge", "within"}
+	if len(f.fix.Steps) > 0 {
+		title, heads = "Blade pitch in mode %q, now and when all steps are done", slices.Insert(heads, 4, "after")
+	}
 	var t *show.Table
 	for i := range f.fix.After {
 		before, after := &f.fix.Before[i], &f.fix.After[i]
@@ -125,7 +130,7 @@ func (f *findings) printTargets(w io.Writer) {
 				t.Print(w)
 			}
 			fmt.Fprintln(w)
-			t = &show.Table{Title: fmt.Sprintf("Blade pitch in mode %q, now and when all steps are done", after.Mode), Heads: []string{"<sticks", "blade", "wanted", "now", "after", "gauge", "within"}}
+			t = &show.Table{Title: fmt.Sprintf(title, after.Mode), Heads: heads}
 		}
 		where := inMode(after.Where, after.Mode)
 		if len(t.Rows) > 0 && after.Where == f.fix.After[i-1].Where {
@@ -135,14 +140,22 @@ func (f *findings) printTargets(w io.Writer) {
 		if !f.pitch.Shows(after.Reads.Value) {
 			reads, sure = "off scale", "-"
 		}
-		t.Add(where, fmt.Sprint(after.Blade+1), show.Signed(after.Wanted), show.Signed(before.Pitch.Value),
-			show.Signed(after.Pitch.Value), reads, sure)
+		cells := []string{where, fmt.Sprint(after.Blade + 1), show.Signed(after.Wanted), show.Signed(before.Pitch.Value), reads, sure}
+		if len(f.fix.Steps) > 0 {
+			cells = slices.Insert(cells, 4, show.Signed(after.Pitch.Value))
+		}
+		t.Add(cells...)
 	}
 	if t == nil {
 		return
 	}
-	t.Note("+ is leading edge up. Wanted is what the machine file asks for. Now is the calculated pitch of the machine as built. After is its calculated pitch when all steps are done.")
-	t.Note("Gauge is what the gauge should then show, to a tenth of a degree. Within is how far from that it should be at most, in 19 of 20 cases.")
+	t.Note("+ is leading edge up. Wanted is what the machine file asks for. Now is the calculated pitch of the machine as built.")
+	if len(f.fix.Steps) > 0 {
+		t.Note("After is its calculated pitch when all steps are done. Gauge is what the gauge should then show, to a tenth of a degree.")
+	} else {
+		t.Note("Gauge is what the gauge should show, to a tenth of a degree.")
+	}
+	t.Note("Within is how far from that the gauge should be at most, in 19 of 20 cases.")
 	t.Note("At full cyclic stick the blade is where it has most pitch.")
 	t.Print(w)
 }
@@ -169,7 +182,7 @@ func (f *findings) printNext(w io.Writer) {
 	for _, s := range p.Take {
 		t.Add(f.say(s.Point), s.Gauge, within(s.After))
 	}
-	t.Note("A reading with the cyclic stick centred comes before one without that helps up to a quarter more. So does one with the blade %s. "+
+	t.Note("A reading with the cyclic stick centred is listed first, even where another helps up to a quarter more. The same goes for a blade %s. "+
 		"Readings that narrow the figure by 1 %% or less are not listed.", gauge.Direction(f.rig.Machine.Gauge.Bearing))
 	t.Print(w)
 }
