@@ -10,7 +10,7 @@ import (
 type Fault struct {
 	Parameter Parameter
 	Name      string  // as in Session.Name
-	Off       float64 // in SI units
+	Off       float64 // by how much it is more than the file says, in SI units
 	Sigma     float64 // standard error of Off
 	ChiSquare float64 // of the readings and the other tolerances, were it so far off
 }

@@ -30,7 +30,7 @@ type Result struct {
 // Estimate is what is known of one parameter. Its amounts are in SI units.
 type Estimate struct {
 	Parameter Parameter
-	Off       float64
+	Off       float64 // by how much it is more than the file says
 	Sigma     float64 // standard error of Off
 	Tolerance float64 // standard deviation before anything was measured
 	// Known is the share of the variance before that the readings have removed: 0
