@@ -60,7 +60,7 @@ func (p *page) print(w io.Writer) {
 	fmt.Fprintln(w)
 	theory := ""
 	if p.loaded() {
-		theory = "Loads are theory, from the moments that twist the blades alone. Friction, the weight of the parts and gusts are not included, so leave room. "
+		theory = "Loads are theory: they come only from the moments that twist the blades. Friction, the weight of the parts and gusts are not included, so leave room. "
 	}
 	show.Print(w, "", "", theory+"Trust none of this before you have measured the machine with the new parts. Read the gauge, and set the machine up by its own bench sheet.")
 }
