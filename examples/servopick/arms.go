@@ -94,9 +94,11 @@ func (c *comparison) remarks(a *arm) string {
 	return strings.Join(remarks, ", ")
 }
 
-// inShort are findings of an arm in a word or two.
+// inShort are findings of package setup in a word or two, by their titles.
 var inShort = map[string]string{
-	"Rate beyond the radio's limit":         "rate too high",
-	"Clipped corners":                       "reaches its limit",
-	"Corners that the machine cannot reach": "corners out of reach",
+	"Rate beyond the radio's limit":               "rate too high",
+	"Clipped corners":                             "reaches its limit",
+	"Servo reaches its limit at stick corners":    "reaches its limit",
+	"Stick corners that the machine cannot reach": "corners out of reach",
+	"Corners that the machine cannot reach":       "corners out of reach",
 }

@@ -32,7 +32,7 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("servopick", flag.ContinueOnError)
-	show.Purpose(flags, "servopick shows which servos are strong and fast enough for one machine, and what other arm holes would change.")
+	show.Purpose(flags, "servopick compares servos on one machine: how hard the blades load them, how fast they are, and how firmly they hold.")
 	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
 	flags.StringVar(&o.mode, "mode", "", "`name` of the flight mode (default: the first one that works and has a rotor speed)")
 	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")

@@ -41,7 +41,7 @@ func TestChangeByHand(t *testing.T) {
 	}
 }
 
-// Whatever is fitted, the plate stands level at neutral as high as before, its arms
+// Whatever the parts, the plate stands level at neutral as high as before, its arms
 // square, or as many teeth off that as asked for, the blade within half a half turn of
 // the pitch link of what it is to read, and the targets are met.
 func TestChange(t *testing.T) {

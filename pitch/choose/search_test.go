@@ -120,7 +120,7 @@ func TestSearchOrder(t *testing.T) {
 	}
 }
 
-// More candidates, all of them beaten by one on the front, change nothing there.
+// More candidates, all of them dominated by one on the front, change nothing there.
 func TestSearchDominated(t *testing.T) {
 	rig := machine(t, "spatial", wide)
 	front := func(arms ...units.Length) (all []choose.Candidate) {
