@@ -41,7 +41,7 @@ func TestRefusesLoads(t *testing.T) {
 		{direct, `"blade_mass": "120 g"`, `"blade_mass": "0 g"`, "rotor.blade_mass", "must be from"},
 		{direct, `"chordwise_inertia": "230 g·cm²"`, `"chordwise_inertia": "2 g·cm²"`, "rotor.chordwise_inertia", "impossible"},
 		{direct, `"chordwise_inertia": "230 g·cm²"`, `"chordwise_inertia": "0.23 kg·m²"`, "rotor.chordwise_inertia", "impossible"},
-		{direct, `"cells": 6`, `"cells": 6, "cell": [{"charge": "0 %", "voltage": "3 V"}, {"charge": "90 %", "voltage": "4 V"}]`, "power.battery.cell", "charge is 1"},
+		{direct, `"cells": 6`, `"cells": 6, "cell": [{"charge": "0 %", "voltage": "3 V"}, {"charge": "90 %", "voltage": "4 V"}]`, "power.battery.cell", "charge must be from 0 to 0.9, not 1"},
 		{direct, `"thickness": "12 %"`, `"thickness": "120 %"`, "rotor.thickness", "must be"},
 		{direct, `"chordwise_inertia": "230 g·cm²"`, `"chordwise_inertia": "-230 g·cm²"`, "rotor.chordwise_inertia", "must be"},
 		{direct, `"max_speed": "2400 rpm"`, `"damper": "-1 N·m"`, "rotor.damper", "must be"},
