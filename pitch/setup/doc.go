@@ -1,10 +1,11 @@
 // Package setup reads a machine file and works out all that a bench sheet says.
 //
 // A machine file is JSON. It holds the geometry, the servos, what the radio can
-// resolve, the pitch gauge, and any number of flight modes. Quantities are text
+// resolve, the pitch gauge, and up to [MaxModes] flight modes. Quantities are text
 // with a unit, such as "12.5 mm" or "-3.5°", as package units reads them. Fields that
 // are missing, unknown or given twice are refused, with the path of the field and
-// its line.
+// its line, and so are more legs, points and the like than [MaxFile] and its
+// neighbours allow.
 //
 //	m, err := setup.Parse(data) // the file
 //	rig, err := m.Build()       // the machine, ready to be asked

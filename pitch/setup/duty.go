@@ -123,7 +123,7 @@ type ServoPerformance struct {
 }
 
 // Performance works out how servos do a duty: one rating for each, at a voltage. The
-// errors are those of servo.Rating and GiveUnder; loads that stall a servo, and
+// errors are those of servo.Rating and YieldUnder; loads that stall a servo, and
 // voltages outside the rated ones, are part of the answer.
 func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Performance, error) {
 	n := len(d.High)
@@ -145,7 +145,7 @@ func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Per
 		if one.Stroke, err = rating.StrokeTime(one.At, d.Turns[i], d.Peaks[i].Peak); err != nil && !errors.As(err, &one.Stalled) {
 			return nil, err
 		}
-		if sags[i], err = rating.ArmYield(one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
+		if sags[i], err = armYield(rating, one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
 			return nil, err
 		}
 		// Without load a servo is off by half its deadband at most.

@@ -6,6 +6,7 @@ import (
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -120,8 +121,19 @@ type Yield struct {
 	Low   units.Angle `json:"low"`   // the side that goes down
 }
 
-// noLoad is the part of the largest load of all servos below which a load is rounding.
+// noLoad is the part of the largest load of all servos, and of a servo's stall torque, below
+// which a load is rounding.
 const noLoad = 1e-9
+
+// armYield is servo.Rating.ArmYield, and nothing under a load that is rounding: that would choose an
+// end of the deadband at random, and for all servos the same one.
+func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load units.Torque) (units.Angle, error) {
+	angle, err := rating.ArmYield(at, s, load)
+	if math.Abs(float64(load)) <= float64(noLoad*at.Stall) {
+		angle = 0
+	}
+	return angle, err
+}
 
 // YieldUnder returns what blade and plate lose at a scaled demand where each servo
 // gives way by a sag against its mean load: the arms fall back where they push up, and

@@ -317,7 +317,8 @@ type Target struct {
 }
 
 // Parse reads a machine file, and checks that all of it can be built. The error
-// is a *FieldError with the path of the field and its line.
+// is a *FieldError with the path of the field and its line; its cause is a *CountError
+// where there is more of something than a file may hold.
 func Parse(data []byte) (*Machine, error) {
 	tree, err := readTree(data)
 	if err != nil {

@@ -16,7 +16,7 @@ import (
 // centred, takes from blade and plate: one rating for each servo, at a voltage, of which
 // the nearest rated one counts. A *ModeError is around every error; in it is a
 // *servo.OverloadError for a load that stalls a servo, or else that of ServoLoads,
-// servo.Rating or GiveUnder.
+// servo.Rating or YieldUnder.
 func (r *Rig) LostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Yield, error) {
 	give, err := r.lostAt(m, stick, spin, ratings, v)
 	if err != nil {
@@ -36,7 +36,7 @@ func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.
 	}
 	sags := make([]units.Angle, len(loads))
 	for i, s := range r.Head.Control.Servos() {
-		if sags[i], err = ratings[i].ArmYield(points[i], &s, loads[i].Mean); err != nil {
+		if sags[i], err = armYield(&ratings[i], points[i], &s, loads[i].Mean); err != nil {
 			return Yield{}, err
 		}
 	}
