@@ -33,7 +33,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-machine", showtest.File(t, withoutPower(t))}, 1, "gives no power"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
 		{[]string{"-speed", "2200"}, 2, "-speed"},
-		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: 0 rpm is not above zero"},
+		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: must be from 1 rpm"},
 		{[]string{"-speed", "-2200 rpm"}, 1, "rotor_speed"},
 		{[]string{"-charge", "110 %"}, 1, "charge"},
 		{[]string{"-charge", "50 %", "-machine", engine}, 1, "leave out -charge: this machine has an engine"},
