@@ -16,7 +16,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// cloud is a chart of all combinations by the smallest step of blade pitch and one thing
+// cloud is a chart of all combinations by resolution and one thing
 // more.
 type cloud struct {
 	title, y             string
@@ -27,7 +27,7 @@ type cloud struct {
 
 // Chart returns the cloud as a chart.
 func (d *cloud) Chart() (*show.Chart, error) {
-	c := show.NewChart(d.title, "smallest step of blade pitch, degrees", d.y)
+	c := show.NewChart(d.title, "resolution: smallest change of blade pitch, degrees", d.y)
 	grey := color.Gray{110}
 	for _, s := range []struct {
 		name   string
@@ -35,7 +35,7 @@ func (d *cloud) Chart() (*show.Chart, error) {
 		style  draw.GlyphStyle
 	}{
 		{"does not meet the limits", d.not, draw.GlyphStyle{Color: grey, Radius: 2.5, Shape: draw.CrossGlyph{}}},
-		{"another is as good or better in every way", d.beaten, draw.GlyphStyle{Color: color.Black, Radius: 2.5, Shape: draw.RingGlyph{}}},
+		{"another is as good or better on every point", d.beaten, draw.GlyphStyle{Color: color.Black, Radius: 2.5, Shape: draw.RingGlyph{}}},
 		{"machine as it is", d.present, draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.SquareGlyph{}}},
 		{"best trade-off, swashplate tilts under collective", d.tilting, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
 		{"best trade-off, swashplate stays level", d.level, draw.GlyphStyle{Color: show.Blue, Radius: 3, Shape: draw.CircleGlyph{}}},
@@ -124,13 +124,13 @@ func (p *page) svg() (string, error) {
 	const width, height = 340, 230
 	warnings := []string{show.Caution(works, p.machine)}
 	if !p.loaded() {
-		tilt := &cloud{title: "Swashplate tilt and step of each combination: lower left is better", y: "swashplate tilt under collective, degrees"}
+		tilt := &cloud{title: "Swashplate tilt and resolution of each combination: lower left is better", y: "swashplate tilt under collective, degrees"}
 		tilt.add(p, func(r *choose.Result) float64 { return r.Tilt.Degrees() })
-		return show.Charts(width, height, warnings, "All combinations by tilt of the swashplate and smallest step of blade pitch. The table gives the figures of the best trade-offs.", tilt)
+		return show.Charts(width, height, warnings, "All combinations by tilt of the swashplate and resolution. The table gives the figures of the best trade-offs.", tilt)
 	}
-	load := &cloud{title: "Servo load and step of each combination: lower left is better", y: "largest servo load, % of stall torque"}
+	load := &cloud{title: "Servo load and resolution of each combination: lower left is better", y: "largest servo load, % of stall torque"}
 	load.add(p, known(func(r *choose.Result) float64 { return r.Load.Percent() }))
-	stroke := &cloud{title: "Stroke time and step of each combination: lower left is better", y: "time for the full collective stick, ms"}
+	stroke := &cloud{title: "Stroke and resolution of each combination: lower left is better", y: "stroke: time for full collective, ms"}
 	stroke.add(p, known(func(r *choose.Result) float64 { return r.Stroke.Milliseconds() }))
-	return show.Charts(width, height, warnings, "All combinations by smallest step of blade pitch, with servo load on the left and stroke time on the right. The table gives the figures of the best trade-offs.", load, stroke)
+	return show.Charts(width, height, warnings, "All combinations by resolution, with servo load on the left and stroke on the right. The table gives the figures of the best trade-offs.", load, stroke)
 }

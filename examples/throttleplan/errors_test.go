@@ -36,7 +36,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: 0 rpm is not above zero"},
 		{[]string{"-speed", "-2200 rpm"}, 1, "rotor_speed"},
 		{[]string{"-charge", "110 %"}, 1, "charge"},
-		{[]string{"-charge", "50 %", "-machine", engine}, 1, "this machine has an engine"},
+		{[]string{"-charge", "50 %", "-machine", engine}, 1, "leave out -charge: this machine has an engine"},
 		{[]string{"-height", "90 km"}, 2, "-height"},
 		{[]string{"-height", "90000 m"}, 1, "field.height"},
 		{[]string{"-temperature", "20"}, 2, "-temperature"},

@@ -52,7 +52,7 @@ func (p *plan) panel(m *mode) *show.Panel {
 	for i := range p.supplies {
 		panel.Series = append(panel.Series, m.held("throttle to hold the speed"+p.with(i), i, func(h *setup.Held) float64 { return h.Operation.Throttle.Percent() }))
 	}
-	panel.Series = append(panel.Series, m.series("throttle curve in the file", func(q *point) float64 { return q.own.Percent() }))
+	panel.Series = append(panel.Series, m.series("own curve, as the mode has it now", func(q *point) float64 { return q.own.Percent() }))
 	for i := range p.supplies {
 		if m.short(i) != "" {
 			panel.Y = "throttle, and rotor speed in parts of the speed asked for"
@@ -78,7 +78,7 @@ func (m *mode) series(name string, of func(*point) float64) show.Series {
 	for i := range m.points {
 		q := &m.points[i]
 		y := math.NaN()
-		if q.stopped == "" {
+		if q.unreachable == "" {
 			y = of(q)
 		}
 		s.Line = append(s.Line, plotter.XY{X: q.stick.Percent(), Y: y})

@@ -18,8 +18,8 @@ func (p *page) svg() (string, error) {
 	}}
 	charts := []show.Charter{pitch, &show.Panel{Title: "How far the pitch of setup 2 is from that of setup 1", Y: "pitch difference", Unit: "degrees",
 		Series: []show.Series{over(p.compared, "setup 2 minus setup 1", difference)}}}
-	if p.carried != nil && p.failed == nil {
-		c := p.carried.compared
+	if p.transferred != nil && p.failed == nil {
+		c := p.transferred.compared
 		charts = append(charts, &show.Panel{Title: "Setup 1 transferred to the other machine: how far its pitch is off", Y: "pitch difference", Unit: "degrees",
 			Series: []show.Series{over(c, "pitch there minus pitch of setup 1, with the radio's steps", difference), unread(c)}})
 	}

@@ -37,7 +37,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkCounts, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkPlay, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
+	for _, check := range []func() error{m.checkCounts, m.checkRanges, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkPlay, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -76,12 +76,22 @@ func (m *Machine) checkNames() error {
 		}
 	}
 	names["note"] = m.Note
+	for name := range m.Servos {
+		names["servos."+name] = name
+	}
 	for _, path := range slices.Sorted(maps.Keys(names)) {
-		if i := strings.IndexFunc(names[path], unicode.IsControl); i >= 0 {
-			return m.fail(path, "%q holds a control character", names[path])
+		if i := strings.IndexFunc(names[path], unprintable); i >= 0 {
+			return m.fail(path, "%q holds a control character or a mark of direction", names[path])
 		}
 	}
 	return nil
+}
+
+// unprintable reports a character that would do something to a page or a terminal rather
+// than be seen on it: a control character, a line or paragraph separator, or a mark that
+// turns the direction of what follows.
+func unprintable(r rune) bool {
+	return unicode.In(r, unicode.Cc, unicode.Zl, unicode.Zp, unicode.Bidi_Control)
 }
 
 func (m *Machine) checkRadio() error {

@@ -50,5 +50,5 @@ func ExampleParse() {
   "plate": {"neutral_height": "60"}
 }`))
 	fmt.Println(err)
-	// Output: machine file, line 3: plate.neutral_height: units: length "60" has no unit (units that fit: mm, cm, m, in, ft)
+	// Output: machine file, line 3: plate.neutral_height: length "60" needs a unit, such as "60 mm" (or cm, m, in, ft)
 }
