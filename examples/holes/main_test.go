@@ -64,7 +64,7 @@ func TestPicture(t *testing.T) {
 		{"-arms", "3 mm"}, // none suits
 	} {
 		svg := command.Picture(t, args...)
-		for _, part := range []string{"<svg", "against resolution", "as it is"} {
+		for _, part := range []string{"<svg", "of each combination", "as it is"} {
 			if !strings.Contains(svg, part) {
 				t.Errorf("%q: no %q in the picture", args, part)
 			}
