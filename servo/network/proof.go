@@ -26,7 +26,7 @@ import "math"
 // what the strains' own pull adds.
 
 // room is the part of the largest motion in a block that is left to e.
-const room = 0.5
+const room = 1
 
 // tiltMargin is how much faster than at the start of a step a ball on a plate can move
 // with the plate's tilt by its end.
@@ -103,7 +103,8 @@ func (s *State) sure(v *view, t float64) (worst float64, where int) {
 			if x > worst {
 				worst, where = x, i
 			}
-			s.off[c] = off
+			// Where a step is too long, what comes after still tells about by how much.
+			s.off[c] = min(off, room*most/n.weight(c))
 		}
 		for _, c := range b.unknown {
 			s.box[c] = math.Abs(s.fix[c]) + t*math.Abs(s.tangent[c]) + s.off[c]

@@ -120,10 +120,7 @@ func (s *State) walk(v *view, far, most float64) (done float64, err error) {
 			if !(t*far > shortest) {
 				return done, s.lostAt(v, where, done)
 			}
-			t *= min(0.95/worst, 0.9)
-			if !(t > 0) { // worst is infinite, or no number
-				return done, s.lostAt(v, where, done)
-			}
+			t *= max(0.3, min(0.95/worst, 0.9))
 		}
 		next := done + t
 		if next > most*(1-1e-15) {
@@ -146,7 +143,7 @@ func (s *State) walk(v *view, far, most float64) (done float64, err error) {
 			return done, &TiltError{Plate: n.bodies[p].name, Tilt: maxTilt, Part: done}
 		}
 		if block < 0 && s.expected() {
-			done, limit, v = next, most, &s.view
+			done, limit, v = next, 1.2*t, &s.view
 			if done < most {
 				continue
 			}

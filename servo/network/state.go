@@ -32,7 +32,9 @@ type State struct {
 	before  []float64 // by coordinate: where the step began
 	box     []float64
 	off     []float64
-	pull    []float64
+	pull    []float64 // by coordinate
+	move    []float64 // by coordinate
+	hold    []float64 // by link
 }
 
 // NewState returns a state at neutral.
@@ -44,7 +46,7 @@ func (n *Network) NewState() *State {
 
 func (n *Network) newState() *State {
 	all := len(n.coords)
-	numbers := make([]float64, 8*all)
+	numbers := make([]float64, 9*all)
 	next := func() []float64 {
 		part := numbers[:all:all]
 		numbers = numbers[all:]
@@ -52,7 +54,8 @@ func (n *Network) newState() *State {
 	}
 	return &State{
 		net: n, view: n.newView(), desk: n.newDesk(), lengths: n.lengths(), way: make([]float64, len(n.inputs)),
-		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), box: next(), off: next(), pull: next(),
+		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), box: next(), off: next(), pull: next(), move: next(),
+		hold: make([]float64, len(n.links)),
 	}
 }
 
