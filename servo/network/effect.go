@@ -39,13 +39,13 @@ func (s *State) InputEffect(dst []float64, input int) error {
 	if input < 0 || input >= len(n.inputs) {
 		return &InputError{"input", fmt.Sprintf("there is no input %d; there are %d", input, len(n.inputs))}
 	}
-	at := n.inputs[input]
+	at, v := n.inputs[input], &s.view
 	for i := range n.links {
 		s.desk.rhs[i] = s.slopeAt(i, at)
 	}
 	if n.spare {
 		for _, c := range n.unknown {
-			s.pull[c] = s.desk.second[c*len(n.coords)+at]
+			s.pull[c] = v.second[c*len(n.coords)+at]
 		}
 	}
 	clear(dst)

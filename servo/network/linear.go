@@ -7,7 +7,6 @@ type desk struct {
 	rhs    []float64 // by link
 	small  []float64 // by unknown of a block
 	matrix []float64 // of a block
-	second []float64 // by coordinate and coordinate: Σ w F F'' of a strained network
 }
 
 func (n *Network) newDesk() desk {
@@ -17,7 +16,6 @@ func (n *Network) newDesk() desk {
 		matrix: make([]float64, n.widest*n.widest),
 	}
 	if n.spare {
-		d.second = make([]float64, len(n.coords)*len(n.coords))
 		d.matrix = make([]float64, 2*len(n.unknown)*len(n.unknown))
 	}
 	return d

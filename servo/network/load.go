@@ -88,7 +88,7 @@ func (s *State) Carry(torques []float64, forces []units.Force, load Load) error 
 		}
 		if n.spare {
 			for _, e := range n.unknown {
-				x += s.move[e] * s.desk.second[e*len(n.coords)+c]
+				x += s.move[e] * v.second[e*len(n.coords)+c]
 			}
 		}
 		torques[i] = x

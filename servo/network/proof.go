@@ -93,7 +93,7 @@ func (s *State) sure(v *view, t float64) (worst float64, where int) {
 				for k, e := range b.unknown {
 					x := math.Abs(v.hess[r*len(b.unknown)+k]) * s.pull[e]
 					off += x
-					turn += 0.5 * x
+					turn += x
 				}
 			}
 			x := max(off*n.weight(c)/(room*most), 2*turn/s.box[c])
@@ -133,22 +133,24 @@ func (s *State) bends(v *view, k int, t float64) float64 {
 	if !n.spare {
 		return q
 	}
-	// The strain in the box, and how much the gradient of the strain can turn.
-	strain := v.strain[k]
-	after := strain
+	// What the strain changes by in the box, and how much its slope can turn: of that
+	// the first order is in H.
+	var change float64
 	for j := l.row.from; j < l.row.to; j++ {
-		after += t * v.jac[j] * s.tangent[n.joins[j].coord]
+		change += t * v.jac[j] * s.tangent[n.joins[j].coord]
 	}
 	if s.longer != nil {
-		after -= t * s.longer[k]
+		change -= t * s.longer[k]
 	}
-	pull := l.weight * (max(math.Abs(strain), math.Abs(after)) + q)
+	strain := math.Abs(v.strain[k])
+	change = math.Abs(change) + q
 	for _, e := range [2]struct {
 		span
 		turn float64
 	}{{l.endA, turnA}, {l.endB, turnB}} {
 		for i := e.from; i < e.to; i++ {
-			s.pull[n.terms[i].coord] += pull * v.lever[i] * (far/length + 2*e.turn)
+			z := far/length + 2*e.turn
+			s.pull[n.terms[i].coord] += l.weight * v.lever[i] * z * (change + strain*z)
 		}
 	}
 	return q

@@ -194,6 +194,19 @@ func (s *State) aim(v *view) {
 		rhs[i] = x
 	}
 	n.forward(v, s.tangent, rhs, s.desk.small)
+	if !n.spare {
+		return
+	}
+	u := len(n.unknown)
+	for k, e := range n.unknown {
+		var x float64
+		for _, c := range n.inputs {
+			x += v.second[e*len(n.coords)+c] * s.tangent[c]
+		}
+		for r, c := range n.unknown {
+			s.tangent[c] -= v.hess[r*u+k] * x
+		}
+	}
 }
 
 // look moves the bodies to the coordinates, takes the slopes and the inverse there, and

@@ -73,12 +73,10 @@ func (s *State) copyNeutral() {
 	copy(v.jac, from.jac)
 	copy(v.inv, from.inv)
 	copy(v.hess, from.hess)
+	copy(v.second, from.second)
 	copy(v.det, from.det)
 	copy(s.looked, v.x)
 	s.solved, s.placed, s.fresh = true, true, true
-	if s.net.spare {
-		s.fresh = false // the desk has not the second derivatives
-	}
 }
 
 // Network returns the network that the state is of.

@@ -19,7 +19,7 @@ import (
 
 // factorEnergy inverts H.
 func (n *Network) factorEnergy(v *view, d *desk) int {
-	n.seconds(v, d)
+	n.seconds(v)
 	b := &n.blocks[0]
 	u, m, all := len(b.unknown), len(n.links), len(n.coords)
 	h := d.matrix[:u*u]
@@ -44,7 +44,7 @@ func (n *Network) factorEnergy(v *view, d *desk) int {
 	}
 	for r, cr := range b.unknown {
 		for c, cc := range b.unknown {
-			h[r*u+c] += d.second[cr*all+cc]
+			h[r*u+c] += v.second[cr*all+cc]
 		}
 	}
 	det, ok := invertPositive(v.hess, h, d.matrix[u*u:], u)
@@ -118,10 +118,10 @@ func invertPositive(inv, a, low []float64, s int) (float64, bool) {
 	return det, true
 }
 
-// seconds puts Σ W F F” over all coordinates into d.second.
-func (n *Network) seconds(v *view, d *desk) {
+// seconds puts Σ W F F” over all coordinates into v.second.
+func (n *Network) seconds(v *view) {
 	all := len(n.coords)
-	clear(d.second)
+	clear(v.second)
 	for i := range n.links {
 		l := &n.links[i]
 		pull := l.weight * v.strain[i]
@@ -129,9 +129,9 @@ func (n *Network) seconds(v *view, d *desk) {
 			continue
 		}
 		add := func(c, e int, x float64) {
-			d.second[c*all+e] += pull * x
+			v.second[c*all+e] += pull * x
 			if c != e {
-				d.second[e*all+c] += pull * x
+				v.second[e*all+c] += pull * x
 			}
 		}
 		// (d_i . d_j - F_i F_j) / |d|
@@ -151,7 +151,7 @@ func (n *Network) seconds(v *view, d *desk) {
 				for k := j; k < e.to; k++ {
 					x := n.terms[j].sign * r3.Dot(v.along[i], n.bend(v, j, k, e.at))
 					if c, f := n.terms[j].coord, n.terms[k].coord; c == f && j != k {
-						d.second[c*all+c] += 2 * pull * x
+						v.second[c*all+c] += 2 * pull * x
 					} else {
 						add(c, f, x)
 					}

@@ -19,6 +19,7 @@ type view struct {
 	jac    []float64 // by join: the strain's slope over the coordinate
 	inv    []float64 // by block: the inverse of its part of jac; of a strained network that of JᵀWJ, times JᵀW
 	hess   []float64 // of a strained network: the inverse of the energy's second derivative
+	second []float64 // of a strained network: Σ w F F'' over all coordinates, row by row
 	det    []float64 // by block
 }
 
@@ -49,6 +50,7 @@ func (n *Network) newView() view {
 	}
 	if n.spare {
 		v.hess = make([]float64, len(n.unknown)*len(n.unknown))
+		v.second = make([]float64, len(n.coords)*len(n.coords))
 	}
 	return v
 }
