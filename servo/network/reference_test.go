@@ -11,6 +11,7 @@ import (
 
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/servo/network"
+	"example.org/levelhead/servo/network/networktest"
 	"example.org/levelhead/units"
 )
 
@@ -193,4 +194,19 @@ func TestReference(t *testing.T) {
 		})
 	}
 	t.Logf("the worst is off by %.2g of what is allowed", worst)
+}
+
+// Every network of the table holds every law.
+func TestReferenceLaws(t *testing.T) {
+	for _, c := range readCases(t) {
+		t.Run(c.Name, func(t *testing.T) {
+			n, err := network.New(c.spec())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := networktest.Check(c.spec(), c.inputs(n)); err != nil {
+				t.Error(err)
+			}
+		})
+	}
 }
