@@ -13,6 +13,8 @@ const (
 	// shortest is the shortest step, in radians or over the links' mean length: where
 	// a shorter one is wanted there is a dead centre.
 	shortest = 1e-10
+	// first is about as long as a first step can be, likewise.
+	first = 0.1
 	// again is the size of a step, weighed as in weight, from which on the slopes at
 	// its start serve the next ones, too.
 	again = 2e-3
@@ -79,7 +81,7 @@ func (s *State) near(inputs []float64) bool {
 		return false
 	}
 	for c := range v.x {
-		v.x[c] = s.looked[c] + s.fix[c] + s.tangent[c]
+		v.x[c] = s.looked[c] + s.fix[c] + s.tangent[c] + 0.5*s.curve[c]
 	}
 	for k, c := range n.inputs {
 		v.x[c] = inputs[k]
@@ -107,20 +109,20 @@ func (s *State) follow(inputs []float64, most float64) (float64, error) {
 func (s *State) walk(v *view, far, most float64) (done float64, err error) {
 	n := s.net
 	s.solved, s.placed, s.fresh = false, false, false
-	limit := most
+	limit := min(most, first/far)
 	for {
 		s.aim(v)
 		t := min(most-done, limit)
+		var worst float64
 		var where int
 		for {
-			var worst float64
 			if worst, where = s.sure(v, t); worst <= 1 {
 				break
 			}
 			if !(t*far > shortest) {
 				return done, s.lostAt(v, where, done)
 			}
-			t *= max(0.3, min(0.95/worst, 0.9))
+			t *= max(0.3, math.Cbrt(0.7/worst))
 		}
 		next := done + t
 		if next > most*(1-1e-15) {
@@ -131,7 +133,7 @@ func (s *State) walk(v *view, far, most float64) (done float64, err error) {
 		}
 		copy(s.before, s.looked)
 		for c := range s.expect {
-			s.expect[c] = s.looked[c] + s.fix[c] + t*s.tangent[c]
+			s.expect[c] = s.looked[c] + s.fix[c] + t*(s.tangent[c]+0.5*t*s.curve[c])
 		}
 		for k, c := range n.inputs {
 			s.expect[c] = n.neutral.x[c] + next*s.way[k]
@@ -143,7 +145,8 @@ func (s *State) walk(v *view, far, most float64) (done float64, err error) {
 			return done, &TiltError{Plate: n.bodies[p].name, Tilt: maxTilt, Part: done}
 		}
 		if block < 0 && s.expected() {
-			done, limit, v = next, 1.2*t, &s.view
+			// What fails first does so about as the cube of the step.
+			done, limit, v = next, t*min(2, math.Cbrt(0.7/worst)), &s.view
 			if done < most {
 				continue
 			}
@@ -173,7 +176,7 @@ func (s *State) lengthen(part float64) {
 	}
 }
 
-// aim finds the tangent of the way from v.
+// aim finds the tangent of the way from v, and the second derivative.
 func (s *State) aim(v *view) {
 	n := s.net
 	for k, c := range n.inputs {
@@ -194,9 +197,25 @@ func (s *State) aim(v *view) {
 		rhs[i] = x
 	}
 	n.forward(v, s.tangent, rhs, s.desk.small)
-	if !n.spare {
-		return
+	if n.spare {
+		s.aimEnergy(v)
 	}
+	for i := range n.links {
+		l := &n.links[i]
+		a, paceA := s.swing(v, l.endA, v.at[l.a])
+		b, paceB := s.swing(v, l.endB, v.at[l.b])
+		w := v.along[i]
+		by := r3.Vec{X: a.X - b.X, Y: a.Y - b.Y, Z: a.Z - b.Z}
+		along := by.X*w.X + by.Y*w.Y + by.Z*w.Z
+		across := by.X*by.X + by.Y*by.Y + by.Z*by.Z - along*along
+		rhs[i] = across/v.span[i] + w.X*(paceA.X-paceB.X) + w.Y*(paceA.Y-paceB.Y) + w.Z*(paceA.Z-paceB.Z)
+	}
+	n.forward(v, s.curve, rhs, s.desk.small)
+}
+
+// aimEnergy adds to the tangent what the strains' own pull does.
+func (s *State) aimEnergy(v *view) {
+	n := s.net
 	u := len(n.unknown)
 	for k, e := range n.unknown {
 		var x float64

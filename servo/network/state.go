@@ -27,11 +27,14 @@ type State struct {
 	longer  []float64 // by link, likewise; nil where lengths stay
 	lengths []float64 // by link: where it is
 	tangent []float64 // by coordinate, over the way
+	curve   []float64 // by coordinate, the tangent's own
 	fix     []float64 // by coordinate: Newton's correction
 	expect  []float64 // by coordinate: where the answer is, but for off
 	before  []float64 // by coordinate: where the step began
-	box     []float64
-	off     []float64
+	box     []float64 // by coordinate: d, d' and w of the proof
+	dev     []float64
+	wide    []float64
+	off     []float64 // by coordinate: e of the proof
 	pull    []float64 // by coordinate
 	move    []float64 // by coordinate
 	hold    []float64 // by link
@@ -46,7 +49,7 @@ func (n *Network) NewState() *State {
 
 func (n *Network) newState() *State {
 	all := len(n.coords)
-	numbers := make([]float64, 9*all)
+	numbers := make([]float64, 12*all)
 	next := func() []float64 {
 		part := numbers[:all:all]
 		numbers = numbers[all:]
@@ -54,7 +57,7 @@ func (n *Network) newState() *State {
 	}
 	return &State{
 		net: n, view: n.newView(), desk: n.newDesk(), lengths: n.lengths(), way: make([]float64, len(n.inputs)),
-		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), box: next(), off: next(), pull: next(), move: next(),
+		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), box: next(), off: next(), pull: next(), move: next(), curve: next(), dev: next(), wide: next(),
 		hold: make([]float64, len(n.links)),
 	}
 }
@@ -70,6 +73,7 @@ func (s *State) copyNeutral() {
 	copy(v.strain, from.strain)
 	copy(v.slopes, from.slopes)
 	copy(v.lever, from.lever)
+	copy(v.curl, from.curl)
 	copy(v.jac, from.jac)
 	copy(v.inv, from.inv)
 	copy(v.hess, from.hess)

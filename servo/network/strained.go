@@ -150,11 +150,7 @@ func (n *Network) seconds(v *view) {
 			for j := e.from; j < e.to; j++ {
 				for k := j; k < e.to; k++ {
 					x := n.terms[j].sign * r3.Dot(v.along[i], n.bend(v, j, k, e.at))
-					if c, f := n.terms[j].coord, n.terms[k].coord; c == f && j != k {
-						v.second[c*all+c] += 2 * pull * x
-					} else {
-						add(c, f, x)
-					}
+					add(n.terms[j].coord, n.terms[k].coord, x)
 				}
 			}
 		}
@@ -181,8 +177,14 @@ func (n *Network) bend(v *view, j, k int, at r3.Vec) r3.Vec {
 	p := &v.places[t.body]
 	if e := &n.terms[k]; e.body == t.body && t.motion.tilts() {
 		from := r3.Sub(at, p.centre)
-		m := &n.bodies[t.body].mark
-		return r3.Add(r3.Cross(m.Bend(&p.stand, step(t.motion), step(e.motion)), from), r3.Cross(p.rate(t.motion), v.slopes[k]))
+		bend := p.bendXY
+		if t.motion == e.motion {
+			bend = p.bendXX
+			if t.motion == ForwardPart {
+				bend = p.bendYY
+			}
+		}
+		return r3.Add(r3.Cross(bend, from), r3.Cross(p.rate(t.motion), v.slopes[k]))
 	}
 	return r3.Cross(p.rate(t.motion), v.slopes[k])
 }
@@ -201,11 +203,3 @@ func (p *place) rate(m Motion) r3.Vec {
 }
 
 func (m Motion) tilts() bool { return m == RightPart || m == ForwardPart }
-
-// step is a step of a part of the normal.
-func step(m Motion) r3.Vec {
-	if m == RightPart {
-		return r3.Vec{X: 1}
-	}
-	return r3.Vec{Y: 1}
-}

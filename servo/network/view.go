@@ -16,6 +16,7 @@ type view struct {
 	strain []float64 // by link: of the lengths asked for
 	slopes []r3.Vec  // by term: the ball's, over the coordinate
 	lever  []float64 // by term: the amount of that
+	curl   []float64 // by term: the second derivative's part along the link; then, by term again, that of a plate's two tilts together
 	jac    []float64 // by join: the strain's slope over the coordinate
 	inv    []float64 // by block: the inverse of its part of jac; of a strained network that of JᵀWJ, times JᵀW
 	hess   []float64 // of a strained network: the inverse of the energy's second derivative
@@ -32,6 +33,8 @@ type place struct {
 	centre, axis r3.Vec
 	stand        Stand  // of a plate or ring
 	perX, perY   r3.Vec // how it turns with the parts of its normal
+	// how those change
+	bendXX, bendXY, bendYY r3.Vec
 }
 
 func (n *Network) newView() view {
@@ -44,6 +47,7 @@ func (n *Network) newView() view {
 		strain: make([]float64, len(n.links)),
 		slopes: make([]r3.Vec, len(n.terms)),
 		lever:  make([]float64, len(n.terms)),
+		curl:   make([]float64, 2*len(n.terms)),
 		jac:    make([]float64, len(n.joins)),
 		inv:    make([]float64, n.inverse),
 		det:    make([]float64, len(n.blocks)),
@@ -140,7 +144,9 @@ func (n *Network) place(v *view, i int) {
 		x := v.x[b.coord : b.coord+3]
 		s := &p.stand
 		b.mark.Set(s, x[1], x[2])
-		p.perX, p.perY = s.Turn(r3.Vec{X: 1}), s.Turn(r3.Vec{Y: 1})
+		right, forward := r3.Vec{X: 1}, r3.Vec{Y: 1}
+		p.perX, p.perY = s.Turn(right), s.Turn(forward)
+		p.bendXX, p.bendXY, p.bendYY = b.mark.Bend(s, right, right), b.mark.Bend(s, right, forward), b.mark.Bend(s, forward, forward)
 		sin, cos := b.mark.sin, b.mark.cos
 		if !b.mark.fitted {
 			sin, cos = 0, 1
@@ -189,7 +195,25 @@ func (n *Network) slopeEnd(v *view, s span, at, w r3.Vec) {
 			v.lever[k] = math.Sqrt(d.X*d.X + d.Y*d.Y + d.Z*d.Z)
 		}
 		v.jac[t.join] += t.sign * (d.X*w.X + d.Y*w.Y + d.Z*w.Z)
+		switch t.motion {
+		case Turn:
+			v.curl[k] = along(w, cross(&p.axis, d))
+		case ForwardPart: // after the part to the right
+			from := r3.Vec{X: at.X, Y: at.Y, Z: at.Z - p.centre.Z}
+			v.curl[k-1] = along(w, cross(&p.bendXX, from), cross(&p.perX, v.slopes[k-1]))
+			v.curl[k] = along(w, cross(&p.bendYY, from), cross(&p.perY, d))
+			v.curl[len(n.terms)+k-1] = along(w, cross(&p.bendXY, from), cross(&p.perX, d))
+		}
 	}
+}
+
+// along returns the amount of a sum along a direction.
+func along(w r3.Vec, sum ...r3.Vec) float64 {
+	var x float64
+	for i := range sum {
+		x += w.X*sum[i].X + w.Y*sum[i].Y + w.Z*sum[i].Z
+	}
+	return math.Abs(x)
 }
 
 func cross(a *r3.Vec, b r3.Vec) r3.Vec {
