@@ -286,10 +286,10 @@ func (n *Network) takeLinks() error {
 			l.Length = units.Length(drawn)
 		}
 		switch {
-		case !(l.Length > 0) || !units.Finite(l.Length):
-			return fail("Length", "%v is not above zero", l.Length)
 		case !(drawn > 0) || math.IsInf(drawn, 0):
 			return fail("A", "the two balls are drawn %v m apart", drawn)
+		case !(l.Length > 0) || !units.Finite(l.Length):
+			return fail("Length", "%v is not above zero", l.Length)
 		case !(l.Stiffness >= 0) || math.IsInf(float64(l.Stiffness), 0) || (l.Stiffness == 0) != (n.spec.Links[0].Stiffness == 0):
 			return fail("Stiffness", "%v N/m; give one above zero for every link, or 0 for all", float64(l.Stiffness))
 		}

@@ -311,7 +311,7 @@ func (s *State) polish() bool {
 			v.x[c] += s.fix[c]
 			size = max(size, math.Abs(s.fix[c])*n.weight(c))
 		}
-		s.placed, s.fresh = false, size == 0
+		s.placed, s.fresh = false, false
 		if size <= enough || started && (size*size < 0.1*enough*last || size < 1e-13 && size >= 0.5*last) {
 			s.solved = true
 			return true

@@ -38,6 +38,6 @@
 //
 // An answer is asked to be right to 1e-12 of the size of the network, or of a radian,
 // over the hold at the answer: near a dead centre rounding is magnified. A derivative is
-// asked to be right to 1e-8 of the largest of those of the same part, or to ten times
+// asked to be right to 1e-10 of the largest of those of the same part, or to ten times
 // the error that the differences estimate for themselves.
 package networktest

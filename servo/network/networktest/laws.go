@@ -16,7 +16,7 @@ import (
 // The package doc gives the reasons of these.
 const (
 	rounding  = 1e-12 // of the size, or of a radian
-	slope     = 1e-8  // of a derivative, over the largest of its part
+	slope     = 1e-10 // of a derivative, over the largest of its part
 	estimates = 10    // of the differences' own error
 	jump      = 1e-6  // of the size or of a radian, between neighbours
 	turnStep  = 4e-3  // rad, of differences
