@@ -263,6 +263,9 @@ func (n *Network) takeLinks() error {
 	}
 	names := map[string]bool{}
 	var stiffest units.Stiffness
+	if len(n.spec.Links) == 0 {
+		n.size = 1 // of what inputs alone move
+	}
 	for i := range n.spec.Links {
 		l := &n.spec.Links[i]
 		fail := func(field, format string, args ...any) error {

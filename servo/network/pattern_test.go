@@ -229,10 +229,10 @@ func TestMixingArm(t *testing.T) {
 				t.Errorf("input %d has the share %v, want %v", i, d[blade], want)
 			}
 		}
-		in := []float64{float64(lengthOf(t, -4, 4, "plate")), float64(lengthOf(t, -4, 4, "bar"))}
-		if err := networktest.Check(mixingArm(plateSide, barSide), in); err != nil {
-			t.Error(err)
-		}
+	})
+	networktest.Test(t, func(t *rapid.T) (network.Spec, []float64) {
+		spec := mixingArm(lengthOf(t, 8, 20, "plate side"), lengthOf(t, 8, 20, "bar side"))
+		return spec, []float64{float64(lengthOf(t, -4, 4, "plate")), float64(lengthOf(t, -4, 4, "bar"))}
 	})
 }
 

@@ -23,7 +23,8 @@
 //     of the load, for each input by itself; and the forces along the links hold every
 //     unknown.
 //  4. Where as many coordinates as there are inputs can be given instead of them, the
-//     network solved that way round gives the inputs back.
+//     network solved that way round gives the inputs back, unless an input passes its
+//     own dead centre on the way.
 //  5. The mirror image of the description gives the mirror image of the answer.
 //  6. From neutral to the inputs no coordinate jumps: every gap between samples is
 //     halved until it closes. A state that comes from near by, and one that has been
@@ -38,6 +39,7 @@
 //
 // An answer is asked to be right to 1e-12 of the size of the network, or of a radian,
 // over the hold at the answer: near a dead centre rounding is magnified. A derivative is
-// asked to be right to 1e-10 of the largest of those of the same part, or to ten times
-// the error that the differences estimate for themselves.
+// asked to be right to 1e-10 of the largest of those of the same part, or of that of a
+// radian by a radian or a size by a size, or to ten times the error that the differences
+// estimate for themselves.
 package networktest

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.org/levelhead/servo/linkage"
@@ -56,7 +57,7 @@ func (c *checker) at(in, neutral []float64) {
 	}
 	c.derivatives(s, in)
 	c.power(s, x)
-	c.inverse(in, x, off/leastHold)
+	c.inverse(in, neutral, x, off/leastHold)
 }
 
 func (c *checker) read(s *network.State) []float64 {
@@ -119,10 +120,7 @@ func (c *checker) kept(s *network.State, x []float64, off float64) {
 			defer func() { moved[i] = x[i] }()
 			return energy(c.spec, moved)
 		}
-		h := turnStep / 2
-		if c.scale(i) != 1 {
-			h = longStep * c.size / 2
-		}
+		h := c.step(i) / 2
 		up, down := at(h), at(-h)
 		if !(up > here && down > here) {
 			c.fail(1, "the strains have the energy %.9g, and no more with %v of %q changed: %.9g and %.9g", here, c.coords[i].Motion, c.coords[i].Body, down, up)
@@ -133,6 +131,15 @@ func (c *checker) kept(s *network.State, x []float64, off float64) {
 			c.fail(1, "the strains' energy is least %.3g away, over %v of %q", step, c.coords[i].Motion, c.coords[i].Body)
 		}
 	}
+}
+
+// step is a step of differences over a coordinate: shorter where a link is short.
+func (c *checker) step(i int) float64 {
+	short := min(1, c.shortest/c.size)
+	if c.scale(i) != 1 {
+		return longStep * short * c.size
+	}
+	return turnStep * short
 }
 
 // eighth is the central difference of eighth order: B. Fornberg, Generation of Finite
@@ -184,13 +191,13 @@ func (c *checker) differences(h float64, solve func(by float64) ([]float64, bool
 func (c *checker) derivatives(s *network.State, in []float64) {
 	all := len(c.coords)
 	got := make([]float64, all)
-	compare := func(what string, got, want, unsure []float64) {
-		var most float64
+	compare := func(what string, got, want, unsure []float64, least float64) {
+		most := least
 		for i := range got {
 			most = max(most, math.Abs(want[i])/c.scale(i))
 		}
 		for i := range got {
-			if d := math.Abs(got[i] - want[i]); !(d <= slope*(most+1e-3)*c.scale(i)+unsure[i]) {
+			if d := math.Abs(got[i] - want[i]); !(d <= slope*most*c.scale(i)+unsure[i]) {
 				c.fail(2, "over %s %v of %q goes by %.12g, by differences by %.12g", what, c.coords[i].Motion, c.coords[i].Body, got[i], want[i])
 			}
 		}
@@ -209,7 +216,7 @@ func (c *checker) derivatives(s *network.State, in []float64) {
 			return c.read(t), true
 		})
 		if ok {
-			compare("input "+c.coords[i].Body, got, want, unsure)
+			compare("input "+c.coords[i].Body, got, want, unsure, 1/c.scale(i))
 		}
 	}
 	weights := make([]float64, all)
@@ -234,9 +241,9 @@ func (c *checker) derivatives(s *network.State, in []float64) {
 		if d := math.Abs(sums[k] - sum); !(d <= 1e-10*(scale+math.Abs(sum))+1e-14) {
 			c.fail(2, "the gradient over %v is %.12g, and the sum of effects %.12g", p, sums[k], sum)
 		}
-		h := turnStep
+		h, least := turnStep, 1.
 		if p.Kind() != network.Lie && p.Kind() != network.Bearing {
-			h = longStep * c.size
+			h, least = longStep*c.size, 1/c.size
 		}
 		want, unsure, ok := c.differences(h, func(by float64) ([]float64, bool) {
 			spec, err := c.net.Changed(p, by)
@@ -257,8 +264,7 @@ func (c *checker) derivatives(s *network.State, in []float64) {
 		if !ok {
 			continue // changed, it cannot get there
 		}
-		// A plate that is an input keeps its coordinates.
-		compare(p.String(), got, want, unsure)
+		compare(p.String(), got, want, unsure, least)
 	}
 }
 
@@ -296,12 +302,10 @@ func (c *checker) power(s *network.State, x []float64) {
 		if c.coords[i].Input {
 			continue
 		}
-		h := turnStep / 4
-		if c.scale(i) != 1 {
-			h = longStep * c.size / 4
-		}
+		h := c.step(i) / 4
 		moved := slices.Clone(x)
 		var left, scale, fight, most float64
+		stiff := 0. // what rounding of the strains can make of the forces
 		for l := range forces {
 			d := eighth(func(by float64) float64 {
 				moved[i] = x[i] + by
@@ -311,8 +315,9 @@ func (c *checker) power(s *network.State, x []float64) {
 			scale += math.Abs(float64(forces[l]-fights[l]) * d)
 			fight += float64(fights[l]) * d
 			most += math.Abs(float64(fights[l]) * d)
+			stiff += float64(c.spec.Links[l].Stiffness) * math.Abs(d) * rounding * c.size
 		}
-		if !(math.Abs(fight) <= 1e-8*(most+1e-6)) {
+		if !(math.Abs(fight) <= 1e-8*most+stiff) {
 			c.fail(3, "the fights leave %.3g on %v of %q", fight, c.coords[i].Motion, c.coords[i].Body)
 		}
 		if left -= load[i]; !c.net.Strained() && !(math.Abs(left) <= 1e-8*(scale+math.Abs(load[i]))) {
@@ -322,7 +327,7 @@ func (c *checker) power(s *network.State, x []float64) {
 }
 
 // inverse holds an answer to law 4, with the first bodies that will do for inputs.
-func (c *checker) inverse(in, x []float64, off float64) {
+func (c *checker) inverse(in, neutral, x []float64, off float64) {
 	if c.net.Strained() {
 		return
 	}
@@ -331,7 +336,7 @@ func (c *checker) inverse(in, x []float64, off float64) {
 		return
 	}
 	n, err := network.New(spec)
-	if err != nil {
+	if err != nil || !c.oneWay(in, neutral, n.Inputs()) {
 		return
 	}
 	var given []float64
@@ -345,16 +350,42 @@ func (c *checker) inverse(in, x []float64, off float64) {
 	if h := s.Hold(); !(h > leastHold) {
 		return
 	}
-	// Both stay on one branch while neither loses its hold, but the straight ways of
-	// the two differ: what is compared is that the way back leads home.
-	back := make([]float64, len(in))
-	for k, i := range c.net.Inputs() {
-		back[k] = s.Coordinate(i)
-		if !(math.Abs(back[k]-in[k]) < 0.5*c.scale(i)) {
-			return
+	c.same(4, "the other way round", c.read(s), x, off)
+}
+
+// oneWay reports whether the outputs keep telling of the inputs on the way to them: where
+// a servo passes its own dead centre what it drives turns back, and two of its angles
+// have the same answer.
+func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
+	const samples = 32
+	s := c.net.NewState()
+	slopes := mat.NewDense(len(in), len(in), nil)
+	step := make([]float64, len(c.coords))
+	var first float64
+	for i := range samples + 1 {
+		way := make([]float64, len(in))
+		for k := range in {
+			way[k] = neutral[k] + float64(i)/samples*(in[k]-neutral[k])
+		}
+		if s.Solve(way) != nil {
+			return false
+		}
+		for k := range in {
+			if s.InputEffect(step, k) != nil {
+				return false
+			}
+			for o, j := range outputs {
+				slopes.Set(o, k, step[j])
+			}
+		}
+		if i == 0 {
+			first = mat.Det(slopes)
+		}
+		if !(mat.Det(slopes)/first > leastHold) {
+			return false
 		}
 	}
-	c.same(4, "the other way round", c.read(s), x, off)
+	return true
 }
 
 // turned returns the description with other bodies for inputs.

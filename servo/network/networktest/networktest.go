@@ -100,11 +100,12 @@ func typed(err error) bool {
 
 // checker is one network on trial.
 type checker struct {
-	net    *network.Network
-	spec   network.Spec
-	coords []network.Coordinate
-	size   float64 // mean length of the links
-	parts  []network.Part
+	net      *network.Network
+	spec     network.Spec
+	coords   []network.Coordinate
+	size     float64 // mean length of the links
+	shortest float64 // of them
+	parts    []network.Part
 
 	inputs []float64 // where it is looked at
 	seen   map[string]*LawError
@@ -116,9 +117,13 @@ func check(spec network.Spec, inputs [][]float64, parts int) error {
 	if err != nil {
 		return err
 	}
-	c := &checker{net: n, spec: n.Spec(), coords: n.Coordinates(), seen: map[string]*LawError{}}
+	c := &checker{net: n, spec: n.Spec(), coords: n.Coordinates(), seen: map[string]*LawError{}, shortest: math.Inf(1)}
 	for _, l := range c.spec.Links {
+		c.shortest = min(c.shortest, float64(l.Length))
 		c.size += float64(l.Length) / float64(len(c.spec.Links))
+	}
+	if len(c.spec.Links) == 0 {
+		c.size = 1 // of what inputs alone move
 	}
 	all := n.Parts()
 	for i := range min(parts, len(all)) {
