@@ -26,6 +26,9 @@ func MarkAt(bearing units.Angle) Mark {
 // Bearing returns the mark's bearing, and whether there is one.
 func (m Mark) Bearing() (units.Angle, bool) { return m.bearing, m.fitted }
 
+// Fitted reports whether there is a mark.
+func (m *Mark) Fitted() bool { return m.fitted }
+
 // Inward returns v as the mark sees it: y along its bearing, x a right angle
 // clockwise from there. Without a mark that is v.
 func (m *Mark) Inward(v r3.Vec) r3.Vec {
