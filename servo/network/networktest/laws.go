@@ -353,9 +353,9 @@ func (c *checker) inverse(in, neutral, x []float64, off float64) {
 	c.same(4, "the other way round", c.read(s), x, off)
 }
 
-// oneWay reports whether the outputs keep telling of the inputs on the way to them: where
-// a servo passes its own dead centre what it drives turns back, and two of its angles
-// have the same answer.
+// oneWay reports whether the outputs keep telling of the inputs on the way to them, and
+// begin near where they are drawn: where a servo passes its own dead centre what it
+// drives turns back, and two of its angles have the same answer.
 func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
 	const samples = 32
 	s := c.net.NewState()
@@ -380,6 +380,15 @@ func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
 		}
 		if i == 0 {
 			first = mat.Det(slopes)
+			for _, j := range outputs {
+				drawn := 0.
+				if b, _ := find(c.spec, c.coords[j].Body); c.coords[j].Motion == network.Height {
+					drawn = float64(b.Height)
+				}
+				if !(math.Abs(s.Coordinate(j)-drawn) < 0.1*c.scale(j)) {
+					return false
+				}
+			}
 		}
 		if !(mat.Det(slopes)/first > leastHold) {
 			return false
