@@ -150,32 +150,28 @@ class Drawing:
     def case(self):
         if not any(b.get("input") for b in self.bodies):
             raise Rejected("no input")
-        throw = self.rng.uniform(0.2, 1)
-        inputs = {b["name"]: round(throw * self.rng.uniform(-1, 1) * (35 if b["kind"] == "crank" else 9), 1)
+        throw = self.rng.uniform(0.3, 1)
+        inputs = {b["name"]: round(throw * self.rng.choice([-1, 1]) * self.rng.uniform(0.2, 1) * (35 if b["kind"] == "crank" else 9), 1)
                   for b in self.bodies if b.get("input")}
         bodies = [{**b, **({"axis": [float(x) for x in b["axis"]]} if "axis" in b else {})} for b in self.bodies]
         return {"name": "", "source": "drawn at random", "bodies": bodies, "links": self.links, "inputs": inputs}
 
 
-def draw_case(rng, inputs=None, freedoms=None):
-    misfit = rng.choice([0, 0.3])
-    inputs, freedoms = inputs or rng.randint(1, 4), freedoms or rng.randint(2, 10)
-    drawing = Drawing(rng, inputs, freedoms, misfit)
+def draw_case(rng, inputs, freedoms):
+    """A case with so many inputs and freedoms, and as many links as freedoms."""
+    drawing = Drawing(rng, inputs, freedoms, misfit=rng.choice([0, 0.3]))
     if freedoms >= 3 and inputs + freedoms >= 6 and rng.random() < 0.75:
         height = drawing.draw_plate()
         drawing.satisfy()
         if drawing.freedoms > 0 and rng.random() < 0.8:
             drawing.draw_grips(height, min(drawing.freedoms, rng.randint(1, 2)))
-    else:
-        at = rounded(times(30, any_direction(rng)))
+    while drawing.inputs + drawing.freedoms > 0:
+        if drawing.freedoms == 0:
+            raise Rejected("inputs left over")
         drawing.freedoms -= 1
-        drawing.new_body(at, any_direction(rng), True, None)
-    drawing.satisfy()
-    case = drawing.case()
-    wanted = sum(3 if b["kind"] == "plate" else 1 for b in case["bodies"] if b["kind"] != "ring" and not b.get("input"))
-    if wanted != len(case["links"]) or wanted < 2:
-        raise Rejected("counts")
-    return case
+        drawing.new_body(rounded(times(40, any_direction(rng))), any_direction(rng), True, None)
+        drawing.satisfy()
+    return drawing.case()
 
 
 def within(net, x):
@@ -260,17 +256,27 @@ def draw(make):
             pass
 
 
+SIZES = [(inputs, freedoms) for freedoms in range(2, 11) for inputs in range(1, min(4, freedoms) + 1)]
+
+
+def size(i, least=2, most=10):
+    """Inputs and freedoms of the i-th network: all sizes in turn."""
+    fit = [s for s in SIZES if least <= s[1] <= most]
+    return fit[i * 7 % len(fit)]
+
+
 def away(rng, i):
-    return draw(lambda: accept(draw_case(rng), f"random {i}", lambda w: w > AWAY))
+    return draw(lambda: accept(draw_case(rng, *size(i)), f"random {i}", lambda w: w > AWAY))
 
 
 def close(rng, i):
-    return draw(lambda: accept(draw_case(rng), f"near a dead centre {i}", lambda w: NEAR < w < AWAY / 2))
+    return draw(lambda: accept(draw_case(rng, *size(i, least=4)), f"near a dead centre {i}", lambda w: NEAR < w < AWAY / 2))
 
 
 def over(rng, i):
     def make():
-        case = draw_case(rng, rng.randint(1, 3), rng.randint(2, 7))
+        inputs, freedoms = size(i, most=7)
+        case = draw_case(rng, min(inputs, 3), freedoms)
         for _ in range(1 + (i % 4 == 0)):
             case = more_links(rng, case, "input" if i % 2 and len(case["inputs"]) < 4 else "between")
         case = accept(case, f"more links {i}", lambda w: w > AWAY)

@@ -13,15 +13,16 @@ from pathlib import Path
 
 import draw
 import patterns
+import published
 from mechanism import solved
 
 SEED = 20251125
 TABLE = Path(__file__).with_suffix(".json")
-COUNTS = ((draw.away, 30), (draw.close, 4), (draw.over, 6))
+COUNTS = ((draw.away, 130), (draw.close, 30), (draw.over, 40))
 
 
 def generate():
-    cases = [solved(case)[0] for case in patterns.all_patterns()]
+    cases = [solved(case)[0] for case in patterns.all_patterns() + published.all_published()]
     for make, count in COUNTS:
         rng = random.Random(SEED)
         for i in range(1, count + 1):

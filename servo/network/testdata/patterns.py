@@ -1,8 +1,6 @@
-"""Networks of the patterns that are met on rotor heads, and of published mechanisms. All dimensions of heads are invented."""
+"""Networks of the patterns that are met on rotor heads. All dimensions are invented."""
 
-import math
-
-from mechanism import Network, bearing, fp, sub, norm
+from mechanism import bearing, norm, sub
 
 X, Y, Z = (1, 0, 0), (0, 1, 0), (0, 0, 1)
 
@@ -50,10 +48,9 @@ def direct(bearings, mark, links, stiffness=None):
     """Servo arms under the plate balls, pointing inward, each with a link to its ball; links: their lengths."""
     bodies, made = [], []
     for i, (b, length) in enumerate(zip(bearings, links), 1):
-        ball, tip = around(b, 27, 63), around(b, 29.5, 22)
-        shaft = around(b, 44, 22)
-        x, y, _ = bearing(b)                       # the shaft: turning about it raises a tip that points inward
-        bodies.append(crank(f"servo {i}", shaft, [-y, x, 0], input=True))
+        ball, tip, shaft = around(b, 27, 63), around(b, 29.5, 22), around(b, 44, 22)
+        x, y, _ = bearing(b)
+        bodies.append(crank(f"servo {i}", shaft, [-y, x, 0], input=True))   # positive raises a tip that points inward
         made.append(link(f"link {i}", f"servo {i}", tip, "plate", ball, length, stiffness and stiffness[i - 1]))
     return [*bodies, plate(63, mark)], made
 
@@ -150,5 +147,113 @@ def riding_cranks():
                        (0, 0, 0), (6, 0, 0), (-5, 9, 6), (4, -8, -7)))
 
 
+def rocker():
+    """A rocker that lifts the plate, and cranks to its left and right.
+
+    In the first machine the rocker lifts the back of the plate, and the cranks are on the frame. In the second the rocker
+    lifts a sleeve on the mast, which carries the cranks; rods from below hold them.
+    """
+    bodies = [crank("rocker servo", [10, -70, -6], X, input=True), crank("right servo", [62, 14, -4], Y, input=True),
+              crank("left servo", [-60, 11, -4], Y, input=True), crank("rocker", [0, -55, 27], X),
+              crank("right crank", [46, 8, 28], Y), crank("left crank", [-45, 6, 29], Y), plate(64, 0)]
+    links = [link("rocker servo link", "rocker servo", [10, -86, -6], "rocker", [8, -79, 27], 34.0),
+             link("right servo link", "right servo", [76, 14, -4], "right crank", [64, 10, 28], 34.6),
+             link("left servo link", "left servo", [-75, 11, -4], "left crank", [-62, 8, 29], 35.7),
+             link("rocker rod", "rocker", [0, -27, 27], "plate", [0, -29, 64]),
+             link("right crank rod", "right crank", [27, 8, 28], "plate", [25, 12, 65]),
+             link("left crank rod", "left crank", [-27, 6, 29], "plate", [-25, 13, 63])]
+    cases = settings("pattern e, a rocker lifts the back, cranks left and right", INVENTED, bodies, links,
+                     (0, 0, 0), (15, -18, 16), (-12, -9, -14), (9, 17, 4))
+    bodies = [crank("rocker servo", [10, -70, -6], X, input=True), crank("right servo", [46, 2, -9], Y, input=True),
+              crank("left servo", [-46, -3, -9], Y, input=True), crank("front servo", [5, 50, -8], X, input=True),
+              crank("rocker", [0, -55, 27], X), slider("sleeve", [0, 0, 36], Z), crank("right crank", [21, 0, 34], Y, "sleeve"),
+              crank("left crank", [-21, 0, 34], Y, "sleeve"), crank("front crank", [0, 21, 33], X, "sleeve"), plate(64, 180)]
+    links = [link("rocker servo link", "rocker servo", [10, -86, -6], "rocker", [8, -79, 27], 34.0),
+             link("rocker link", "rocker", [0, -9, 27], "sleeve", [0, -9, 42])]
+    for name, shaft, inner, ball, outer, arm in (
+            ("right", [21, 0, 34], [31, 1, 34], [26, 2, 63], [39, 1, 34], [33, 2, -9]),
+            ("left", [-21, 0, 34], [-31, -1, 34], [-26, 1, 64], [-39, -1, 34], [-33, -3, -9]),
+            ("front", [0, 21, 33], [-1, 31, 33], [1, 27, 65], [1, 39, 33], [5, 36, -8])):
+        links += [link(f"{name} crank rod", f"{name} crank", inner, "plate", ball),
+                  link(f"{name} servo link", f"{name} servo", arm, f"{name} crank", outer)]
+    return cases + settings("pattern e, a rocker lifts a sleeve that carries the cranks", INVENTED, bodies, links,
+                            (0, 0, 0, 0), (9, 0, 0, 0), (-8, 11, 9, -7), (6, -10, 12, 8))
+
+
+def push_pull():
+    """One crank, two links, two mixers and two rods push and pull opposite balls of the plate.
+
+    Crank, mixers and plate are parallelograms: they turn by one angle. The height of the plate is the sleeve's. So there
+    is one link more than freedoms, and it agrees, unless the front servo tilts the plate too.
+    """
+    bodies = [crank("collective servo", [0, -52, 8], X, input=True), slider("sleeve", [0, 0, 24], Z),
+              crank("right cyclic crank", [2, -25, 10], Y, "sleeve", True), crank("front servo", [0, 14, 24], X, "sleeve", True),
+              crank("right mixer", [14, 0, 24], Y, "sleeve"), crank("left mixer", [-14, 0, 24], Y, "sleeve"), plate(60, 180)]
+    links = [link("collective link", "collective servo", [0, -12, 8], "sleeve", [0, -12, 38]),
+             link("centre link", "sleeve", [0, 0, 24], "plate", [0, 0, 60]),
+             link("right link", "right cyclic crank", [2, -25, 22], "right mixer", [14, -5, 36]),
+             link("left link", "right cyclic crank", [2, -25, -2], "left mixer", [-14, -5, 12]),
+             link("right rod", "right mixer", [38, 0, 24], "plate", [24, 0, 60]),
+             link("left rod", "left mixer", [-38, 0, 24], "plate", [-24, 0, 60]),
+             link("front rod", "front servo", [0, 38, 24], "plate", [0, 24, 60])]
+    for one, w in zip(links, (1, 2, 1, 1.25, 0.75, 1.5, 1)):
+        one["stiffness"] = w
+    return settings("pattern f, push-pull pair through mixers", INVENTED, bodies, links,
+                    (0, 0, 0), (12, 10, 0), (-8, -15, 0), (9, 0, 8), (-11, 9, 7))
+
+
+def parallelogram():
+    """A parallelogram of rods keeps the plate level under collective; with one rod out of parallel it does not.
+
+    A yoke rides on the lever, under the plate. A rod beside the lever holds it: lever, rod, frame and yoke are the
+    parallelogram. Three equal upright rods carry the plate on the yoke.
+    """
+    def machine(high):
+        bodies = [crank("lever", [0, -80, 20], X, input=True), crank("forward cyclic arm", [0, -80, 20], X, input=True),
+                  crank("yoke", [0, 0, 20], X, "lever"), plate(60, 0)]
+        links = [link("holding rod", "forward cyclic arm", [15, -80, high], "yoke", [15, 0, 0])]
+        links += [link(f"{name} rod", "yoke", [x, y, 20], "plate", [x, y, 60])
+                  for name, x, y in (("right", 24, 0), ("left", -24, 0), ("front", 0, 24))]
+        return bodies, links
+
+    inputs = ((0, 0), (5, 0), (-5, 0), (10, 0), (-5, 8))
+    return (settings("pattern g, a parallelogram keeps the plate level", INVENTED, *machine(0), *inputs)
+            + settings("pattern g, one rod 2 mm out of parallel", INVENTED, *machine(2), *inputs))
+
+
+def washout():
+    """Three servos, rotating ring, washout on its sliding base, teetering bar, mixing arms and two blade grips.
+
+    The bar's teeter is an input. Blade 1 stands at a bearing; blade 2 and its parts opposite.
+    """
+    def machine(blade):
+        (ax, ay, _), (bx, by, _) = bearing(blade), bearing(blade - 90)
+        along = lambda x, y: [x * ax + y * bx, x * ay + y * by, 0]     # x along blade 1, y a right angle before it
+
+        def spun(x, y, z, side):
+            return [*(round(side * v, 3) for v in along(x, y)[:2]), z]
+
+        servos, links = direct((0, 120, 240), 180, (41.0, 41.1, 41.05))
+        bodies = [*servos, ring((blade + 20) % 360), slider("washout base", [0, 0, 90], Z),
+                  crank("bar teeter", [0, 0, 118], along(1, 0), input=True),
+                  crank("bar", [0, 0, 118], along(0, 1), "bar teeter")]
+        for i, side in ((1, 1), (2, -1)):
+            at = lambda x, y, z: spun(x, y, z, side)
+            bodies += [crank(f"washout arm {i}", at(22, 3, 90), along(0, 1), "washout base"),
+                       crank(f"mixing arm {i}", at(12, -14, 112), along(0, 1), "bar teeter"),
+                       crank(f"grip {i}", [0, 0, 140], along(-side, 0))]
+            links += [link(f"washout link {i}", "ring", at(29, 2, 65), f"washout arm {i}", at(30, 3, 90)),
+                      link(f"bar link {i}", f"washout arm {i}", at(14, 3, 90), "bar", at(14, 2, 118)),
+                      link(f"mixing link {i}", "ring", at(32, -14, 65), f"mixing arm {i}", at(32, -14, 112)),
+                      link(f"pitch link {i}", f"mixing arm {i}", at(22, -14, 112), f"grip {i}", at(22, -14, 140),
+                           28.0 if side == 1 else 28.2)]
+        return bodies, links
+
+    inputs = ((0, 0, 0, 0), (14, 14, 14, 0), (10, -12, 4, 0), (-6, 15, -9, 8), (-16, -3, 11, -12))
+    return (settings("pattern h, washout, mixing arms and grips, blade at 90 degrees", INVENTED, *machine(90), *inputs)
+            + settings("pattern h, washout, mixing arms and grips, blade at 217 degrees", INVENTED, *machine(217), *inputs[2:]))
+
+
 def all_patterns():
-    return [case for make in (three_legs, four_legs, standing_cranks, riding_cranks) for case in make()]
+    makers = (three_legs, four_legs, standing_cranks, riding_cranks, rocker, push_pull, parallelogram, washout)
+    return [case for make in makers for case in make()]
