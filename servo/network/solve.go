@@ -14,7 +14,7 @@ const (
 	// a shorter one is wanted there is a dead centre.
 	shortest = 1e-10
 	// first is about as long as a first step can be, likewise.
-	first = 0.1
+	first = 0.06
 	// again is the size of a step, weighed as in weight, from which on the slopes at
 	// its start serve the next ones, too.
 	again = 2e-3
@@ -67,9 +67,6 @@ func (s *State) check(inputs []float64) error {
 // near solves in one step from where the state stands, if that is proven.
 func (s *State) near(inputs []float64) bool {
 	n, v := s.net, &s.view
-	if n.spare && s.linear() != nil {
-		return false
-	}
 	for k, c := range n.inputs {
 		s.way[k] = inputs[k] - v.x[c]
 	}
