@@ -20,6 +20,8 @@ const (
 	again = 2e-3
 	// enough is the size of an error that counts as none.
 	enough = 1e-15
+	// rounding is as large as an error can be that rounding makes.
+	rounding = 1e-8
 	// maxPolish bounds the steps at the end. Three or four are needed, and more only
 	// near a dead centre, where rounding is magnified.
 	maxPolish = 40
@@ -301,7 +303,7 @@ func (s *State) tilted() int {
 func (s *State) polish() bool {
 	n, v := s.net, &s.view
 	var last float64
-	started := false
+	started, stalled := false, false
 	for range maxPolish {
 		var size float64
 		for _, c := range n.unknown {
@@ -315,6 +317,19 @@ func (s *State) polish() bool {
 		}
 		if !(size < 1) {
 			return false
+		}
+		// Near a dead centre rounding is magnified: where a step with the slopes of the
+		// spot is no smaller than the last, it is rounding.
+		if last != 0 && size >= 0.5*last && size < rounding {
+			if stalled {
+				s.solved = true
+				return true
+			}
+			stalled, last = true, size
+			if s.look() >= 0 {
+				return false
+			}
+			continue
 		}
 		if !started || size > again {
 			started = true

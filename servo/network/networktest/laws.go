@@ -135,7 +135,7 @@ func (c *checker) kept(s *network.State, x []float64, off float64) {
 
 // step is a step of differences over a coordinate: shorter where a link is short.
 func (c *checker) step(i int) float64 {
-	short := min(1, c.shortest/c.size)
+	short := min(1, c.shortest/c.widest)
 	if c.scale(i) != 1 {
 		return longStep * short * c.size
 	}

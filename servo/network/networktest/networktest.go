@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
 	"example.org/levelhead/servo/network"
@@ -105,6 +106,7 @@ type checker struct {
 	coords   []network.Coordinate
 	size     float64 // mean length of the links
 	shortest float64 // of them
+	widest   float64 // how far a ball is from a shaft or a line, or a link is long
 	parts    []network.Part
 
 	inputs []float64 // where it is looked at
@@ -121,6 +123,12 @@ func check(spec network.Spec, inputs [][]float64, parts int) error {
 	for _, l := range c.spec.Links {
 		c.shortest = min(c.shortest, float64(l.Length))
 		c.size += float64(l.Length) / float64(len(c.spec.Links))
+	}
+	c.widest = c.size
+	for _, ball := range c.spec.Balls {
+		if b, _ := find(c.spec, ball.Body); b.Kind == network.Crank {
+			c.widest = max(c.widest, r3.Norm(r3.Sub(ball.At.Vec(), b.Point.Vec())))
+		}
 	}
 	if len(c.spec.Links) == 0 {
 		c.size = 1 // of what inputs alone move
