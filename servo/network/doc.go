@@ -60,7 +60,8 @@
 // is proven to hold one answer all along, so that no step leads onto another branch of
 // the mechanism: proof.go has the bounds. A proof that needs steps below 1e-10 rad tells
 // of a dead centre, which the error names. For strained networks a bound of how far the
-// strain turns the links' pull is part of the proof.
+// strain turns the links' pull is part of the proof. How much faster a plate's balls move
+// as it tilts within a step is taken for a margin, not bounded to the last digit.
 //
 // # The laws
 //
@@ -86,4 +87,11 @@
 // always. Where the straight ways of two sets of inputs lie on either side of a dead
 // centre, their answers can be of two branches: each is continuous with neutral on its
 // own way.
+//
+// # Speed
+//
+// Seen on a shared AMD EPYC by processor time: a plate on twelve unknowns takes 3.4 µs
+// from inputs a degree away and 23 µs from inputs 45° away, and 8 µs more for the
+// derivatives of all coordinates over forty parts; a plate on four legs takes 3.1 µs and
+// 15 µs.
 package network
