@@ -128,13 +128,13 @@ func (s *strainSlopes) scaled(size float64) r3.Vec {
 }
 
 func (l *leg) slopes(w *turning, q units.Angle) strainSlopes {
-	at := w.stand.place(l.ball)
+	at := w.stand.Carry(l.ball)
 	s := l.arm.Stance(q, w.raised(at))
 	along := r3.Vec(s.Along)
 	moment := r3.Cross(along, at)
 	return strainSlopes{
 		Stance: s,
 		pose:   PoseRate{-along.Z, r3.Dot(moment, w.right), r3.Dot(moment, w.forward)},
-		offset: -r3.Dot(along, w.stand.n),
+		offset: -r3.Dot(along, w.stand.N),
 	}
 }

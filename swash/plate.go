@@ -101,7 +101,7 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 		shaft := arm.Shaft().Vec()
 		p.legs[i] = leg{
 			ball: b.on(spec.Guide), arm: arm, stiffness: float64(s.Stiffness),
-			shaft: spec.Guide.inward(shaft), out: spec.Guide.inward(r3.Sub(at.Vec(), shaft)), up: spec.Guide.inward(slope.Vec()),
+			shaft: spec.Guide.Inward(shaft), out: spec.Guide.Inward(r3.Sub(at.Vec(), shaft)), up: spec.Guide.Inward(slope.Vec()),
 		}
 		p.size += float64(b.Radius) / float64(len(spec.Legs))
 	}

@@ -25,18 +25,18 @@ type attitude struct {
 // pose returns the attitude as a pose.
 func (p *Plate) pose(a attitude) Pose {
 	n := r3.Vec{X: a.x}
-	if p.guide.fitted {
+	if p.guide.Fitted() {
 		m := math.Sqrt(1 - a.x*a.x)
 		n.Y, n.Z = m*a.y, m*math.Sqrt(1-a.y*a.y)
 	} else {
 		n.Y, n.Z = a.y, math.Sqrt(1-a.x*a.x-a.y*a.y)
 	}
-	return Pose{units.Length(a.h), tilt(p.guide.outward(n))}
+	return Pose{units.Length(a.h), tilt(p.guide.Outward(n))}
 }
 
 func (p *Plate) attitude(at Pose) attitude {
-	n := p.guide.inward(at.Tilt.normal())
-	if p.guide.fitted {
+	n := p.guide.Inward(at.Tilt.normal())
+	if p.guide.Fitted() {
 		n.Y /= math.Sqrt(1 - n.X*n.X)
 	}
 	return attitude{float64(at.Height), n.X, n.Y}
@@ -72,8 +72,8 @@ func (p *Plate) solve(from attitude, balls []armBall) (attitude, error) {
 	switch {
 	case err != nil:
 		return at, err
-	case v.n.Z < steepest:
-		return at, &TiltError{tilt(v.n).Amount()}
+	case v.N.Z < steepest:
+		return at, &TiltError{tilt(v.N).Amount()}
 	}
 	return at, p.sound(&v, hold, balls)
 }
@@ -179,33 +179,33 @@ type view struct {
 // move puts v at an attitude, but for how it turns there.
 func (v *view) move(p *Plate, at attitude) {
 	v.h = at.h
-	if !p.guide.fitted {
-		p.guide.set(&v.stand, at.x, at.y)
+	if !p.guide.Fitted() {
+		p.guide.Set(&v.stand, at.x, at.y)
 		return
 	}
 	m, w := math.Sqrt(1-at.x*at.x), math.Sqrt(1-at.y*at.y)
 	v.m, v.w = m, w
-	v.p = r3.Vec{Y: w, Z: -at.y}
-	v.q = r3.Vec{X: m, Y: -at.x * at.y, Z: -at.x * w}
-	v.n = r3.Vec{X: at.x, Y: m * at.y, Z: m * w}
+	v.P = r3.Vec{Y: w, Z: -at.y}
+	v.Q = r3.Vec{X: m, Y: -at.x * at.y, Z: -at.x * w}
+	v.N = r3.Vec{X: at.x, Y: m * at.y, Z: m * w}
 }
 
 // set puts v at an attitude.
 func (v *view) set(p *Plate, at attitude) {
 	v.move(p, at)
-	if !p.guide.fitted {
-		v.perX, v.perY = v.turn(r3.Vec{X: 1}), v.turn(r3.Vec{Y: 1})
+	if !p.guide.Fitted() {
+		v.perX, v.perY = v.Turn(r3.Vec{X: 1}), v.Turn(r3.Vec{Y: 1})
 		return
 	}
 	k := 1 / v.m
-	v.perX = r3.Vec{Y: k * v.p.Y, Z: k * v.p.Z} // about p
+	v.perX = r3.Vec{Y: k * v.P.Y, Z: k * v.P.Z} // about p
 	v.perY = r3.Vec{X: -1 / v.w}                // about the guide's plane's normal
 }
 
 // span returns the vector from a leg's arm ball to its plate ball, and where that ball
 // is from the plate's centre.
 func (l *leg) span(v *view, ball r3.Vec) (d, at r3.Vec) {
-	at = v.place(l.ball)
+	at = v.Carry(l.ball)
 	return r3.Vec{X: at.X - ball.X, Y: at.Y - ball.Y, Z: at.Z + v.h - ball.Z}, at
 }
 
@@ -281,9 +281,9 @@ func (p *Plate) three(s *system, v *view, balls []armBall) {
 
 func (p *Plate) equation(row *r3.Vec, l *leg, v *view, ball r3.Vec) (excess float64) {
 	b := &l.ball
-	atX := b.X*v.p.X + b.Y*v.q.X + b.Z*v.n.X
-	atY := b.X*v.p.Y + b.Y*v.q.Y + b.Z*v.n.Y
-	atZ := b.X*v.p.Z + b.Y*v.q.Z + b.Z*v.n.Z
+	atX := b.X*v.P.X + b.Y*v.Q.X + b.Z*v.N.X
+	atY := b.X*v.P.Y + b.Y*v.Q.Y + b.Z*v.N.Y
+	atZ := b.X*v.P.Z + b.Y*v.Q.Z + b.Z*v.N.Z
 	dx, dy, dz := atX-ball.X, atY-ball.Y, atZ+v.h-ball.Z
 	excess = 0.5 * l.scale * (dx*dx + dy*dy + dz*dz - l.link2)
 	dx, dy, dz = l.scale*dx, l.scale*dy, l.scale*dz

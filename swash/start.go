@@ -34,7 +34,7 @@ func (s *start) of(balls []armBall) attitude {
 //	J x_i  + d . (-A_i) = 0
 //	J x_ij + d_i . d_j + d . (B_ij - A_ij) = 0,  B_ij without its part J x_ij
 func (p *Plate) start(at attitude, balls []armBall) start {
-	s := start{at: at, size: p.size, guided: p.guide.fitted}
+	s := start{at: at, size: p.size, guided: p.guide.Fitted()}
 	var v view
 	var rows system
 	var inverse inverse
@@ -49,11 +49,14 @@ func (p *Plate) start(at attitude, balls []armBall) start {
 		arm[i] = l.out
 		s.first[i] = r3.Scale(l.scale*r3.Dot(span[i], balls[i].slope), inverse[i])
 	}
-	guide := Guide{cos: 1, fitted: p.guide.fitted} // in its own frame
-	v.stand = guide.stand(v.n.X, v.n.Y)            // with its a
+	guide := p.guide // in its own frame
+	if guide.Fitted() {
+		guide = GuideAt(0)
+	}
+	v.stand = guide.Stand(v.N.X, v.N.Y) // with its A
 	second := func(i, j int) r3.Vec {
 		si, sj := level(s.first[i]), level(s.first[j])
-		ti, tj, bend := v.turn(si), v.turn(sj), guide.bend(&v.stand, si, sj)
+		ti, tj, bend := v.Turn(si), v.Turn(sj), guide.Bend(&v.stand, si, sj)
 		var g [3]float64
 		for k := range p.legs {
 			bi, bj := r3.Cross(ti, end[k]), r3.Cross(tj, end[k])

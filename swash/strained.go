@@ -29,7 +29,7 @@ type strained struct {
 }
 
 func (p *Plate) strained(l *leg, w *turning, arm r3.Vec) strained {
-	at := w.stand.place(l.ball)
+	at := w.stand.Carry(l.ball)
 	link := r3.Sub(arm, w.raised(at).Vec())
 	length := r3.Norm(link)
 	return strained{
@@ -52,9 +52,9 @@ func (s *strained) swing(v r3.Vec) r3.Vec {
 func (p *Plate) stiffen(normal *system, w *turning, arms []units.Angle) error {
 	// How the normal itself bends over the tilt weighs nothing, as g does.
 	right, forward := w.pose.Tilt.steps()
-	rr := r3.Scale(1/p.size, p.guide.bend(&w.stand, right, right))
-	rf := r3.Scale(1/p.size, p.guide.bend(&w.stand, right, forward))
-	ff := r3.Scale(1/p.size, p.guide.bend(&w.stand, forward, forward))
+	rr := r3.Scale(1/p.size, p.guide.Bend(&w.stand, right, right))
+	rf := r3.Scale(1/p.size, p.guide.Bend(&w.stand, right, forward))
+	ff := r3.Scale(1/p.size, p.guide.Bend(&w.stand, forward, forward))
 	for i := range p.legs {
 		l := &p.legs[i]
 		arm, _ := l.arm.Ball(arms[i])
@@ -101,8 +101,8 @@ func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal system, q units.A
 	spoke := r3.Sub(ball.Vec(), l.arm.Shaft().Vec())
 	add(&e.PerRadius, s.swing(r3.Scale(1/float64(l.arm.Radius()), spoke)))
 	// The ball moves along the plate's normal, which tilts with the plate.
-	swing := s.swing(r3.Scale(-1, w.stand.n))
-	swing.Y -= r3.Dot(s.along, r3.Cross(w.right, w.stand.n)) / p.size
-	swing.Z -= r3.Dot(s.along, r3.Cross(w.forward, w.stand.n)) / p.size
+	swing := s.swing(r3.Scale(-1, w.stand.N))
+	swing.Y -= r3.Dot(s.along, r3.Cross(w.right, w.stand.N)) / p.size
+	swing.Z -= r3.Dot(s.along, r3.Cross(w.forward, w.stand.N)) / p.size
 	add(&e.PerOffset, swing)
 }
