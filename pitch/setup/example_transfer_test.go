@@ -43,8 +43,8 @@ func ExampleCompare() {
 	fmt.Println("alike on the gauge:", c.GaugeAlike)
 	// Output:
 	// stick 0 %: hover -3.0°, aerobatic -11.0°, difference -8.0°
-	// stick 25 %: hover +1.0°, aerobatic -5.6°, difference -6.5°
-	// stick 100 %: hover +9.5°, aerobatic +11.0°, difference +1.5°
+	// stick 25 %: hover +1.0°, aerobatic -5.5°, difference -6.5°
+	// stick 100 %: hover +9.5°, aerobatic +11.0°, difference +1.4°
 	// full right adds 7.0° and 8.5°
 	// alike on the gauge: false
 }

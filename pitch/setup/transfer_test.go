@@ -74,12 +74,11 @@ func TestTransferToItself(t *testing.T) {
 				t.Errorf("stick %v: demand %v came back as %v", stick, a, b)
 			}
 		}
-		// The collective rate is the least whole step that the curve fits under.
 		var most float64
 		for _, p := range is.Pitch.Points() {
 			most = math.Max(most, math.Abs(p.Y))
 		}
-		if step := float64(s.Rig.Machine.Radio.PercentStep); most > 1 || is.Pitch.Kind() == curve.Polyline && (float64(is.Rates.Collective)-step)*1 > most*float64(is.Rates.Collective)+near {
+		if least := leastSteps(is, s.Rig); most > 1 || is.Pitch.Kind() == curve.Polyline && stepsOf(is, s.Rig) > least+math.Min(10, least/10) {
 			t.Errorf("rate %v for a curve up to %v", is.Rates.Collective, most)
 		}
 		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
