@@ -19,9 +19,9 @@ const (
 func TestText(t *testing.T) {
 	out := command.Words(t)
 	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Whinchat,", "Invented for demonstration",
-		"2 less 1", "100 % +11.03° +9.55° -1.49°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
-		"right 8.49° 7.01° -1.48° +79.89°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 50.5 %, right cyclic 71.5 %",
-		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -99 % -10.99° -11.02° +0.02°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
+		"2 less 1", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
+		"right 8.49° 7.01° -1.48° +79.89°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 52 %, right cyclic 71.5 %",
+		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
 	}
@@ -31,7 +31,7 @@ func TestText(t *testing.T) {
 func TestOneMachine(t *testing.T) {
 	path := showtest.File(t, demo.Direct)
 	out := command.Words(t, "-machine", path, "-mode", "hover")
-	showtest.InOrder(t, out, "1: flight mode hover", "2: flight mode aerobatic", "+1.49°")
+	showtest.InOrder(t, out, "1: flight mode hover", "2: flight mode aerobatic", "+1.43°")
 	if strings.Contains(out, "Enter") {
 		t.Errorf("there is nothing to carry it over to:\n%s", out)
 	}

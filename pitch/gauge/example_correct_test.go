@@ -29,9 +29,9 @@ func ExampleResult_Correct() {
 	}
 	// Output:
 	// Blade 1 pitch link: shorten by two half turns.
-	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
-	//   blade 2, collective and cyclic at zero: 0.33° ± 0.35°
+	//   blade 1, collective and cyclic at zero: -0.18° ± 0.35°
+	//   blade 2, collective and cyclic at zero: 0.35° ± 0.35°
 	// Blade 2 pitch link: shorten by half a turn.
-	//   blade 1, collective and cyclic at zero: -0.19° ± 0.35°
-	//   blade 2, collective and cyclic at zero: -0.24° ± 0.35°
+	//   blade 1, collective and cyclic at zero: -0.18° ± 0.35°
+	//   blade 2, collective and cyclic at zero: -0.22° ± 0.35°
 }

@@ -79,7 +79,7 @@ func Example() {
 	c := r.Combinations[0]
 	fmt.Printf("%d parts together: %+.1f° ± %.1f° at reading %d\n", len(c.Parts), c.Off.Degrees(), c.Sigma.Degrees(), c.At+1)
 	// Output:
-	// hover, stick 75 %: 8.3° ± 0.3°
+	// hover, stick 75 %: 8.4° ± 0.3°
 	// blade 1 over blade 2: 0.6° ± 0.3°
 	// blade 1 pitch link: +0.17 mm ± 0.19 mm, shared
 	// blade 2 pitch link: -0.05 mm ± 0.19 mm, shared
