@@ -112,7 +112,7 @@ func TestJSONRoundTrip(t *testing.T) {
 func TestOneMode(t *testing.T) {
 	text := command.Text(t, "-mode", "glide, throttle held")
 	for part, want := range map[string]bool{
-		"Flight mode: glide": true, "Flight mode: hover": false, "Clipped corners (aerobatic)": false, "Live throttle at low stick (aerobatic)": true,
+		"Flight mode: glide": true, "Flight mode: hover": false, "Servo reaches its limit at stick corners (aerobatic)": false, "Live throttle at low stick (aerobatic)": true,
 		"These steps are for mode hover": true,
 	} {
 		if got := strings.Contains(text, part); got != want {

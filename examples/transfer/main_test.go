@@ -20,7 +20,7 @@ func TestText(t *testing.T) {
 	out := command.Words(t)
 	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Whinchat,", "Invented for demonstration",
 		"2 less 1", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
-		"right 8.49° 7.01° -1.48° +79.89°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter rates: collective 52 %, right cyclic 71.5 %",
+		"right 8.49° 7.01° -1.48° +79.89°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve comes from another machine", "Enter rates: collective 52 %, right cyclic 71.5 %",
 		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
@@ -47,7 +47,7 @@ func TestTwoMachines(t *testing.T) {
 	out = command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "glide, throttle held")
 	showtest.InOrder(t, out, "2: flight mode", "hold 0 %, on in this mode")
 	out = command.Words(t, "-with", flybar, "-with-mode", "hover", "-mode", "aerobatic")
-	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick", "FIX: The throttle curve is another drive's", "before anybody starts the engine.")
+	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick", "FIX: The throttle curve comes from another machine", "before anybody starts the engine.")
 }
 
 // A ring of another phase turns cyclic, a rotor that turns the other way is said to, and

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -18,7 +19,7 @@ type Rig struct {
 	Head    *pitch.Head
 	Limits  Limits
 	Modes   []RigMode
-	Servos  []RigServo // in the order of the drive
+	Servos  []RigServo // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
 
 	Rotor *rotor.Rotor // nil where the file gives none
 	Blade rotor.Blade  // one of the rotor's
@@ -63,7 +64,7 @@ func (m *Machine) checkNames() error {
 	for i, leg := range m.Plate.Legs {
 		names[legPath(i)+".name"] = leg.Name
 		if taken[leg.Name] {
-			return m.fail(legPath(i)+".name", "%q is taken", leg.Name)
+			return m.fail(legPath(i)+".name", "%q is the name of another leg; give each leg its own", leg.Name)
 		}
 		taken[leg.Name] = true
 	}
@@ -72,13 +73,13 @@ func (m *Machine) checkNames() error {
 	}
 	for _, path := range slices.Sorted(maps.Keys(names)) {
 		if strings.TrimSpace(names[path]) == "" {
-			return m.fail(path, "is empty")
+			return m.fail(path, "must not be empty")
 		}
 	}
 	names["note"] = m.Note
 	for _, path := range slices.Sorted(maps.Keys(names)) {
 		if i := strings.IndexFunc(names[path], unicode.IsControl); i >= 0 {
-			return m.fail(path, "%q holds a control character", names[path])
+			return m.fail(path, "%q has a control character; remove it", names[path])
 		}
 	}
 	return nil
@@ -86,13 +87,13 @@ func (m *Machine) checkNames() error {
 
 func (m *Machine) checkRadio() error {
 	if s := m.Radio.PulseStep; !(s >= 0) || !units.Finite(s) {
-		return m.fail("radio.pulse_step", "%v is below zero or not finite", s)
+		return m.fail("radio.pulse_step", "must not be below zero: write 0 s or more, not %v", s)
 	}
 	if s := m.Radio.PercentStep; !(s >= 0.0001 && s <= 0.25) {
-		return m.fail("radio.percent_step", "%v is not within 0.01 %% and 25 %%", s)
+		return m.fail("radio.percent_step", "must be within 0.01 %% and 25 %%, not %v", s)
 	}
 	if l := m.Radio.RateLimit; l != nil && !(*l > 0 && units.Finite(*l)) {
-		return m.fail("radio.rate_limit", "%v is not above zero", *l)
+		return m.fail("radio.rate_limit", "must be above zero, not %v", *l)
 	}
 	return nil
 }
@@ -100,32 +101,42 @@ func (m *Machine) checkRadio() error {
 func (m *Machine) checkGauge() error {
 	switch g := m.Gauge; {
 	case !units.Finite(g.Bearing):
-		return m.fail("gauge.blade_bearing", "not finite")
+		return m.fail("gauge.blade_bearing", "must be a finite angle, not %v", g.Bearing)
 	case !(g.Low < g.High) || !units.Finite(g.Low) || !units.Finite(g.High):
-		return m.fail("gauge.high", "%v is not above low, %v", g.High, g.Low)
+		return m.fail("gauge.high", "must be above low (%v), not %v", g.Low, g.High)
 	case !(g.Step >= 0) || !(g.Step < g.High-g.Low):
-		return m.fail("gauge.step", "%v is not a step on a scale from %v to %v", g.Step, g.Low, g.High)
+		return m.fail("gauge.step", "must be 0° or more, and smaller than the scale from %v to %v; it is %v", g.Low, g.High, g.Step)
 	}
 	return nil
 }
 
 func (r *Rig) checkLimits() error {
 	l := r.Limits
-	for _, f := range []struct {
-		name  string
-		value float64 // in SI units
-	}{
-		{"tilt", float64(l.Tilt)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.BallLinkAngle)},
-		{"dead_centre", float64(l.DeadCentre)}, {"least_use", float64(l.LeastUse)},
-		{"live_above", float64(l.LiveAbove)}, {"pitch_error", float64(l.PitchError)},
-		{"strain", float64(l.Strain)}, {"servo_load", float64(l.ServoLoad)}, {"stroke", float64(l.Stroke)},
-		{"tip_speed", float64(l.TipSpeed) / 100},
+	for _, f := range []described{
+		limit("tilt", l.Tilt, 360*units.Degree), limit("off_square", l.OffSquare, 360*units.Degree), limit("ball_link_angle", l.BallLinkAngle, 360*units.Degree),
+		limit("dead_centre", l.DeadCentre, 360*units.Degree), limit("least_use", l.LeastUse, 10), limit("live_above", l.LiveAbove, 10),
+		limit("pitch_error", l.PitchError, 360*units.Degree), limit("strain", l.Strain, 10*units.Metre), limit("servo_load", l.ServoLoad, 10),
+		limit("stroke", l.Stroke, 10*units.Second), limit("tip_speed", l.TipSpeed, 1000*units.MetrePerSecond),
 	} {
-		if !(f.value >= 0 && f.value <= 10) {
-			return r.Machine.fail("limits."+f.name, "%v (in SI units) is not a limit", f.value)
+		if !(f.value >= 0 && f.value <= f.most) {
+			return r.Machine.fail("limits."+f.name, "must be between zero and %v, not %v", f.upTo, f.text)
 		}
 	}
 	return nil
+}
+
+// described is a quantity of the file that must be between zero and a largest one.
+type described struct {
+	name        string
+	value, most float64
+	text, upTo  fmt.Stringer
+}
+
+func limit[Q interface {
+	units.Quantity
+	fmt.Stringer
+}](name string, value, most Q) described {
+	return described{name, float64(value), float64(most), value, most}
 }
 
 func (r *Rig) buildDrive() (*swash.Control, error) {
@@ -137,7 +148,7 @@ func (r *Rig) buildDrive() (*swash.Control, error) {
 	var err error
 	switch {
 	case m.Plate.BellCranks != nil && m.Plate.Legs != nil:
-		return nil, m.fail("plate", "has both legs and bell_cranks; one of them moves it")
+		return nil, m.fail("plate", "has both legs and bell_cranks; give one of them")
 	case m.Plate.BellCranks != nil:
 		mechanism, err = r.buildBellCranks()
 	default:

@@ -26,6 +26,13 @@ func (g *Gauge) offScale(p units.Angle) bool {
 	return p < g.Low-g.Step/2 || p > g.High+g.Step/2
 }
 
+// direction says where a bearing from the nose points: "tail (180°)".
+func direction(bearing units.Angle) string {
+	names := [...]string{"nose", "right front", "right side", "right rear", "tail", "left rear", "left side", "left front"}
+	degrees := math.Mod(math.Round(bearing.Degrees())+720, 360)
+	return fmt.Sprintf("%s (%.0f°)", names[int(math.Round(degrees/45))%len(names)], degrees)
+}
+
 // sticks are the positions every sheet shows, besides the curve's own points.
 var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
 

@@ -23,7 +23,7 @@ import (
 // square arms, to within half a pulse step.
 func TestTeethAndSubTrimSquareTheArm(t *testing.T) {
 	const tooth = 14.4 * units.Degree
-	m := parse(t, read(t, demo+"direct.json"))
+	m := parse(t, read(t, demos+"direct.json"))
 	hover(m)
 	halfStep := 0.5 * float64(36*units.Degree) / 400 // of the arm, for 1 µs
 	for _, mounts := range [][3]float64{
@@ -65,7 +65,7 @@ func squareUp(t *testing.T, m *setup.Machine, mounts []float64, tooth units.Angl
 // that squares its arm, and one with more has.
 func TestNoSubTrim(t *testing.T) {
 	for room, none := range map[units.PulseWidth]bool{76 * units.PulseMicrosecond: false, 72 * units.PulseMicrosecond: true} {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			hover(m)
 			m.Modes[0].Rates = &swash.Rates{Collective: 0.1, Right: 0.1, Forward: 0.1}
 			kind := m.Servos["bench digital"]
@@ -77,24 +77,24 @@ func TestNoSubTrim(t *testing.T) {
 		if front.NoTrim != none || front.Teeth != 0 || (front.SubTrim == 0) != none {
 			t.Errorf("room %v: %+v", room, front)
 		}
-		f := one(t, s, "Arm not square to its link at neutral")
+		f := one(t, s, "Servo arm not square to its link at neutral")
 		if none {
-			contains(t, f, "6.8° off", "beyond the sub-trim")
+			contains(t, f, "6.8° off", "Sub-trim cannot correct the rest")
 		} else {
-			contains(t, f, "6.8° off", fmt.Sprintf("Set sub-trim to %v.", front.SubTrim))
+			contains(t, f, "6.8° off", fmt.Sprintf("Set the sub-trim to %+.4g µs.", front.SubTrim.Microseconds()))
 		}
 	}
 }
 
 // The advice on teeth counts them, and says which way.
 func TestTeethInWords(t *testing.T) {
-	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		hover(m)
 		m.Plate.Legs[0].Servo.Mount = 14 * units.Degree
 		m.Plate.Legs[1].Servo.Mount = -14 * units.Degree
 		m.Plate.Legs[2].Servo.Mount = 28 * units.Degree
 	}))
-	for _, f := range found(s, "Arm not square to its link at neutral") {
+	for _, f := range found(s, "Servo arm not square to its link at neutral") {
 		contains(t, f, map[string]string{"front": "1 tooth down on its spline of 25", "right rear": "1 tooth up", "left rear": "2 teeth down"}[f.Where])
 	}
 }
@@ -106,7 +106,7 @@ const stepTolerance = 1e-9
 // The steps of rates and servos are what a machine file with that step taken does.
 func TestStepsAgainstChangedMachines(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks"} {
-		data := read(t, demo+name+".json")
+		data := read(t, demos+name+".json")
 		plain := func(m *setup.Machine) {
 			hover(m)
 			m.Radio.PulseStep = 0
@@ -153,10 +153,10 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 		for i, s := range r.Servos {
 			tooth := 360 * units.Degree / units.Angle(s.Type.Spline)
 			check(s.Name+" servo arm, one tooth up", 0.5, func(m *setup.Machine) { servo(m, i).Mount += tooth })
-			check(s.Name+" servo sub-trim, 1 µs", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
-			end := s.Name + " servo end points, 1 %"
+			check(s.Name+" servo sub-trim, 1 µs more", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
+			end := s.Name + " servo end points, 1 % more"
 			if name == "direct" {
-				end += " (tilts the plate: not a way to set pitch)"
+				end += " (tilts the plate; do not set pitch with it)"
 			}
 			check(end, 1, func(m *setup.Machine) {
 				more := 101 * units.Percent
@@ -176,9 +176,9 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			return row.Gauge
 		}
 		for what, want := range map[string]units.Angle{
-			"collective rate, 1 %":     row(more) - row(r),
-			"right cyclic rate, 1 %":   amplitude(t, more, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}),
-			"forward cyclic rate, 1 %": amplitude(t, more, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}),
+			"collective rate, 1 % more":     row(more) - row(r),
+			"right cyclic rate, 1 % more":   amplitude(t, more, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}),
+			"forward cyclic rate, 1 % more": amplitude(t, more, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}),
 		} {
 			got, ok := byName[what]
 			if !ok || math.Abs((got.Pitch-want).Degrees()) > stepTolerance || want <= 0 {
@@ -198,7 +198,7 @@ func amplitude(t *testing.T, r *setup.Rig, at pitch.Stick) units.Angle {
 // The steps of a bell-crank machine's links are what a file with a longer link
 // does: half a turn of an M2 link is 0.2 mm.
 func TestCrankLinkSteps(t *testing.T) {
-	data := read(t, demo+"bellcranks.json")
+	data := read(t, demos+"bellcranks.json")
 	plain := func(m *setup.Machine) { straight(m); m.Radio.PulseStep = 0 }
 	r := rigOf(t, data, plain)
 	steps, err := r.Steps()
@@ -249,7 +249,7 @@ func TestCrankLinkSteps(t *testing.T) {
 // not change with mounts, sub-trims, end points and pulse steps.
 func TestSymmetryTellsSettingsApart(t *testing.T) {
 	symmetry := func(edit func(*setup.ServoOfALeg, *setup.Radio)) *setup.Symmetry {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			straight(m)
 			m.Radio.PulseStep = 0
 			for i := range m.Plate.Legs {
@@ -312,7 +312,7 @@ func stepsOf(s pitch.Setting, r *setup.Rig) float64 {
 // whole steps too.
 func TestSolvedRateIsNearTheLeast(t *testing.T) {
 	for _, step := range []units.Ratio{0.0001, 0.001, 0.005, 0.01, 0.05} {
-		r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			m.Modes = m.Modes[1:]
 			m.Radio.PercentStep = step
 		})
@@ -511,7 +511,7 @@ func TestPlan(t *testing.T) {
 			{Name: "forward", Shaft: point(0, 19, 12), Tip: point(0, 31, 12), End: point(0, 31, 66), EndShaft: end(0, 0, 66)},
 		},
 	} {
-		plan, err := build(t, read(t, demo+name+".json")).Plan()
+		plan, err := build(t, read(t, demos+name+".json")).Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -520,7 +520,7 @@ func TestPlan(t *testing.T) {
 		}
 	}
 	// A link of another length turns what stands behind it, and a lever is left out.
-	plan, err := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+	plan, err := rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) {
 		b := m.Plate.BellCranks
 		b.Right.Chain[0].ArmToArm.Link += 2 * mm
 		ratio := 0.5
@@ -608,7 +608,7 @@ func TestJoints(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, name := range []string{"pitch link, lower ball", "pitch link, horn ball"} {
+		for _, name := range []string{"pitch link, lower ball", "pitch link, ball on the pitch horn"} {
 			check(r, joints, name, ball, float64(by), &pitch.Head{Control: r.Head.Control, Grip: grip})
 		}
 	}
@@ -624,7 +624,7 @@ func TestJoints(t *testing.T) {
 		return &pitch.Head{Control: drive, Grip: r.Head.Grip}
 	}
 
-	direct := rigOf(t, read(t, demo+"direct.json"), exact)
+	direct := rigOf(t, read(t, demos+"direct.json"), exact)
 	joints, err := direct.Joints(play, demand)
 	if err != nil || len(joints) != 3+2*3+2 {
 		t.Fatalf("%d joints, %v", len(joints), err)
@@ -639,7 +639,7 @@ func TestJoints(t *testing.T) {
 		}
 	}
 
-	data := read(t, demo+"bellcranks.json")
+	data := read(t, demos+"bellcranks.json")
 	cranks := rigOf(t, data, exact)
 	if joints, err = cranks.Joints(play, demand); err != nil || len(joints) != 3+2*(2+2+1)+2*2+2 {
 		t.Fatalf("%d joints, %v", len(joints), err)

@@ -56,10 +56,10 @@ type TargetError struct {
 }
 
 func (e *TargetError) Error() string {
-	s := fmt.Sprintf("%s of %.2f° is out of reach by %.2f°: the machine stops at %.2f°",
+	s := fmt.Sprintf("%s: %.2f° is out of reach by %.2f°; the machine comes to %.2f° and no nearer",
 		e.What, e.Wanted.Degrees(), math.Abs((e.Wanted - e.Nearest).Degrees()), e.Nearest.Degrees())
 	if e.Cause != "" {
-		s += ", " + e.Cause
+		s += " (" + e.Cause + ")"
 	}
 	return s
 }
@@ -257,19 +257,19 @@ func (s *solver) nearest(x, most float64, neighbours bool, by func(float64) (uni
 
 func (r *Rig) validTargets(path string, t *Targets) error {
 	if len(t.Collective) < 2 {
-		return r.Machine.fail(path+".collective", "%d targets; a curve needs two or more", len(t.Collective))
+		return r.Machine.fail(path+".collective", "must have two targets or more, not %d", len(t.Collective))
 	}
 	for i, target := range t.Collective {
 		at := fmt.Sprintf("%s.collective[%d]", path, i)
 		if !(target.Stick >= 0 && target.Stick <= 1) {
-			return r.Machine.fail(at+".stick", "%v is not within 0 %% and 100 %%", target.Stick)
+			return r.Machine.fail(at+".stick", "must be within 0 %% and 100 %%, not %v", target.Stick)
 		}
 		if !(math.Abs(target.Pitch.Degrees()) < 90) {
-			return r.Machine.fail(at+".pitch", "%v is not a blade pitch below 90°", target.Pitch)
+			return r.Machine.fail(at+".pitch", "must be between -90° and 90°, not %v", target.Pitch)
 		}
 	}
 	if !(t.Cyclic >= 0 && t.Cyclic.Degrees() < 90) {
-		return r.Machine.fail(path+".cyclic", "%v is not within 0° and 90°", t.Cyclic)
+		return r.Machine.fail(path+".cyclic", "must be 0° or more and below 90°, not %v", t.Cyclic)
 	}
 	return nil
 }
@@ -379,17 +379,17 @@ func (r *Rig) newSolver() (*solver, error) {
 	return solver(pitch.Head{Control: drive, Grip: r.Head.Grip}, solver(*r.Head, nil)), nil
 }
 
-// reading returns what the gauge shows; a servo that clips is an error.
+// reading returns what the gauge shows; a servo at its pulse limit is an error.
 func (s *solver) reading(d swash.Demand) (units.Angle, error) {
 	p, _, err := s.head.Blade(s.state, s.gauge, d)
 	if err != nil {
 		return 0, err
 	}
-	return p, clipped(s.state)
+	return p, atLimit(s.state)
 }
 
-// clipped reports the first servo that would have to go beyond its pulse limits.
-func clipped(s *swash.State) error {
+// atLimit reports the first servo that would have to go beyond its pulse limits.
+func atLimit(s *swash.State) error {
 	for i, excess := range s.BeyondLimit {
 		if excess != 0 {
 			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: s.Arms[i], Excess: excess}}
@@ -423,13 +423,13 @@ func (s *solver) cyclic(name string, want units.Angle, collective float64, unit 
 }
 
 // revolution returns the parts of the blade's pitch over a revolution; a servo
-// that clips is an error.
+// at its pulse limit is an error.
 func (s *solver) revolution(d swash.Demand) (pitch.Cyclic, error) {
 	pose, err := s.head.Control.Pose(s.state, d)
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}
-	if err := clipped(s.state); err != nil {
+	if err := atLimit(s.state); err != nil {
 		return pitch.Cyclic{}, err
 	}
 	rev, err := s.head.Grip.Revolution(pose)
@@ -437,7 +437,7 @@ func (s *solver) revolution(d swash.Demand) (pitch.Cyclic, error) {
 }
 
 // adds returns what a stick position adds to that with the cyclic stick centred; a
-// servo that clips is an error.
+// servo at its pulse limit is an error.
 func (s *solver) adds(setting *pitch.Setting, at pitch.Stick) (pitch.Cyclic, error) {
 	var parts [2]pitch.Cyclic
 	for i, stick := range []pitch.Stick{{Collective: at.Collective}, at} {
@@ -452,7 +452,7 @@ func (s *solver) adds(setting *pitch.Setting, at pitch.Stick) (pitch.Cyclic, err
 	return beyond(parts[1], parts[0]), nil
 }
 
-// beyond returns the parts of c less those of centre: what the cyclic stick adds.
+// beyond returns the parts of c minus those of centre: what the cyclic stick adds.
 func beyond(c, centre pitch.Cyclic) pitch.Cyclic {
 	return pitch.Cyclic{
 		Collective: c.Collective - centre.Collective,
