@@ -28,9 +28,9 @@ type Comparison struct {
 	// Rows are at every 1 % of the collective stick and at both pitch curves'
 	// own points, from low to high.
 	Rows []ComparedRow `json:"rows"`
-	// Largest is the largest difference of gauge readings in Rows: between two rows,
-	// radio steps and curves can make it a few hundredths of a degree more. It is nil
-	// where no position is reached by both.
+	// Largest is the largest difference of gauge readings in Rows. Between two rows it can
+	// be up to a pulse step more: some hundredths of a degree. It is nil where no
+	// position is reached by both.
 	Largest *Difference `json:"largest,omitempty"`
 	// Resolution is the coarser of the two gauges' steps. GaugeAlike reports that
 	// both reach every position in Rows and that nowhere the difference of blade
