@@ -135,15 +135,19 @@ func corners(rig *setup.Rig, list []setup.Corner) string {
 		}
 		switch {
 		case c.Unreachable != "":
-			unreachable = append(unreachable, fmt.Sprintf("%s (%s)", c.Stick, c.Unreachable))
+			unreachable = append(unreachable, fmt.Sprintf("%s: %s", c.Stick, c.Unreachable))
 		case servos != nil:
-			limited = append(limited, fmt.Sprintf("%s (%s)", c.Stick, strings.Join(servos, ", ")))
+			limited = append(limited, fmt.Sprintf("%s: %s", c.Stick, strings.Join(servos, ", ")))
 		}
 	}
 	var parts []string
 	add := func(which []string, what string) {
 		if which != nil {
-			parts = append(parts, fmt.Sprintf("%d of %d %s: %s", len(which), len(list), what, strings.Join(which, "; ")))
+			text := fmt.Sprintf("%d of %d %s.", len(which), len(list), what)
+			for _, corner := range which {
+				text += " " + sentence(corner)
+			}
+			parts = append(parts, strings.TrimSuffix(text, "."))
 		}
 	}
 	add(unreachable, "cannot be reached")

@@ -205,7 +205,7 @@ func TestOutOfReach(t *testing.T) {
 			"16 of 16 cannot be reached", "Stick 0 % cannot be reached: the pitch link", "Full right cannot be reached: the pitch link",
 			"0 % -100.0 % - - - - 0.0 %", "100 % 100.0 % - - - - 78.0 %", "0 % - - - - - -", "right - - -", "0 % none - -",
 		},
-		"7 mm": {"10 of 16 cannot be reached", ". 5 of 16 take a servo beyond its pulse limit: high stick and full right (left rear"},
+		"7 mm": {"10 of 16 cannot be reached", ". 5 of 16 take a servo beyond its pulse limit. High stick and full right: left rear"},
 	} {
 		file := short(horn)
 		text := command.Words(t, "-machine", file, "-mode", "hover")

@@ -17,7 +17,7 @@ const directions = "Directions count from the nose, clockwise seen from above: n
 func neutralText(n setup.Neutral) string {
 	amount, low := show.Tilt(n.Tilt, n.Low)
 	if low != "-" {
-		amount = fmt.Sprintf("tilts by %s with its low side at %s", amount, low)
+		amount = fmt.Sprintf("tilts by %s, low side towards the %s", amount, side(n.Low))
 	} else {
 		amount = "is " + amount
 	}

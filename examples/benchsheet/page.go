@@ -14,7 +14,7 @@ import (
 //go:embed page.html
 var pageSource string
 
-var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{"symbol": symbol, "tie": show.Tie, "where": where}).Parse(pageSource))
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{"symbol": symbol, "tie": show.Tie, "where": where, "sentence": sentence}).Parse(pageSource))
 
 // symbol returns a shape for a severity, so that it shows without colour.
 func symbol(s setup.Severity) string {

@@ -19,7 +19,7 @@ func readingTexts(rig *setup.Rig, s *setup.Sheet) []string {
 		"Gauge, plate and throttle: Demand is the value of the pitch curve. Gauge reads is what the pitch gauge should show; + is leading edge up. Low side is the direction in which the plate is lowest.",
 		"Full cyclic: Pitch is how far the pitch swings to either side over one turn. Most pitch at is the direction of the blade when it has the most pitch. Uneven by is the most that the pitch departs from an even swing.",
 		"Circular cyclic limit: Tilt is what the plate reaches in every direction, at its height with the cyclic stick centred. Cyclic pitch is what that tilt gives. Tightest at is the direction in which the plate cannot tilt further. Because is what stops it there. " +
-			"The limit is on the safe side: cyclic can change the plate's height a little, and the sticks then reach up to about a tenth more.",
+			"Cyclic can change the plate's height a little, and the sticks then reach up to about a tenth more. So the limit is on the safe side.",
 	}
 	for _, m := range s.Modes {
 		if m.Readings != nil {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
@@ -30,7 +32,8 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 	for _, f := range s.Findings {
 		const indent = "      "
 		first := fmt.Sprintf("%-*s", len(indent), strings.ToUpper(string(f.Severity)))
-		show.Print(w, first, indent, fmt.Sprintf("%s (%s): %s.", f.What, where(f), f.Figure))
+		show.Print(w, first, indent, fmt.Sprintf("%s (%s)", f.What, where(f)))
+		show.Print(w, indent, indent, sentence(f.Figure))
 		show.Print(w, indent, indent, "Do: "+f.Do)
 	}
 	show.Print(w, "", "", looked)
@@ -63,6 +66,12 @@ func printTables(w io.Writer, tables []*show.Table) {
 		fmt.Fprintln(w)
 		t.Print(w)
 	}
+}
+
+// sentence begins with a capital and ends in a point.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:] + "."
 }
 
 // where says what a finding is about.

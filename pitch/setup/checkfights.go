@@ -44,7 +44,7 @@ func (w *fightWatch) findings() []Finding {
 	if strain <= r.Limits.Strain.Millimetres() {
 		return nil
 	}
-	figure := fmt.Sprintf("the link of servo %s is strained by %.2f mm in %s (%s)", r.Servos[w.servo].Name, strain, w.at, LimitText(r.Limits.Strain, ours.Strain))
+	figure := fmt.Sprintf("the link of servo %s is strained by %.2f mm (%s). That is in %s", r.Servos[w.servo].Name, strain, LimitText(r.Limits.Strain, ours.Strain), w.at)
 	if w.worst.Force != 0 {
 		figure += fmt.Sprintf(". The force along the link is %.0f N. Its servo holds %.3f N·m, buzzes and runs hot", math.Abs(w.worst.Force.Newtons()), math.Abs(w.worst.Torque.NewtonMetres()))
 	}

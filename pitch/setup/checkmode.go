@@ -327,7 +327,7 @@ func (r *Rig) checkCorners(s SheetMode) []Finding {
 	}
 	if limited > 0 {
 		found = append(found, Finding{Severity: Fix, What: "Servo reaches its limit at stick corners",
-			Figure: fmt.Sprintf("%d of %d corners; the worst is servo %s, which would need %.0f µs beyond its pulse limit at %s", limited, len(s.Corners), r.Servos[worst].Name, math.Abs(worstBy.Microseconds()), worstAt),
+			Figure: fmt.Sprintf("%d of %d corners. At the worst, %s, servo %s would need %.0f µs beyond its pulse limit", limited, len(s.Corners), worstAt, r.Servos[worst].Name, math.Abs(worstBy.Microseconds())),
 			Do:     "Lower the cyclic rates, or limit the cyclic stick to a circle (cyclic ring). At these corners the swashplate tilts in a wrong direction."})
 	}
 	return found

@@ -129,7 +129,7 @@ func (r *Rig) checkUse(legs []extremes) []Finding {
 		}
 		if use := legs[i].use; use < float64(r.Limits.LeastUse) {
 			found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Little of the servo's travel is used",
-				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (%s), so resolution and torque are wasted", 100*use, LimitText(r.Limits.LeastUse, ours.LeastUse)),
+				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (%s). Resolution and torque are wasted", 100*use, LimitText(r.Limits.LeastUse, ours.LeastUse)),
 				Do:     betterHole(s.Type.ArmHoles, s.Arm, use, whose)})
 		}
 	}
