@@ -43,16 +43,16 @@ func (m *Machine) Build() (*Rig, error) {
 			return nil, err
 		}
 	}
-	drive, err := r.buildDrive()
+	control, err := r.buildControl()
 	if err != nil {
 		return nil, err
 	}
-	r.parts.Mix, r.parts.Neutral = drive.Mix(), drive.Mechanism().Neutral().Height
+	r.parts.Mix, r.parts.Neutral = control.Mix(), control.Mechanism().Neutral().Height
 	grip, err := r.buildGrip()
 	if err != nil {
 		return nil, err
 	}
-	r.Head = &pitch.Head{Control: drive, Grip: grip}
+	r.Head = &pitch.Head{Control: control, Grip: grip}
 	return r, r.buildModes()
 }
 
@@ -139,7 +139,7 @@ func limit[Q interface {
 	return described{name, float64(value), float64(most), value, most}
 }
 
-func (r *Rig) buildDrive() (*swash.Control, error) {
+func (r *Rig) buildControl() (*swash.Control, error) {
 	m := r.Machine
 	if _, err := m.Plate.LinkThread.Pitch(); err != nil {
 		return nil, m.blame("plate.link_thread", err)
@@ -161,7 +161,7 @@ func (r *Rig) buildDrive() (*swash.Control, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := swash.NewControl(mechanism, r.parts.Servos, mix)
+	control, err := swash.NewControl(mechanism, r.parts.Servos, mix)
 	if err != nil {
 		path := "radio.mixing"
 		if m.Radio.Mixing == MixByRows {
@@ -169,5 +169,5 @@ func (r *Rig) buildDrive() (*swash.Control, error) {
 		}
 		return nil, m.blame(path, err)
 	}
-	return drive, nil
+	return control, nil
 }

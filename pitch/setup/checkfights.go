@@ -55,10 +55,10 @@ func (w *fightWatch) findings() []Finding {
 // what it cannot cure.
 func (r *Rig) relief() string {
 	const rest = "Some strain stays over the travel. It comes from the arcs of the arms, and from unequal links, arms or end points. Sub-trim does not cure it; less cyclic and longer links do."
-	drive := r.Head.Control
-	state := drive.NewState()
-	pose, err := drive.Pose(state, swash.Demand{})
-	if err != nil || drive.Mechanism().Arms(state.Arms, pose) != nil {
+	control := r.Head.Control
+	state := control.NewState()
+	pose, err := control.Pose(state, swash.Demand{})
+	if err != nil || control.Mechanism().Arms(state.Arms, pose) != nil {
 		return "Correct the sub-trims at neutral. " + rest
 	}
 	var trims []string

@@ -26,7 +26,7 @@ func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
 	return append(found, r.checkCorners(s)...)
 }
 
-// checkThrottle looks for throttle that may drive the rotor where a hand is
+// checkThrottle looks for throttle that can turn the rotor where somebody is
 // near it: at low stick, and under hold.
 func (r *Rig) checkThrottle(m *RigMode) []Finding {
 	var found []Finding

@@ -13,8 +13,8 @@ import (
 // RigMode is a flight mode built and ready.
 type RigMode struct {
 	Mode *Mode
-	// Setting is the mode's own pitch curve and rates, or else what is to be
-	// entered to meet its targets.
+	// Setting is the mode's own pitch curve and rates, or else what one must enter to
+	// meet its targets.
 	Setting  pitch.Setting
 	Throttle *curve.Curve
 	// Solved is what meets the mode's targets; nil where it has none.

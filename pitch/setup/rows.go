@@ -13,7 +13,7 @@ import (
 // no low side.
 const level = 1e-7 * units.Degree
 
-// lowSide returns the bearing of a tilt's low side, and 0 for a level plate.
+// lowSide returns where a tilted plate is lowest, from the nose, and 0 for a level plate.
 func lowSide(l swash.Tilt) units.Angle {
 	if l.Amount() < level {
 		return 0
@@ -37,9 +37,9 @@ func direction(bearing units.Angle) string {
 var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
 
 func (r *Rig) neutral() (Neutral, error) {
-	drive := r.Head.Control
-	state := drive.NewState()
-	pose, _, err := drive.Slopes(state, swash.Demand{})
+	control := r.Head.Control
+	state := control.NewState()
+	pose, _, err := control.Slopes(state, swash.Demand{})
 	if err != nil {
 		return Neutral{}, err
 	}
@@ -83,12 +83,12 @@ func (r *Rig) square(servos []NeutralServo) {
 	)
 	squared := false
 	for range rounds {
-		drive, err := swash.NewControl(r.Head.Control.Mechanism(), trims, r.Head.Control.Mix())
+		control, err := swash.NewControl(r.Head.Control.Mechanism(), trims, r.Head.Control.Mix())
 		if err != nil {
 			break // a trim beyond the pulse limits
 		}
-		state := drive.NewState()
-		if _, _, err := drive.Slopes(state, swash.Demand{}); err != nil {
+		state := control.NewState()
+		if _, _, err := control.Slopes(state, swash.Demand{}); err != nil {
 			break
 		}
 		var worst float64

@@ -72,7 +72,7 @@ type wanted struct {
 	expo       curve.Expo
 	collective []Target
 	// cyclic is what full right and full forward stick add at mid collective
-	// stick, as amplitudes; below 0 turns the function round.
+	// stick, as amplitudes; below 0 reverses the control.
 	cyclic [2]units.Angle
 }
 
@@ -365,18 +365,18 @@ type solver struct {
 }
 
 func (r *Rig) newSolver() (*solver, error) {
-	drive := r.Head.Control
-	for i, s := range drive.Servos() {
+	control := r.Head.Control
+	for i, s := range control.Servos() {
 		s.Step = 0
 		var err error
-		if drive, err = drive.WithServo(i, s); err != nil {
+		if control, err = control.WithServo(i, s); err != nil {
 			return nil, err
 		}
 	}
 	solver := func(head pitch.Head, stepped *solver) *solver {
 		return &solver{r, head, r.Machine.Gauge.Bearing, head.Control.NewState(), stepped}
 	}
-	return solver(pitch.Head{Control: drive, Grip: r.Head.Grip}, solver(*r.Head, nil)), nil
+	return solver(pitch.Head{Control: control, Grip: r.Head.Grip}, solver(*r.Head, nil)), nil
 }
 
 // reading returns what the gauge shows; a servo at its pulse limit is an error.

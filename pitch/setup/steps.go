@@ -180,11 +180,11 @@ func (s *stepper) withLink(i int, longer units.Length) (*pitch.Head, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := s.head.Control.WithMechanism(mechanism)
+	control, err := s.head.Control.WithMechanism(mechanism)
 	if err != nil {
 		return nil, err
 	}
-	return &pitch.Head{Control: drive, Grip: s.head.Grip}, nil
+	return &pitch.Head{Control: control, Grip: s.head.Grip}, nil
 }
 
 // TrimStep returns the step in which sub-trims are set: the radio's, or for a stepless one
@@ -216,12 +216,12 @@ func (s *stepper) servos() error {
 			{fmt.Sprintf("%s servo sub-trim, %v more", name, pulse), "mid stick", trim, 0.5},
 			{name + " servo end points, 1 % more" + s.rig.endPointCaution(), "high stick", end, 1},
 		} {
-			drive, err := s.head.Control.WithServo(i, f.changed)
+			control, err := s.head.Control.WithServo(i, f.changed)
 			if err != nil {
 				s.stop(f.what, err)
 				continue
 			}
-			if err := s.add(f.what, f.at, &pitch.Head{Control: drive, Grip: s.head.Grip}, f.stick); err != nil {
+			if err := s.add(f.what, f.at, &pitch.Head{Control: control, Grip: s.head.Grip}, f.stick); err != nil {
 				return err
 			}
 		}
