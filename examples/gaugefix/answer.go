@@ -16,15 +16,15 @@ const (
 
 // longError reports an answer that is longer than any can be.
 type longError struct {
-	Ends  bool // the line does, within maxLine
+	Ends  bool // whether the line does, within maxLine
 	Count int  // of its characters
 }
 
 func (e *longError) Error() string {
 	if !e.Ends {
-		return fmt.Sprintf("A line of more than %d bytes is no answer, and asking ends with it.", maxLine)
+		return fmt.Sprintf("A line of more than %d bytes is not an answer. Nothing more is asked.", maxLine)
 	}
-	return fmt.Sprintf("An answer of %d characters is not taken: write it like 9.5 or -0.5°, or skip, undo or an empty line.", e.Count)
+	return fmt.Sprintf("An answer of %d characters is too long. Write one like 9.5 or -0.5°, or skip, undo or an empty line.", e.Count)
 }
 
 // readAnswer reads a line without the space around it, whatever its length; the end of the

@@ -14,14 +14,14 @@ import (
 )
 
 // ask asks for readings one at a time, the one that tells most first, and adds them to
-// the bench. It stops at an empty line, at the end of the input, or where nothing more is
+// the session. It stops at an empty line, at the end of the input, or where nothing more is
 // worth reading.
-func (b *bench) ask(in io.Reader, out io.Writer) error {
-	show.Print(out, "", "", "Answer with what the gauge shows, such as 9.5 or -0.5°; \"skip\" for another question, \"undo\" to strike the reading before, an empty line to finish.")
+func (b *session) ask(in io.Reader, out io.Writer) error {
+	show.Print(out, "", "", "Type what the gauge shows, such as 9.5 or -0.5°. Type \"skip\" for another question, or \"undo\" to strike the last reading. Type an empty line to finish.")
 	answers := bufio.NewReader(in)
 	options := b.Candidates()
 	result, err := b.fit(out)
-	if err == nil && result == nil { // ask as of a build of which nothing is known
+	if err == nil && result == nil { // ask as of a machine of which nothing is known
 		result, err = b.Fit(nil)
 	}
 	if err != nil {
@@ -38,7 +38,7 @@ func (b *bench) ask(in io.Reader, out io.Writer) error {
 			return nil
 		}
 		question := plan.Take[0].Candidate
-		show.Print(out, "", "  ", b.say(question.Point)+": what does the "+question.Gauge+" read?")
+		show.Print(out, "", "  ", "Next: "+b.Describe(question.Point)+". What does the "+question.Gauge+" read?")
 		fmt.Fprint(out, "> ")
 		answer, err := readAnswer(answers)
 		if long := (*longError)(nil); errors.As(err, &long) {
@@ -85,21 +85,21 @@ func next(result *gauge.Result, options []gauge.Candidate) (*gauge.Plan, error) 
 }
 
 // take adds the answer to a question to the readings.
-func (b *bench) take(question gauge.Candidate, answer string) error {
+func (b *session) take(question gauge.Candidate, answer string) error {
 	value, err := units.Parse[units.Angle](answer)
 	if errors.Is(err, units.ErrNoUnit) {
 		value, err = units.Parse[units.Angle](answer + "°")
 	}
 	switch {
 	case errors.Is(err, units.ErrComma):
-		return fmt.Errorf("write a point and no comma, such as 9.5: %q is not taken", answer)
+		return fmt.Errorf("%q has a comma; write a point, such as 9.5", answer)
 	case err != nil:
-		return fmt.Errorf("%q is not an angle: write it like 9.5 or -0.5°, or skip, undo or an empty line", answer)
+		return fmt.Errorf("%q is not an angle; write one like 9.5 or -0.5°, or skip, undo or an empty line", answer)
 	}
 	readings := append(slices.Clone(b.readings), gauge.Reading{Point: question.Point, Gauge: question.Gauge, Value: value})
 	var reading *gauge.ReadingError
 	if _, err := b.Fit(readings); errors.As(err, &reading) {
-		return fmt.Errorf("%s: not taken", reading.Reason)
+		return fmt.Errorf("the answer is not taken: it %s", reading.Reason)
 	} else if err != nil && !errors.As(err, new(*gauge.MisfitError)) {
 		return err
 	}
@@ -109,10 +109,10 @@ func (b *bench) take(question gauge.Candidate, answer string) error {
 
 // fit fits the readings so far and says in a line how well blade pitch is known. There is
 // no result where they do not belong to this build.
-func (b *bench) fit(out io.Writer) (*gauge.Result, error) {
+func (b *session) fit(out io.Writer) (*gauge.Result, error) {
 	result, err := b.Fit(b.readings)
 	if errors.As(err, new(*gauge.MisfitError)) {
-		show.Print(out, "", "  ", "That does not go with the machine file and the other readings: check the sign, the stick and the clip. \"undo\" strikes it; if it is right, go on, and more readings may tell what is wrong.")
+		show.Print(out, "", "  ", "That does not go with the machine file and the other readings. Check the sign, the stick, and how the gauge is clamped. Type \"undo\" to strike it. If it is right, go on: more readings can tell what is wrong.")
 		return nil, nil
 	}
 	if err != nil {
@@ -122,7 +122,7 @@ func (b *bench) fit(out io.Writer) (*gauge.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	line := fmt.Sprintf("%d readings: blade pitch is known to %s.", len(b.readings), known(plan.Now))
+	line := fmt.Sprintf("%d readings: blade pitch is known within %s.", len(b.readings), within(plan.Now))
 	if len(b.readings) == 1 {
 		line = strings.Replace(line, "readings", "reading", 1)
 	}

@@ -12,15 +12,15 @@ import (
 
 func TestAsk(t *testing.T) {
 	words := answered("9,5\nnine\nskip\n55\n\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "CAUTION", "empty line to finish", "0 readings", "known to ±",
-		"read? >", "write a point and no comma", "read? >", `"nine" is not an angle`, "read? >", "read? >", "off the scale", "not taken",
+	showtest.InOrder(t, words, "CAUTION", "empty line to finish", "0 readings", "known within ",
+		"read? >", `"9,5" has a comma; write a point, such as 9.5`, "read? >", `"nine" is not an angle`, "read? >", "read? >", "not taken", "off the scale",
 		"read? > Whinchat", "None were taken")
 	if strings.Count(words, "CAUTION") != 1 {
 		t.Errorf("cautions once, not\n%s", words)
 	}
 	// A question that was skipped is not asked again.
 	questions := strings.Split(words, "read? >")
-	_, last, _ := strings.Cut(questions[0], "known to ±")
+	_, last, _ := strings.Cut(questions[0], "known within ")
 	_, last, _ = strings.Cut(last, " ")
 	if last == "" || !strings.Contains(questions[1], last) || strings.Contains(questions[3], last) {
 		t.Errorf("%q in %q", last, questions)
@@ -33,9 +33,9 @@ func TestAsk(t *testing.T) {
 func TestAskLong(t *testing.T) {
 	long := strings.Repeat("9", 200_000)
 	words := answered(long+"\nskip\n"+strings.Repeat("é", maxAnswer)+"\n\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "read? > An answer of 200000 characters is not taken: write it like 9.5", "read? >", "read? >", "is not an angle", "read? > Whinchat")
+	showtest.InOrder(t, words, "read? > An answer of 200000 characters is too long. Write one like 9.5", "read? >", "read? >", "is not an angle", "read? > Whinchat")
 	words = answered(strings.Repeat(long, 10)+"\nskip\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is no answer, and asking ends with it.", "Whinchat", "None were taken")
+	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is not an answer. Nothing more is asked.", "Whinchat", "None were taken")
 	if n := strings.Count(words, "read? >"); n != 1 {
 		t.Errorf("asked %d times", n)
 	}
@@ -43,7 +43,7 @@ func TestAskLong(t *testing.T) {
 
 // Answers that go with the machine file are asked for until no more is worth reading.
 func TestAskStops(t *testing.T) {
-	b, err := newBench(options{ask: true})
+	b, err := newSession(options{ask: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,7 +77,7 @@ func TestAskStops(t *testing.T) {
 	if n := strings.Count(words, "read? >"); n != count || strings.Contains(words, "never read") {
 		t.Errorf("%d questions for %d answers:\n%s", n, count, words)
 	}
-	showtest.InOrder(t, words, "1 reading: ", "2 readings: ", fmt.Sprintf("%d readings: blade pitch is known to %s", count, known(before)), "No further question would tell much more", "Whinchat", "ask for no change", "No further reading")
+	showtest.InOrder(t, words, "1 reading: ", "2 readings: ", fmt.Sprintf("%d readings: blade pitch is known within %s", count, within(before)), "No further question would tell much more", "Whinchat", "ask for no change", "No further reading")
 }
 
 // A reading that does not go with the others can be struck.

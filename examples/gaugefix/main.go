@@ -1,10 +1,11 @@
-// Command gaugefix takes readings of a pitch gauge and tells what to change, in order,
-// and how sure that is: what the readings settle about the build, what each step should
-// make the gauge read, and what to measure next.
+// Command gaugefix takes readings of a pitch gauge and says what to do about them. It says
+// what to change, in order, and what the gauge should read after each step; what to read
+// next; and what the readings tell of the machine as built. Type
 //
-// Readings come from a file, by -readings, or one at a time from a prompt, by -ask, which
-// asks for the reading that would tell most. Without either it shows an invented session
-// on the invented demonstration machine.
+//	go run ./examples/gaugefix
+//
+// for an invented session on an invented machine. -readings takes readings from a file.
+// -ask asks for one at a time, the one that tells most first.
 //
 // A readings file is a table of comma-separated cells. Its header is
 //
@@ -46,38 +47,38 @@ type options struct {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("gaugefix", flag.ContinueOnError)
-	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
-	flags.StringVar(&o.readings, "readings", "", "the readings `file`; without it, an invented session")
-	flags.BoolVar(&o.example, "example", false, "print a readings file to start from, and nothing else")
+	flags.StringVar(&o.machine, "machine", "", "the machine `file` (default: the invented machine)")
+	flags.StringVar(&o.readings, "readings", "", "the readings `file` (default: an invented session)")
+	flags.BoolVar(&o.example, "example", false, "print a readings file to start from")
 	flags.BoolVar(&o.ask, "ask", false, "ask for readings one at a time, the one that tells most first")
-	flags.IntVar(&o.blades, "blades", 0, "`number` of blades; without it, the machine file's, or 2")
-	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the text")
-	flags.StringVar(&o.save, "save", "", "write the machine file for what the radio has once the steps are done to this `file`, for the readings after them")
-	show.Optional(flags, &o.zero, "zero", "how far off the pitch gauge commonly is at zero, a standard `deviation`; without it, 0.3°")
-	show.Optional(flags, &o.repeat, "repeat", "by how much its readings commonly differ when taken again, a standard `deviation`; without it, 0.1°")
-	flags.TextVar(&o.level, "level", 0.1*units.Degree, "smallest `step` of the level for the plate; 0° if you have none")
+	flags.IntVar(&o.blades, "blades", 0, "`number` of blades (default: as in the machine file, or 2)")
+	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`")
+	flags.StringVar(&o.save, "save", "", "after the steps: save an updated machine `file` here")
+	show.Optional(flags, &o.zero, "zero", "error of the pitch gauge at zero, at most this `angle` in two of three cases (default: 0.3°)")
+	show.Optional(flags, &o.repeat, "repeat", "change of a reading taken again, at most this `angle` in two of three cases (default: 0.1°)")
+	flags.TextVar(&o.level, "level", 0.1*units.Degree, "smallest `step` of the level for the swashplate; 0° if you have none")
 	flags.TextVar(&o.protractor, "protractor", 1*units.Degree, "smallest `step` of the protractor for servo arms; 0° if you have none")
 	check := func() error {
 		switch {
 		case o.machine != "" && o.readings == "" && !o.ask && !o.example:
-			return errors.New("-machine without readings of it: give them by -readings or -ask")
+			return errors.New("-machine without readings; add -readings and a file, or -ask")
 		case o.blades < 0:
-			return fmt.Errorf("-blades %d is below zero", o.blades)
+			return fmt.Errorf("-blades must be 1 or more, not %d", o.blades)
 		}
 		return nil
 	}
-	return show.Command(flags, args, stderr, "a machine file goes after -machine, readings after -readings", check, func() error { return produce(o, stdin, stdout) })
+	return show.Command(flags, args, stderr, "write a machine file after -machine, readings after -readings", check, func() error { return produce(o, stdin, stdout) })
 }
 
 func produce(o options, stdin io.Reader, stdout io.Writer) error {
 	if o.example {
-		_, err := stdout.Write(session)
+		_, err := stdout.Write(example)
 		return err
 	}
 	if err := files.Apart([]string{o.picture, o.save}, []string{o.machine, o.readings}); err != nil {
 		return err
 	}
-	b, err := newBench(o)
+	b, err := newSession(o)
 	if err != nil {
 		return err
 	}

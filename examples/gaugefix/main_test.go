@@ -46,21 +46,22 @@ var sound = []string{
 
 func TestText(t *testing.T) {
 	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
-		"1 pitch of blade 1 at bearing 180°, mode aerobatic, stick 0 % -10.00°", "tilt to the right",
-		"Settled only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Not told", "low end point",
-		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: ", "±0.7°", "sub-trim from 0 µs to",
-		"Set nothing by one servo's end point", "at last", "aerobatic, stick 0 %", "-11.00° -9.9",
-		"now known to", "read next", "level", "95 cases")
+		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: +1.2° on blade 1 and +0.2° on blade 2, within 0.7°", "Set the sub-trim of the front servo from 0 µs to +7 µs",
+		"half a turn of one ball link", "Never correct pitch with one servo's end points", "-save write it",
+		`in mode "aerobatic"`, "collective stick at 0 %", "-11.00° -9.9", "Wanted is",
+		"What to read next", "now known within", "level", "cyclic stick centred is listed first", "blade over the tail (180°)", "1 % or less",
+		"Known only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Unknown", "low end point", "19 of 20 cases",
+		`1 blade 1 over the tail (180°), mode "aerobatic", stick 0 % -10.00°`, "tilt to the right", "Calculated is", "Difference is read minus calculated")
 }
 
 // The example is the invented session, which can be read back.
 func TestExample(t *testing.T) {
-	example := command.Text(t, "-example")
-	if example != string(session) {
-		t.Errorf("got %s", example)
+	text := command.Text(t, "-example")
+	if text != string(example) {
+		t.Errorf("got %s", text)
 	}
 	path := filepath.Join(t.TempDir(), "readings.csv")
-	if err := os.WriteFile(path, []byte(example), 0o600); err != nil {
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	const invented = "The readings are invented as well.\n"
@@ -71,7 +72,7 @@ func TestExample(t *testing.T) {
 }
 
 func TestWithin(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "arm angle of the front servo", "What to do: These readings ask for no change", "half a gauge step, 0.5°, of what is wanted", "Only blade pitch was looked at", "binding", "were not", "at last")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, sound...)), "CAUTION", "What to do: These readings ask for no change", "half a gauge step, 0.5°, of what is wanted", "Only blade pitch was looked at", "binding", "were not", `Blade pitch in mode "hover", now sticks`, "arm angle of the front servo")
 }
 
 // A build whose blades move too little is helped by its rates, and by nothing else.
@@ -79,8 +80,8 @@ func TestRates(t *testing.T) {
 	file := readings(t, "blade,1,aerobatic,0 %,,,,-10°", "blade,1,aerobatic,50 %,,,,0°", "blade,1,aerobatic,100 %,,,,10°",
 		"blade,2,aerobatic,0 %,,,,-10°", "blade,2,aerobatic,50 %,,,,0°", "blade,2,aerobatic,100 %,,,,10°")
 	words := command.Words(t, "-readings", file)
-	showtest.InOrder(t, words, "What to do, in this order", "collective rate of mode aerobatic from 52 % to", "stick 0 %: -",
-		"stick 50 %: 0.0°", "stick 100 %: +", "cyclic rate of mode aerobatic from 76 % to", "full ", "the machine file what the radio now has", "at last")
+	showtest.InOrder(t, words, "What to do, in this order", `Mode "aerobatic": set the collective rate from 52 % to`, "stick at 0 %: -",
+		"stick at 50 %: 0.0°", "stick at 100 %: +", "cyclic rate from 76 % to", "full ", "new sub-trims, rates and curves into the machine file", "when all steps are done")
 	if strings.Contains(words, "en by ") || strings.Contains(words, "sub-trim from") {
 		t.Errorf("more than rates:\n%s", words)
 	}
@@ -100,13 +101,13 @@ func TestCoarse(t *testing.T) {
 		}
 	}
 	words := command.Words(t, "-machine", machine, "-readings", readings(t, rows...), "-zero", "0°", "-repeat", "0.02°")
-	showtest.InOrder(t, words, "What to do: No half turn of a link and no step of the radio makes it better", "at last")
+	showtest.InOrder(t, words, "What to do: No half turn of a link and no step of the radio makes it better", `Blade pitch in mode "aerobatic", now`)
 }
 
 // Where next to nothing was read, nothing is found wrong, and nobody is told to stop.
 func TestDoubtful(t *testing.T) {
 	words := command.Words(t, "-readings", readings(t, "blade,1,hover,50 %,,,,5°"))
-	showtest.InOrder(t, words, "What to do: measure first", "say too little", "Before you change anything, read:")
+	showtest.InOrder(t, words, "What to do: measure first", "say too little", "What to read before you change anything")
 	if strings.Contains(words, "ask for no change") {
 		t.Errorf("told to stop:\n%s", words)
 	}
@@ -115,20 +116,20 @@ func TestDoubtful(t *testing.T) {
 // Blades that are off, read with a gauge that may be far off itself, are measured again first.
 func TestUnsure(t *testing.T) {
 	file := readings(t, "blade,1,hover,50 %,,,,7°")
-	showtest.InOrder(t, command.Words(t, "-readings", file, "-zero", "2°", "-repeat", "1°"), "CAUTION", "What to do: measure first", "Before you change anything, read:")
+	showtest.InOrder(t, command.Words(t, "-readings", file, "-zero", "2°", "-repeat", "1°"), "CAUTION", "What to do: measure first", "What to read before you change anything")
 }
 
 // A reading that does not go with the others is named, and left out.
 func TestOutlier(t *testing.T) {
 	rows := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "CAUTION", "-4.", "LEFT OUT", "Reading 1 does not go with the others", "give or take", "What to do: First read reading 1 again. It was left out.", "ask for no change")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "CAUTION", "Reading 1 does not go with the others", "-4.", "(within ", "What to do: First read reading 1 again. It was left out.", "ask for no change", "LEFT OUT")
 }
 
 // Several that do not go with the others may all have been taken wrong: nothing is to be
 // turned before they are read again.
 func TestOutliersTogether(t *testing.T) {
 	rows := append([]string{"tilt right,,hover,0 %,,,,5°", "tilt right,,hover,100 %,,,,5°"}, sound...)
-	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "Reading 1 does not go", "Reading 2 does not go", "Turn nothing before you have read these again", "at last")
+	showtest.InOrder(t, command.Words(t, "-readings", readings(t, rows...)), "Reading 1 does not go", "Reading 2 does not go", "Turn nothing before you have read these again", `Blade pitch in mode "hover", now`, "LEFT OUT")
 	one := append([]string{"blade,2,hover,100 %,,,,5°"}, sound...)
 	if words := command.Words(t, "-readings", readings(t, one...)); strings.Contains(words, "Turn nothing") {
 		t.Errorf("for one reading:\n%s", words)
@@ -151,16 +152,16 @@ func TestSave(t *testing.T) {
 	if trim := m.Plate.Legs[2].Servo.SubTrim; math.Abs(trim.Microseconds()-7) > 1e-9 || m.Modes[1].Rates == nil {
 		t.Errorf("the left rear servo's sub-trim is %v, mode aerobatic has rates %v", trim, m.Modes[1].Rates)
 	}
-	showtest.InOrder(t, command.Words(t, "-machine", path, "-readings", readings(t, sound...)), "Readings", "at last")
+	showtest.InOrder(t, command.Words(t, "-machine", path, "-readings", readings(t, sound...)), `Blade pitch in mode "hover", now`, "Readings")
 }
 
 func TestOutOfReach(t *testing.T) {
 	machine := showtest.File(t, demo.Direct, `{"stick": "100 %", "pitch": "12°"}`, `{"stick": "100 %", "pitch": "60°"}`)
-	showtest.InOrder(t, command.Words(t, "-machine", machine, "-readings", readings(t, "blade,1,hover,50 %,,,,5°")), "OUT OF REACH: mode glide, throttle held")
+	showtest.InOrder(t, command.Words(t, "-machine", machine, "-readings", readings(t, "blade,1,hover,50 %,,,,5°")), `OUT OF REACH: mode "glide, throttle held"`)
 }
 
 func TestMachines(t *testing.T) {
-	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,5°")); strings.Contains(out, "end point: it tilts") {
+	if out := command.Text(t, "-machine", showtest.File(t, demo.BellCranks), "-readings", readings(t, "blade,1,hover,50 %,,,,5°")); strings.Contains(out, "That tilts the swashplate") {
 		t.Errorf("bell cranks do not tilt:\n%s", out)
 	}
 	long := strings.Repeat("x", 120)

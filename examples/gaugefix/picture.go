@@ -95,8 +95,8 @@ func (f *findings) line(r *gauge.Result, name string, spot gauge.Point) (show.Se
 // is likely off by.
 func (f *findings) marks(blade int, mode string) plotter.XYs {
 	var zero units.Angle
-	for _, e := range f.result.Parts {
-		if e.Part == (gauge.Parameter{Kind: gauge.GaugeZero}) {
+	for _, e := range f.result.Parameters {
+		if e.Parameter == (gauge.Parameter{Kind: gauge.GaugeZero}) {
 			zero = units.Angle(e.Off)
 		}
 	}

@@ -25,7 +25,7 @@ func TestPicture(t *testing.T) {
 
 // What is drawn is what was read, fitted and expected.
 func TestSeries(t *testing.T) {
-	b, err := newBench(options{level: 0.1 * units.Degree})
+	b, err := newSession(options{level: 0.1 * units.Degree})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,8 +58,8 @@ func TestSeries(t *testing.T) {
 			}
 		}
 	}
-	for i := range f.result.Parts {
-		if e := &f.result.Parts[i]; e.Part.Kind == gauge.GaugeZero {
+	for i := range f.result.Parameters {
+		if e := &f.result.Parameters[i]; e.Parameter.Kind == gauge.GaugeZero {
 			e.Off = float64(units.Degree)
 		}
 	}

@@ -14,11 +14,11 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// session is an invented session on the demonstration machine, and the template of a
+// example is an invented session on the demonstration machine, and the template of a
 // readings file.
 //
 //go:embed session.csv
-var session []byte
+var example []byte
 
 // columns of a readings file, in their order.
 var columns = []string{"what", "which", "mode", "stick", "right", "forward", "bearing", "reads"}
@@ -56,7 +56,7 @@ func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, 
 			return readings, lines, nil
 		}
 		if errors.Is(err, io.EOF) {
-			err = fmt.Errorf("there is no header: it is %q", strings.Join(columns, ","))
+			err = fmt.Errorf("the header is missing; begin with %s", strings.Join(columns, ","))
 		}
 		if err != nil {
 			line := 1 + bytes.Count(data, []byte("\n"))
@@ -71,11 +71,11 @@ func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, 
 		}
 		switch {
 		case first && !slices.Equal(cells, columns):
-			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("the header is not %q", strings.Join(columns, ","))}
+			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("the header is wrong; write %s", strings.Join(columns, ","))}
 		case first:
 			continue
 		case len(cells) != len(columns):
-			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("%d cells for %d columns", len(cells), len(columns))}
+			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("the row has %d cells; write %d, with a comma for each empty one", len(cells), len(columns))}
 		}
 		reading, column, err := parseRow(cells, rig)
 		if err != nil {
@@ -83,7 +83,7 @@ func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, 
 			return nil, nil, &lineError{at, column, err}
 		}
 		if len(readings) == gauge.MaxReadings {
-			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("this reading is one more than the %d that can be taken together", gauge.MaxReadings)}
+			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("the file has more than %d readings; leave some out", gauge.MaxReadings)}
 		}
 		readings, lines = append(readings, reading), append(lines, line)
 	}

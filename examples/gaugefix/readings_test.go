@@ -49,34 +49,34 @@ func TestParse(t *testing.T) {
 func TestParseErrors(t *testing.T) {
 	rig := direct(t)
 	for _, tt := range []struct{ file, want string }{
-		{"", "line 1: there is no header"},
-		{"# only\n", "line 2: there is no header"},
-		{"blade,1,hover,0 %,,,,0°\n", "line 1: the header is not"},
-		{header + "blade,1,hover,0 %,,,0°\n", "line 2: 7 cells for 8 columns"},
+		{"", "line 1: the header is missing; begin with what,which"},
+		{"# only\n", "line 2: the header is missing"},
+		{"blade,1,hover,0 %,,,,0°\n", "line 1: the header is wrong; write what,which"},
+		{header + "blade,1,hover,0 %,,,0°\n", "line 2: the row has 7 cells; write 8"},
 		{header + "\n\nblade,\"1,hover\n", "line 4: "},
-		{header + "tail,1,hover,0 %,,,,0°\n", `line 2, column what: "tail"`},
-		{header + "blade,0,hover,0 %,,,,0°\n", `line 2, column which: "0"`},
-		{header + "blade,one,hover,0 %,,,,0°\n", `line 2, column which: "one"`},
-		{header + "arm,rear,hover,0 %,,,,0°\n", `line 2, column which: the machine has no servo "rear"`},
-		{header + "tilt right,1,hover,0 %,,,,0°\n", "line 2, column which: is for blades"},
-		{header + "blade,1,cruise,0 %,,,,0°\n", `line 2, column mode: the machine has no mode "cruise"`},
+		{header + "tail,1,hover,0 %,,,,0°\n", `line 2, column what: must be blade, tilt right, tilt forward or arm, not "tail"`},
+		{header + "blade,0,hover,0 %,,,,0°\n", `line 2, column which: must be the number of a blade, such as 1, not "0"`},
+		{header + "blade,one,hover,0 %,,,,0°\n", `line 2, column which: must be the number of a blade, such as 1, not "one"`},
+		{header + "arm,rear,hover,0 %,,,,0°\n", `line 2, column which: "rear" is not a servo of this machine; write "front", "right rear" or "left rear"`},
+		{header + "tilt right,1,hover,0 %,,,,0°\n", "line 2, column which: must be empty for a tilt"},
+		{header + "blade,1,cruise,0 %,,,,0°\n", `line 2, column mode: "cruise" is not a mode of this machine; write "hover", "aerobatic" or "glide, throttle held"`},
 		{header + "blade,1,hover,,,,,0°\n", "line 2, column stick: "},
 		{header + "blade,1,hover,0.5,,,,0°\n", "line 2, column stick: "},
-		{header + "blade,1,hover,-1 %,,,,0°\n", "line 2, column stick: -1 % is not within 0 % and 100 %"},
-		{header + "blade,1,hover,0 %,101 %,,,0°\n", "line 2, column right: 101 % is not within -100 % and 100 %"},
-		{header + "blade,1,hover,0 %,,-101 %,,0°\n", "line 2, column forward: -101 %"},
+		{header + "blade,1,hover,-1 %,,,,0°\n", "line 2, column stick: must be from 0 % to 100 %, not -1 %"},
+		{header + "blade,1,hover,0 %,101 %,,,0°\n", "line 2, column right: must be from -100 % to 100 %, not 101 %"},
+		{header + "blade,1,hover,0 %,,-101 %,,0°\n", "line 2, column forward: must be from -100 % to 100 %, not -101 %"},
 		{header + "blade,1,hover,0 %,,,south,0°\n", "line 2, column bearing: "},
-		{header + "blade,1,hover,0 %,,,361°,0°\n", "line 2, column bearing: 361°"},
-		{header + "tilt right,,hover,0 %,,,90°,0°\n", "line 2, column bearing: is for blades only"},
+		{header + "blade,1,hover,0 %,,,361°,0°\n", "line 2, column bearing: must be from 0° to 360°, not 361°"},
+		{header + "tilt right,,hover,0 %,,,90°,0°\n", "line 2, column bearing: must be empty: only a blade has it"},
 		{header + "blade,1,hover,0 %,,,,0°\nblade,1,hover,0 %,,,,\n", "line 3, column reads: "},
 		{header + "blade,1,hover,0 %,,,,\"9,5°\"\n", "line 2, column reads: "},
 		{header + "blade,1,hover,0 %,,,,NaN°\n", "line 2, column reads: "},
 		{header + "\nblade,1,\"hover\",0 %,,,,\"\n\n9\"\n", "line 3, column reads: "},
 		{header + "\nblade,1,\"ho\nver\",0 %,,,,0°\n", "line 3, column mode: "},
 		{header + "\nblade,1,\"hover\n\",0 %,,,,much\n", "line 4, column reads: "},
-		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000) + ",1,hover,0 %,,,,0°\n", "line 3, column what: 200000 characters; at most 200 are taken"},
-		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000), "line 3: 1 cells for 8 columns"},
-		{header + strings.Repeat("\nblade,1,hover,0 %,,,,0°", gauge.MaxReadings+1), fmt.Sprintf("line %d: this reading is one more than the %d", gauge.MaxReadings+3, gauge.MaxReadings)},
+		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000) + ",1,hover,0 %,,,,0°\n", "line 3, column what: has 200000 characters; write at most 200"},
+		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000), "line 3: the row has 1 cells; write 8"},
+		{header + strings.Repeat("\nblade,1,hover,0 %,,,,0°", gauge.MaxReadings+1), fmt.Sprintf("line %d: the file has more than %d readings; leave some out", gauge.MaxReadings+3, gauge.MaxReadings)},
 	} {
 		readings, _, err := parse([]byte(tt.file), rig)
 		if err == nil || !strings.HasPrefix(err.Error(), tt.want) || readings != nil {
@@ -88,7 +88,7 @@ func TestParseErrors(t *testing.T) {
 // Whatever a file holds, it is refused with a line, or its readings are finite and on the
 // machine.
 func FuzzParse(f *testing.F) {
-	f.Add(session)
+	f.Add(example)
 	f.Add([]byte(header + "arm,front,hover,0 %,,-1 %,,1 rad\n"))
 	rig := direct(f)
 	f.Fuzz(func(t *testing.T, data []byte) {

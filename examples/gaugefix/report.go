@@ -13,7 +13,7 @@ import (
 )
 
 // write writes the report, and the picture where one is asked for. The error is that of
-// readings that do not belong to this build, or of writing.
+// readings that do not belong to this machine as built, or of writing.
 func (f *findings) write(w io.Writer, o options) error {
 	if f.misfit != nil {
 		o.picture, o.save = "", "" // there is nothing to draw, and nothing to set
@@ -29,14 +29,14 @@ func (f *findings) write(w io.Writer, o options) error {
 		f.print(w)
 	})
 	if err == nil && f.misfit != nil {
-		return f.blame(f.misfit)
+		return f.blame(errors.New("these readings do not belong to this machine as built: the report says what to check"))
 	}
 	return errors.Join(failed, err)
 }
 
 // print writes the report but for the cautions.
 func (f *findings) print(w io.Writer) {
-	show.Print(w, "", "", f.rig.Machine.Name+": what the gauge's readings say, and what to do about it.")
+	show.Print(w, "", "", f.rig.Machine.Name+": what to do about these readings, what to read next, and what is known.")
 	if note := f.rig.Machine.Note; note != "" {
 		show.Print(w, "", "", note)
 	}
@@ -44,68 +44,78 @@ func (f *findings) print(w io.Writer) {
 		show.Print(w, "", "", "The readings are invented as well.")
 	}
 	fmt.Fprintln(w)
-	f.readingsTable().Print(w)
 	if f.misfit != nil {
 		f.printMisfit(w)
-		return
+	} else {
+		f.printOutliers(w)
+		f.printSteps(w)
+		f.printNext(w)
+		f.printBuild(w)
 	}
-	f.printOutliers(w)
-	f.printBuild(w)
-	f.printSteps(w)
-	f.printNext(w)
 	fmt.Fprintln(w)
-	show.Print(w, "", "", "Amounts after ± hold in 95 cases of 100, for parts as far off as is common on a machine set up with care, and links, teeth and radio steps that do just what they should. "+
-		"Read again once you have made the steps: only the gauge knows.")
+	f.readingsTable().Print(w)
 }
 
-// readingsTable shows each reading against the fitted build.
+// readingsTable compares each reading with the machine as built that was found.
 func (f *findings) readingsTable() *show.Table {
-	t := &show.Table{Title: "Readings", Heads: []string{"<", "<what", "read", "fitted", "off by", "<"}}
+	t := &show.Table{Title: "Readings", Heads: []string{"", "<what", "read"}}
+	if f.result != nil {
+		t.Heads = append(t.Heads, "calculated", "difference", "<")
+	}
 	for i, r := range f.readings {
-		shown, off, remark := "-", "-", ""
+		cells := []string{fmt.Sprint(i + 1), f.say(r.Point), show.Signed(r.Value)}
 		if f.result != nil {
-			fitted := &f.result.Readings[i]
-			shown, off = show.Signed(fitted.Shown), show.Signed(fitted.Residual)
-			if fitted.Outlier {
+			calculated, remark := &f.result.Readings[i], ""
+			if calculated.Outlier {
 				remark = "LEFT OUT"
 			}
+			cells = append(cells, show.Signed(calculated.Shown), show.Signed(calculated.Residual), remark)
 		}
-		t.Add(fmt.Sprint(i+1), f.say(r.Point), show.Signed(r.Value), shown, off, remark)
+		t.Add(cells...)
 	}
 	if len(f.readings) == 0 {
-		t.Note("None were taken: all that follows is what is commonly so.")
-	} else if f.result != nil {
-		t.Note("Fitted: what the likeliest build shows on the same gauge. Off by: what was read less that.")
+		t.Note("None were taken. All of the above is what is commonly so.")
+		return t
+	}
+	t.Note("Read is what the gauge showed. + is leading edge up on a blade, and ball up on a servo arm (also called servo horn). On the swashplate, + is right side low or front low.")
+	if f.result != nil {
+		t.Note("Calculated is what the gauge should show on the machine that best explains all readings. Difference is read minus calculated.")
 	}
 	return t
 }
 
 func (f *findings) printOutliers(w io.Writer) {
 	for _, o := range f.result.Outliers {
-		show.Print(w, "  ", "    ", fmt.Sprintf("Reading %d does not go with the others: it is %s from what they say, give or take %s. It is left out of all that follows. Read it again: the clip, the sign, the stick.",
+		show.Print(w, "", "  ", fmt.Sprintf("Reading %d does not go with the others. It is %s from what they say (within %s). It is left out of all that follows. Check how the gauge is clamped, its sign and the stick, and read it again.",
 			o.Index+1, show.Signed(o.By), show.Angle(sure*o.Sigma)))
 	}
 	if len(f.result.Outliers) > 1 {
-		show.Print(w, "  ", "    ", "Turn nothing before you have read these again: more than one, and they may all have been taken in another way than the rest, "+
-			"with the blade on the other side, the sticks in another mode, or left for right. Then what follows is wrong too.")
+		show.Print(w, "", "  ", "Turn nothing before you have read these again. They can all have been taken in another way than the rest. "+
+			"Perhaps the blade was on the other side, the mode was another, or left and right were swapped. Then what follows is wrong too.")
+	}
+	if len(f.result.Outliers) > 0 {
+		fmt.Fprintln(w)
 	}
 }
 
-// say says a spot in words that fit a table.
-func (b *bench) say(s gauge.Point) string {
-	return strings.Replace(b.Describe(s), "collective stick", "stick", 1)
+// say says a point in words that fit a table.
+func (b *session) say(s gauge.Point) string {
+	return shorter.Replace(b.Describe(s))
 }
 
-// sure is how many standard errors a normal number is within in 95 cases of 100.
+var shorter = strings.NewReplacer("pitch of blade ", "blade ", "collective stick at", "stick", "cyclic stick ", "")
+
+// sure is how many standard errors a normal number is within in 19 of 20 cases.
 const sure = 1.96
 
-// amount is what a part is off by, with its 95 % interval.
-func amount(k gauge.Kind, off, sigma float64) string {
-	return k.Format(off) + " ±" + strings.TrimPrefix(k.Format(sure*sigma), "+")
-}
+// size is an amount of a kind without its sign.
+func size(k gauge.Kind, amount float64) string { return strings.TrimPrefix(k.Format(amount), "+") }
 
-// plusMinus is a 95 % interval, to the tenth of a degree that a gauge shows.
-func plusMinus(sigma units.Angle) string { return fmt.Sprintf("±%.1f°", sure*sigma.Degrees()) }
+// tenth is an angle to the tenth of a degree that a gauge shows.
+func tenth(a units.Angle) string { return show.Plain(a.Degrees(), 1) + "°" }
 
-// known says how well blade pitch is known.
-func known(p units.Angle) string { return "±" + show.Angle(sure*p) }
+// within is how far a standard error reaches in 19 of 20 cases, to a hundredth of a degree.
+func within(sigma units.Angle) string { return show.Angle(sure * sigma) }
+
+// withinTenth is that to a tenth, beside what a gauge shows.
+func withinTenth(sigma units.Angle) string { return fmt.Sprintf("%.1f°", sure*sigma.Degrees()) }

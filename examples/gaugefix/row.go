@@ -21,18 +21,18 @@ var quantities = map[string]gauge.Quantity{
 func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, err error) {
 	for i, cell := range cells {
 		if n := utf8.RuneCountInString(cell); n > maxCell {
-			return r, columns[i], fmt.Errorf("%d characters; at most %d are taken", n, maxCell)
+			return r, columns[i], fmt.Errorf("has %d characters; write at most %d", n, maxCell)
 		}
 	}
 	var known bool
 	if r.Of, known = quantities[cells[0]]; !known {
-		return r, columns[0], fmt.Errorf("%q is none of blade, tilt right, tilt forward and arm", cells[0])
+		return r, columns[0], fmt.Errorf("must be blade, tilt right, tilt forward or arm, not %q", cells[0])
 	}
 	if err := which(&r.Point, cells[1], rig); err != nil {
 		return r, columns[1], err
 	}
 	if r.Mode = cells[2]; !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == r.Mode }) {
-		return r, columns[2], fmt.Errorf("the machine has no mode %q", r.Mode)
+		return r, columns[2], fmt.Errorf("%q is not a mode of this machine; write %s", r.Mode, choice(len(rig.Modes), func(i int) string { return rig.Modes[i].Mode.Name }))
 	}
 	for i, to := range []*float64{&r.Stick.Collective, &r.Stick.Right, &r.Stick.Forward} {
 		cell, lowest := cells[3+i], units.Ratio(-1)
@@ -43,7 +43,7 @@ func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, e
 		}
 		ratio, err := units.Parse[units.Ratio](cell)
 		if err == nil && !(ratio >= lowest && ratio <= 1) {
-			err = fmt.Errorf("%v is not within %v and 100 %%", ratio, lowest)
+			err = fmt.Errorf("must be from %v to 100 %%, not %v", lowest, ratio)
 		}
 		if err != nil {
 			return r, columns[3+i], err
@@ -55,9 +55,9 @@ func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, e
 		switch {
 		case err != nil:
 		case r.Of != gauge.BladePitch:
-			err = errors.New("is for blades only; leave it empty")
+			err = errors.New("must be empty: only a blade has it")
 		case !(bearing >= 0 && bearing <= 360*units.Degree):
-			err = fmt.Errorf("%v is not within 0° and 360°", bearing)
+			err = fmt.Errorf("must be from 0° to 360°, not %v", bearing)
 		}
 		if err != nil {
 			return r, columns[6], err
@@ -76,7 +76,7 @@ func which(s *gauge.Point, cell string, rig *setup.Rig) error {
 	case gauge.BladePitch:
 		number, err := strconv.Atoi(cell)
 		if err != nil || number < 1 {
-			return fmt.Errorf("%q is not the number of a blade, from 1", cell)
+			return fmt.Errorf("must be the number of a blade, such as 1, not %q", cell)
 		}
 		s.Blade = number - 1
 	case gauge.ArmAngle:
@@ -86,11 +86,27 @@ func which(s *gauge.Point, cell string, rig *setup.Rig) error {
 				return nil
 			}
 		}
-		return fmt.Errorf("the machine has no servo %q", cell)
+		return fmt.Errorf("%q is not a servo of this machine; write %s", cell, choice(len(rig.Servos), func(i int) string { return rig.Servos[i].Name }))
 	default:
 		if cell != "" {
-			return errors.New("is for blades and arms; leave it empty for a tilt")
+			return errors.New("must be empty for a tilt")
 		}
 	}
 	return nil
+}
+
+// choice lists what a cell can hold: "hover", "aerobatic" or "glide".
+func choice(n int, name func(i int) string) string {
+	var text string
+	for i := range n {
+		switch {
+		case i == 0:
+		case i == n-1:
+			text += " or "
+		default:
+			text += ", "
+		}
+		text += strconv.Quote(name(i))
+	}
+	return text
 }

@@ -1,10 +1,10 @@
-// Command holes tries all combinations of the parts at hand on a machine: the holes of
-// servo arms and horns, the balls of the plate, servo links, and arms set some teeth
-// off. It prints the ones worth choosing from, and what each gives up for the others.
+// Command holes tries every combination of the parts you have on one machine and lists the
+// best trade-offs. The parts are holes of servo arms and pitch horns, balls of the
+// swashplate, servo links, and arms set some teeth off square.
 //
-// Without arguments it tries an invented box of parts on the invented demonstration
-// machine. With a machine file of your own, name the parts by flags: a list that is
-// left out leaves those parts as they are, but arms, which are those that the file lists.
+// Without arguments it tries an invented box of parts on the invented machine. For a machine
+// file of your own, name the parts by flags. Parts without a flag stay as they are. Only the
+// servo arms' holes come from the file unless -arms names them.
 package main
 
 import (
@@ -32,18 +32,19 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	o := options{Options: choose.Options{Workers: runtime.NumCPU()}}
 	flags := flag.NewFlagSet("holes", flag.ContinueOnError)
-	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
-	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the tables")
-	flags.Func("arms", "`radii` of the servo arms' holes, such as \"8 mm, 10 mm\"; without it, those of the file", lengths(&o.owned.Arms))
-	flags.Func("horns", "`radii` of the horns' holes, likewise", lengths(&o.owned.Horns))
-	flags.Func("balls", "`radii` of the plate's balls, likewise", lengths(&o.owned.Balls))
-	flags.Func("links", "`lengths` of servo links, likewise; without it, links are cut to suit", lengths(&o.owned.Links))
-	flags.Func("teeth", "`teeth` to set the arms off square, such as \"-1, 0, 1\"", whole(&o.owned.Teeth))
-	flags.BoolVar(&o.owned.Unlike, "unlike", false, "let each servo have an arm of its own")
-	flags.BoolVar(&o.owned.Refit, "refit", false, "square the arms and cut the links of the present parts anew, too")
-	flags.TextVar(&o.Clip, "clip", o.Clip, "how far a servo may clip at the sticks' corners, as a `pulse` width")
-	flags.IntVar(&o.Workers, "workers", o.Workers, "work on so `many` combinations at a time")
-	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(o, stdout) })
+	show.Purpose(flags, "holes tries every combination of the parts you have on one machine and lists the best trade-offs.")
+	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
+	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	flags.Func("arms", "hole `radii` of the servo arms, such as \"8 mm, 10 mm\" (default: the holes in the machine file)", lengths(&o.owned.Arms))
+	flags.Func("pitch-horns", "hole `radii` of the pitch horns, such as \"18 mm, 20 mm\" (default: as on the machine)", lengths(&o.owned.Horns))
+	flags.Func("balls", "`distances` of the swashplate's balls from the mast, such as \"28 mm, 30 mm\" (default: as on the machine)", lengths(&o.owned.Balls))
+	flags.Func("links", "`lengths` of the servo links, such as \"56 mm, 58 mm\" (default: cut to length)", lengths(&o.owned.Links))
+	flags.Func("teeth", "`teeth` by which to set the arms off square, such as \"-1, 0, 1\" (default: 0)", whole(&o.owned.Teeth))
+	flags.BoolVar(&o.owned.Unlike, "different-arms", false, "let each servo have another arm (default: all alike)")
+	flags.BoolVar(&o.owned.Refit, "refit", false, "square the arms and cut the links of the present parts as well (default: leave them)")
+	flags.TextVar(&o.BeyondLimit, "beyond-limit", o.BeyondLimit, "`pulse` that a servo may need beyond its limit at the corners of the sticks")
+	flags.IntVar(&o.Workers, "workers", o.Workers, "`number` of combinations to work on in parallel")
+	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return produce(o, stdout) })
 }
 
 func produce(o options, stdout io.Writer) error {

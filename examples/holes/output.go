@@ -19,7 +19,7 @@ type page struct {
 	invented bool // the parts are those of the box
 }
 
-// count says a number with its noun or verb.
+// count writes a number with the form of a noun or verb that goes with it.
 func count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
@@ -27,20 +27,20 @@ func count(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// works are fitting the parts, and reading the gauge after that.
+// works are mounting the parts, and reading the gauge after that.
 const works = setup.WithoutBlades | setup.WithBlades
 
 // print writes the choice, cautions first.
 func (p *page) print(w io.Writer) {
 	show.PrintCaution(w, works, p.machine)
-	var fit int
+	var suit int
 	for _, r := range p.Results {
 		if len(r.Unfit) == 0 {
-			fit++
+			suit++
 		}
 	}
 	show.Print(w, "", "", fmt.Sprintf("%s: %s of parts tried. %s within all limits looked at. %s among the best trade-offs.",
-		p.machine.Name, count(len(p.Results), "combination", "combinations"), count(fit, "is", "are"), count(len(p.Front), "is", "are")))
+		p.machine.Name, count(len(p.Results), "combination", "combinations"), count(suit, "is", "are"), count(len(p.Front), "is", "are")))
 	if p.machine.Note != "" {
 		show.Print(w, "", "", p.machine.Note)
 	}
@@ -53,24 +53,24 @@ func (p *page) print(w io.Writer) {
 		fmt.Fprintln(w)
 		p.trades().Print(w)
 	}
-	if fit < len(p.Results) {
+	if suit < len(p.Results) {
 		fmt.Fprintln(w)
 		p.unfit().Print(w)
 	}
 	fmt.Fprintln(w)
 	theory := ""
 	if p.loaded() {
-		theory = "Loads are theory, from the blades' feathering moments alone: friction, the weight of the parts and gusts are not in them, so leave room. "
+		theory = "Loads are theory: they come only from the moments that twist the blades. Friction, the weight of the parts and gusts are not included, so leave room. "
 	}
-	show.Print(w, "", "", theory+"Measure what you have fitted with the gauge, and set the machine up by its own bench sheet, before you trust any of this.")
+	show.Print(w, "", "", theory+"Trust none of this before you have measured the machine with the new parts. Read the gauge, and set the machine up by its own bench sheet.")
 }
 
 // loaded reports whether servo loads are known and looked at.
 func (p *page) loaded() bool { return slices.Contains(p.Objectives, choose.Load) }
 
 func (p *page) front() *show.Table {
-	t := &show.Table{Title: "The best trade-offs: to gain on one point here, you must give up another",
-		Heads: []string{"", "<arms", "<horn", "tilt", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
+	t := &show.Table{Title: "Best trade-offs: to gain on one point, you must give up another",
+		Heads: []string{"<choice", "<servo arms", "<pitch horn", "tilt", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
 	t.Add(append([]string{"as it is"}, figures(&p.Present)...)...)
 	for i, m := range p.Front {
 		t.Add(append([]string{fmt.Sprint(i + 1)}, figures(&p.Results[m.Index])...)...)
@@ -78,23 +78,43 @@ func (p *page) front() *show.Table {
 	if len(p.Present.Unfit) > 0 {
 		t.Note("As it is, the machine does not suit: %v.", p.Present.Unfit[0])
 	}
-	t.Note("Tilt: the largest of the plate under collective alone. Step: of the radio, in blade pitch; deadband: how far the servos' deadbands let the blade be off to either side; both where the stick is coarsest. Load: of a servo, as part of its stall torque. Stroke: of the full collective stick against that. All are at worst over all flight modes.")
-	t.Note("Rate: the largest of the rates needed. Use: of the way from neutral to the nearer pulse limit. Miss: of a pitch target, or of the pitch as it is where a mode has no targets, in the radio's steps; of cyclic its amount, not its direction.")
-	stall, loads := ", and loads that stall a servo", "Parts"
-	if !p.loaded() {
-		stall, loads = "", "Loads, parts"
+	t.Note("Servo arms are the hole radii of the servo arms (also called servo horns).")
+	if slices.ContainsFunc(p.Results, func(r choose.Result) bool { return different(r.Arms) }) {
+		t.Note("Radii of different arms are in the order %s.", p.servos())
 	}
-	t.Note("The limits looked at are those of targets, rates, clipping, dead centres, ball links%s. %s that touch, bind or bend, and servos that fight over a plate of four, were not looked at.", stall, loads)
+	t.Note("Pitch horn is the hole radius of the horn that turns the blade.")
+	t.Note("Tilt is the largest tilt of the swashplate while only the collective stick moves.")
+	t.Note("Step is how far one pulse step of the radio moves the blade's pitch, where the stick is coarsest.")
+	t.Note("Deadband is how far the servos' deadbands let the pitch be off to either side, where the stick is coarsest.")
+	t.Note("Load is the largest load of a servo, as a share of its stall torque.")
+	t.Note("Stroke is the time the slowest servo takes for full collective, against its largest load.")
+	t.Note("Rate is the largest of the collective, right cyclic and forward cyclic rates.")
+	t.Note("Use is how much of the travel to the nearer pulse limit is used.")
+	t.Note("Miss is how far the pitch is from its target after rounding to radio steps. In a mode without targets it is how far the pitch is from the present one. For cyclic the direction does not count.")
+	t.Note("Each figure is the worst of all flight modes. A dash is a figure that the machine file does not give.")
+	if p.loaded() {
+		t.Note("The limits looked at are targets, rates, pulse limits, dead centres, ball links and stall of a servo. " + untested)
+	} else {
+		t.Note("The limits looked at are targets, rates, pulse limits, dead centres and ball links. Loads were not looked at. " + untested)
+	}
 	for i, m := range p.Front {
 		if r := &p.Results[m.Index]; r.Tilt > r.Rig.Limits.Tilt {
-			t.Note("A bench sheet finds fault with a tilt such as that of %d (%s).", i+1, setup.LimitText(r.Rig.Limits.Tilt, setup.DefaultLimits().Tilt))
+			t.Note("The tilt of choice %d is more than a bench sheet accepts (%s).", i+1, setup.LimitText(r.Rig.Limits.Tilt, setup.DefaultLimits().Tilt))
 			break
 		}
 	}
 	return t
 }
 
-// figures are a result's cells, its number left out.
+// untested says what no limit covers.
+const untested = "Parts that touch, bind or bend were not looked at, nor how hard four servos on one plate fight."
+
+// different reports whether arms are not all the same.
+func different(arms []units.Length) bool {
+	return slices.ContainsFunc(arms, func(a units.Length) bool { return a != arms[0] })
+}
+
+// figures are a result's cells after the first.
 func figures(r *choose.Result) []string {
 	cells := []string{parts(r), millimetres(r.Horn.Radius), show.Angle(r.Tilt), fine(r.Step), fine(r.Deadband), "-", "-",
 		show.Percent(r.Rate), fmt.Sprintf("%.0f %%", r.Use.Percent()), show.Angle(r.Error)}
@@ -112,7 +132,7 @@ func parts(r *choose.Result) string {
 	c, text := &r.Candidate, "as they are"
 	arms := slices.Clone(c.Arms)
 	if arms == nil {
-		for _, f := range r.Fits {
+		for _, f := range r.Changes {
 			arms = append(arms, f.Arm)
 		}
 	}
@@ -120,7 +140,7 @@ func parts(r *choose.Result) string {
 		text = each(arms, func(a units.Length) string { return fmt.Sprintf("%.4g", a.Millimetres()) }) + " mm"
 	}
 	if c.Teeth != 0 {
-		text += fmt.Sprintf(", %+d teeth", c.Teeth)
+		text += ", " + teeth(c.Teeth)
 	}
 	if c.Ball != 0 {
 		text += ", balls " + millimetres(c.Ball)
@@ -131,7 +151,7 @@ func parts(r *choose.Result) string {
 	return text
 }
 
-// each names something of all servos, once where they are alike.
+// each gives the text of every servo, or one text where all are alike.
 func each[T any](servos []T, name func(T) string) string {
 	var all []string
 	alike := true

@@ -8,7 +8,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// box are the hole radii of the horns in an invented box of parts. Their sizes are
+// box are the hole radii of the pitch horns in an invented box of parts. Their sizes are
 // ordinary, and none is a recommendation.
 var box = []units.Length{16 * units.Millimetre, 18 * units.Millimetre, 20 * units.Millimetre, 22 * units.Millimetre}
 
@@ -34,7 +34,7 @@ func whole(to *[]int) func(string) error {
 		for _, word := range strings.Split(text, ",") {
 			n, err := strconv.Atoi(strings.TrimSpace(word))
 			if err != nil {
-				return fmt.Errorf("%q is not a whole number", word)
+				return fmt.Errorf("%q is not a whole number: write for example \"-1, 0, 1\"", word)
 			}
 			*to = append(*to, n)
 		}

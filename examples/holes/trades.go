@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/levelhead/examples/internal/show"
@@ -10,82 +11,112 @@ import (
 	"example.org/levelhead/units"
 )
 
-// trades says what each member of the front is best at, gives up, and asks to be done.
+// trades says what each of the best trade-offs is best at, gives up, and asks to be changed.
 func (p *page) trades() *show.Table {
-	t := &show.Table{Title: "What each is best at, what it gives up against the next better one, and what is to be done for it",
-		Heads: []string{"", "<best at", "<gives up", "<to do"}}
+	t := &show.Table{Title: "What each choice is best at, what it gives up, and what to do for it",
+		Heads: []string{"<choice", "<best at", "<gives up", "<to do"}}
 	for i, m := range p.Front {
 		var best, behind []string
 		for _, o := range m.Best {
 			best = append(best, o.String())
 		}
 		for _, b := range m.Behind {
-			behind = append(behind, fmt.Sprintf("%s %s to %d", amount(b), b.Objective, b.Neighbour+1))
+			behind = append(behind, fmt.Sprintf("%s than choice %d", worse(b), b.Neighbour+1))
 		}
 		if len(p.Front) == 1 {
 			best = []string{"all"}
 		}
-		t.Add(fmt.Sprint(i+1), list(best), list(behind), toDo(&p.Results[m.Index]))
+		t.Add(fmt.Sprint(i+1), list(best, ", "), list(behind, "; "), toDo(&p.Results[m.Index]))
 	}
-	if len(p.Present.Fits) > 0 {
-		t.Note("Arms stand square to their links at neutral where they are changed, or off that by the teeth in the list; teeth above 0 raise the ball. Links are between ball centres. Figures of several servos are in the order %s.", p.servos())
+	t.Note("Gives up is how far the choice is behind the next better one, each point by itself.")
+	if len(p.Present.Changes) > 0 {
+		t.Note("To do is what to change from the present machine. Then each changed arm stands square to its link at neutral, or off square by the teeth asked for. Teeth above 0 raise the ball. Lengths of links are from ball centre to ball centre.")
 	}
 	return t
 }
 
-func list(words []string) string {
+func list(words []string, between string) string {
 	if words == nil {
 		return "-"
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(words, between)
 }
 
-// amount is by how much a member is behind, in the unit of its objective.
-func amount(b choose.Behind) string {
+// worse says by how much a member is behind, in the unit of its objective.
+func worse(b choose.Behind) string {
 	switch b.Objective {
 	case choose.Tilt:
-		return show.Angle(units.Angle(b.By))
+		return fmt.Sprintf("tilt %s more", show.Angle(units.Angle(b.By)))
 	case choose.Resolution:
-		return fine(units.Angle(b.By))
+		return fmt.Sprintf("resolution %s coarser", fine(units.Angle(b.By)))
 	case choose.Load:
-		return fmt.Sprintf("%.1f %%", units.Ratio(b.By).Percent())
+		return fmt.Sprintf("servo load %.1f %% higher", units.Ratio(b.By).Percent())
 	default:
-		return fmt.Sprintf("%.0f ms", units.Time(b.By).Milliseconds())
+		return fmt.Sprintf("stroke %.0f ms longer", units.Time(b.By).Milliseconds())
 	}
 }
 
 func toDo(r *choose.Result) string {
 	var words []string
 	changed := false
-	for _, f := range r.Fits {
-		changed = changed || f.Changed
+	for _, c := range r.Changes {
+		changed = changed || c.Changed
 	}
 	if changed {
-		words = append(words, "servo links "+each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%.2f", f.Link.Millimetres()) })+" mm",
-			"sub-trim "+each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%+.4g", units.Round(f.SubTrim, 1).Microseconds()) })+" µs")
-		if teeth := each(r.Fits, func(f choose.Fit) string { return fmt.Sprintf("%+d", f.Teeth) }); teeth != "+0" {
-			words = append(words, "arms moved by "+teeth+" teeth")
+		words = append(words,
+			named("cut", "servo links", "to ", r.Changes, func(c choose.ServoChange) string { return fmt.Sprintf("%.2f mm", c.Link.Millimetres()) }),
+			named("set", "sub-trims", "to ", r.Changes, func(c choose.ServoChange) string {
+				return strings.Replace(fmt.Sprintf("%+.4g µs", units.Round(c.SubTrim, 1).Microseconds()), "+0 ", "0 ", 1)
+			}))
+		if slices.ContainsFunc(r.Changes, func(c choose.ServoChange) bool { return c.Teeth != 0 }) {
+			words = append(words, named("move", "servo arms", "by ", r.Changes, func(c choose.ServoChange) string { return teeth(c.Teeth) }))
 		}
 	}
 	if n := r.Horn.HalfTurns; n != 0 {
-		count, way := "half a turn", "longer"
+		count, verb := "half a turn", "lengthen"
 		if n < 0 {
-			n, way = -n, "shorter"
+			n, verb = -n, "shorten"
 		}
 		if n > 1 {
 			count = fmt.Sprintf("%d half turns", n)
 		}
-		words = append(words, "pitch links "+count+" "+way)
+		words = append(words, verb+" the pitch links by "+count)
 	}
-	return list(words)
+	return list(words, "; ")
+}
+
+// named says what to do with things of the servos: with all of them, where all are alike, or
+// else with that of each.
+func named(verb, things, to string, changes []choose.ServoChange, text func(choose.ServoChange) string) string {
+	var words []string
+	alike := true
+	for _, c := range changes {
+		words = append(words, c.Servo+" "+text(c))
+		alike = alike && text(c) == text(changes[0])
+	}
+	if alike {
+		return verb + " all " + things + " " + to + text(changes[0])
+	}
+	return verb + " the " + things + ": " + list(words, ", ")
+}
+
+// teeth is a number of teeth of the spline, with its sign.
+func teeth(n int) string {
+	switch n {
+	case 0:
+		return "no teeth"
+	case 1, -1:
+		return fmt.Sprintf("%+d tooth", n)
+	}
+	return fmt.Sprintf("%+d teeth", n)
 }
 
 func (p *page) servos() string {
 	var names []string
-	for _, f := range p.Present.Fits {
+	for _, f := range p.Present.Changes {
 		names = append(names, f.Servo)
 	}
-	return list(names)
+	return list(names, ", ")
 }
 
 // most is how many rejected combinations are listed.
@@ -93,8 +124,8 @@ const most = 12
 
 // unfit lists combinations that do not suit, and why.
 func (p *page) unfit() *show.Table {
-	t := &show.Table{Title: "Do not suit", Heads: []string{"<arms", "<horn", "<why"}}
-	left, clips := 0, false
+	t := &show.Table{Title: "Combinations that do not suit", Heads: []string{"<servo arms", "<pitch horn", "<why"}}
+	left, pulses := 0, false
 	for i := range p.Results {
 		r := &p.Results[i]
 		switch {
@@ -102,29 +133,23 @@ func (p *page) unfit() *show.Table {
 		case len(t.Rows) == most:
 			left++
 		default:
-			clips = clips || clipped(r.Unfit)
+			pulses = pulses || errors.As(r.Unfit[0], new(*choose.PulseError))
 			t.Add(parts(r), millimetres(r.Horn.Radius), why(r.Unfit))
 		}
 	}
 	if left > 0 {
-		t.Note("And %s.", count(left, "other", "others"))
+		t.Note("%s left out here.", count(left, "more is", "more are"))
 	}
-	if clips {
-		t.Note("A clipped pulse is at full sticks, mostly in their corners. Where the radio keeps cyclic within a circle, -clip allows some.")
+	if pulses {
+		t.Note("Servos reach their pulse limits at full sticks, mostly in the corners. If your radio limits the cyclic stick to a circle, allow some pulse there with -beyond-limit.")
 	}
 	return t
-}
-
-// clipped reports whether the first reason is a clipped pulse.
-func clipped(reasons []error) bool {
-	var limit *choose.LimitError
-	return errors.As(reasons[0], &limit) && limit.What == "clipped pulse"
 }
 
 func why(reasons []error) string {
 	text := reasons[0].Error()
 	if n := len(reasons) - 1; n > 0 {
-		text += fmt.Sprintf(" (and %d more)", n)
+		text += ", and " + count(n, "more reason", "more reasons")
 	}
 	return text
 }

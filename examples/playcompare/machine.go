@@ -12,17 +12,18 @@ import (
 	"example.org/levelhead/units"
 )
 
-// machine is one of the two, and what its joints come to with collective and cyclic at zero.
+// machine is one of the two, with the play of all its joints together. Collective and cyclic
+// are at zero.
 type machine struct {
 	rig           *setup.Rig
 	play          setup.Play
 	joints        pitch.Joints
 	worst, likely pitch.Play
-	chance        pitch.Spread
+	random        pitch.Spread
 }
 
-// newMachine reads the machine file at path, or takes the one given where path is
-// empty, and works its play out.
+// newMachine reads the machine file at path and works its play out. If path is empty, it takes
+// the file given.
 func newMachine(path string, file []byte, o options) (*machine, error) {
 	rig, err := show.Rig(path, file)
 	if err != nil {
@@ -32,7 +33,7 @@ func newMachine(path string, file []byte, o options) (*machine, error) {
 	if m.play, err = o.play.over(rig.Machine.Play); err != nil {
 		return nil, fmt.Errorf("%s: %w", rig.Machine.Name, err)
 	}
-	// Built again, the machine refuses a play that no joint has.
+	// Building it again refuses a play that no joint can have.
 	changed := *rig.Machine
 	changed.Play = &m.play
 	if m.rig, err = changed.Build(); err != nil {
@@ -42,11 +43,11 @@ func newMachine(path string, file []byte, o options) (*machine, error) {
 		return nil, fmt.Errorf("%s: %w", changed.Name, err)
 	}
 	m.worst, m.likely = m.joints.Worst(), m.joints.RootSumSquare()
-	m.chance = m.joints.Sample(o.seed, o.builds)
+	m.random = m.joints.Sample(o.seed, o.builds)
 	return m, nil
 }
 
-// contributor is a joint and what it does alone.
+// contributor is a joint and the play that it gives alone.
 type contributor struct {
 	name string
 	play pitch.Play
@@ -54,12 +55,14 @@ type contributor struct {
 
 func (c contributor) most() units.Angle { return max(c.play.Blade, c.play.Tilt) }
 
-// largest returns the joints that do most alone, to the blade or to the plate.
+// largest returns the n joints that give most play alone, to the blade or to the plate.
 func (m *machine) largest(n int) []contributor {
 	var all []contributor
 	for _, j := range m.joints {
 		all = append(all, contributor{j.Name, pitch.Joints{j}.Worst()})
 	}
-	slices.SortStableFunc(all, func(a, b contributor) int { return cmp.Compare(b.most(), a.most()) })
+	// Joints that do the same but for the last bits, which are not the same on every machine,
+	// stay in their order.
+	slices.SortStableFunc(all, func(a, b contributor) int { return cmp.Compare(float32(b.most()), float32(a.most())) })
 	return all[:min(n, len(all))]
 }

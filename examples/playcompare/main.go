@@ -1,8 +1,8 @@
-// Command playcompare shows how far the blade and the plate of two machines can be
-// moved by hand, because every joint on the way to them has a little play.
+// Command playcompare shows how far the blade and the swashplate of two machines can be moved
+// by hand, because every joint on the way to them has a little play.
 //
-// Without arguments it compares two invented machines, one whose servos act on the
-// plate directly and one on bell cranks.
+// Without arguments it compares two invented machines. On one the servos act on the plate
+// directly, on the other through bell cranks.
 package main
 
 import (
@@ -29,7 +29,7 @@ type options struct {
 	builds int
 }
 
-// play is the play of each kind of joint that stands in place of the machine files'.
+// play is the play of each kind of joint to use in place of that in the machine files.
 type play struct {
 	ball, bearing *units.Length
 	gear          *units.Angle
@@ -39,24 +39,25 @@ type play struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("playcompare", flag.ContinueOnError)
-	flags.StringVar(&o.a, "a", "", "one machine `file`; without it, the invented direct machine")
-	flags.StringVar(&o.b, "b", "", "the other machine `file`; without it, the invented machine on bell cranks")
-	flags.Func("ball", "`play` of every ball link, such as \"0.04 mm\", in place of the machine files'", into(&o.play.ball))
-	flags.Func("gear", "`play` of every servo's gear, such as \"0.3°\", in place of the machine files'", into(&o.play.gear))
-	flags.Func("bearing", "`play` of every crank's bearing, such as \"0.02 mm\", in place of the machine files'", into(&o.play.bearing))
-	flags.Uint64Var(&o.seed, "seed", 1, "`number` that the chance builds are drawn from; the same one draws the same builds")
-	flags.IntVar(&o.builds, "builds", 20000, "`number` of chance builds")
+	show.Purpose(flags, "playcompare shows how far play in the joints lets the blade and the swashplate of two machines move.")
+	flags.StringVar(&o.a, "a", "", "`file` of machine A (default: the invented machine)")
+	flags.StringVar(&o.b, "b", "", "`file` of machine B (default: the invented machine on bell cranks)")
+	flags.Func("ball", "`play` of every ball link, such as \"0.04 mm\" (default: from the machine files)", into(&o.play.ball))
+	flags.Func("gear", "`play` of every servo's gear, such as \"0.3°\" (default: from the machine files)", into(&o.play.gear))
+	flags.Func("bearing", "`play` of every crank's bearing, such as \"0.02 mm\" (default: from the machine files)", into(&o.play.bearing))
+	flags.Uint64Var(&o.seed, "seed", 1, "`number` to draw the random builds from; the same number draws the same builds")
+	flags.IntVar(&o.builds, "builds", 20000, "`number` of random builds")
 	const most = 1_000_000
 	check := func() error {
 		if o.builds < 1 || o.builds > most {
-			return fmt.Errorf("-builds %d is not within 1 and %d", o.builds, most)
+			return fmt.Errorf("-builds must be from 1 to %d, not %d", most, o.builds)
 		}
 		return nil
 	}
-	return show.Command(flags, args, stderr, "machine files go after -a and -b", check, func() error { return produce(o, stdout) })
+	return show.Command(flags, args, stderr, "write -a or -b before a machine file", check, func() error { return produce(o, stdout) })
 }
 
-// into returns what reads a flag's text into q.
+// into returns a flag's function that reads a quantity into q.
 func into[Q units.Quantity](q **Q) func(string) error {
 	return func(text string) error {
 		v, err := units.Parse[Q](text)
@@ -80,15 +81,14 @@ func produce(o options, stdout io.Writer) error {
 	return err
 }
 
-// over returns the play that a machine file gives, with what the flags ask for in
-// its place.
+// over returns the play that a machine file gives. What the flags give replaces it.
 func (p play) over(file *setup.Play) (setup.Play, error) {
 	var play setup.Play
 	switch {
 	case file != nil:
 		play = *file
 	case p.ball == nil || p.gear == nil || p.bearing == nil:
-		return play, errors.New("it has no play; give -ball, -gear and -bearing")
+		return play, errors.New("the machine file gives no play: add it, or give -ball, -gear and -bearing")
 	}
 	if p.ball != nil {
 		play.Ball = *p.ball

@@ -26,7 +26,7 @@ func file(t *testing.T, data []byte) string {
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "A: Whinchat", "Invented for demonstration", "B: Turnstone", "Invented for demonstration", "worst case", "A: the joints", "B: the joints")
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "A: Whinchat", "Invented for demonstration", "B: Turnstone", "Invented for demonstration", "worst case", "19 of 20", "A: the joints", "B: the joints")
 	long := bytes.ReplaceAll(demo.Direct, []byte("right rear"), []byte(strings.Repeat("x", 120)))
 	command.Text(t, "-a", file(t, long))
 }
@@ -42,8 +42,8 @@ func TestSeed(t *testing.T) {
 	}
 }
 
-// Chance never goes beyond the worst case, bell cranks have more joints and more
-// play than a direct plate, and no joint does more alone than all together.
+// Random builds never go beyond the worst case. Bell cranks have more joints and more play
+// than a direct plate. No joint does more alone than all together.
 func TestMachines(t *testing.T) {
 	o := options{seed: 3, builds: 5000}
 	a, err := newMachine("", demo.Direct, o)
@@ -60,12 +60,12 @@ func TestMachines(t *testing.T) {
 		}
 	}
 	for _, m := range []*machine{a, b} {
-		within("largest and worst", m.chance.Largest, m.worst)
-		within("95 of 100 and largest", m.chance.P95, m.chance.Largest)
-		within("chance and root-sum-square", m.chance.RMS, m.likely)
+		within("largest and worst", m.random.Largest, m.worst)
+		within("19 of 20 and largest", m.random.P95, m.random.Largest)
+		within("random builds and likely", m.random.RMS, m.likely)
 		most := m.largest(len(m.joints))
 		for i, c := range most {
-			if c.play.Blade > m.worst.Blade || c.play.Tilt > m.worst.Tilt || i > 0 && c.most() > most[i-1].most() {
+			if c.play.Blade > m.worst.Blade || c.play.Tilt > m.worst.Tilt || i > 0 && float32(c.most()) > float32(most[i-1].most()) { // the last bits do not count
 				t.Errorf("joint %d, %s, alone: %v of %v", i, c.name, c.play, m.worst)
 			}
 		}
@@ -75,8 +75,7 @@ func TestMachines(t *testing.T) {
 	}
 }
 
-// The flags stand in place of the file's play: for both machines, and where a
-// file gives none.
+// The flags replace the file's play: for both machines, and if a file gives none.
 func TestPlay(t *testing.T) {
 	ball, gear, bearing := units.Length(0), units.Angle(0), units.Length(0)
 	still, err := newMachine("", demo.BellCranks, options{play: play{&ball, &bearing, &gear}, builds: 10})
@@ -107,9 +106,9 @@ func TestErrors(t *testing.T) {
 		{[]string{"-gear", "3 mm"}, 2, "-gear"},
 		{[]string{"-ball", "-0.04 mm"}, 1, "play.ball"},
 		{[]string{"-gear", "90°"}, 1, "play.gear"},
-		{[]string{"-builds", "0"}, 2, "-builds 0"},
+		{[]string{"-builds", "0"}, 2, "-builds must be from 1 to 1000000, not 0"},
 		{[]string{"-seed", "-1"}, 2, "-seed"},
-		{[]string{"machine.json"}, 2, "-a and -b"},
+		{[]string{"machine.json"}, 2, "-a or -b"},
 		{[]string{"-warp"}, 2, "-warp"},
 	} {
 		var out, errs bytes.Buffer

@@ -16,15 +16,16 @@ func print(w io.Writer, a, b *machine, o options) {
 		letter string
 		*machine
 	}{{"A", a}, {"B", b}} {
-		show.Print(w, m.letter+": ", "   ", fmt.Sprintf("%s, %d joints with play: ball links %v, servo gears %v, crank bearings %v, from end to end.",
+		show.Print(w, m.letter+": ", "   ", fmt.Sprintf("%s. It has %d joints with play, from end to end: ball links %v, servo gears %v, crank bearings %v.",
 			m.rig.Machine.Name, len(m.joints), m.play.Ball, m.play.Gear, m.play.Bearing))
 		if note := m.rig.Machine.Note; note != "" {
 			show.Print(w, "   ", "   ", note)
 		}
 	}
 	fmt.Fprintln(w)
-	show.Print(w, "", "", fmt.Sprintf("How far the blade and the plate can be moved by hand, to either side of the middle, with collective and cyclic at zero. "+
-		"A's blade stands at bearing %s, B's at %s. The figures take play as small against the arms.",
+	show.Print(w, "", "", fmt.Sprintf("The tables show how far the blade and the swashplate can be moved by hand, to either side of the middle. Collective and cyclic are at zero. "+
+		"A's blade stands at %s and B's at %s. Directions count clockwise from the nose, so 180° is over the tail. "+
+		"The figures are right for play that is small compared with the arms.",
 		show.Bearing(a.rig.Machine.Gauge.Bearing), show.Bearing(b.rig.Machine.Gauge.Bearing)))
 	fmt.Fprintln(w)
 	comparison(a, b, o).Print(w)
@@ -35,24 +36,26 @@ func print(w io.Writer, a, b *machine, o options) {
 }
 
 func comparison(a, b *machine, o options) *show.Table {
-	t := &show.Table{Heads: []string{"<", "blade: A", "B", "| tilt: A", "B"}}
+	t := &show.Table{Heads: []string{"<", "blade A", "blade B", "tilt A", "tilt B"}}
 	add := func(name string, a, b pitch.Play) {
 		t.Add(name, show.Angle(a.Blade), show.Angle(b.Blade), show.Angle(a.Tilt), show.Angle(b.Tilt))
 	}
 	add("worst case", a.worst, b.worst)
-	add("root-sum-square", a.likely, b.likely)
-	add("chance, root mean square", a.chance.RMS, b.chance.RMS)
-	add("chance, 95 of 100 within", a.chance.P95, b.chance.P95)
-	add("chance, largest", a.chance.Largest, b.chance.Largest)
-	t.Note("Worst case: every joint at the end of its play that adds up. Root-sum-square: each at an end, but which is chance.")
-	t.Note("Chance: %d builds drawn with seed %d, each joint anywhere within its play.", o.builds, o.seed)
+	add("likely", a.likely, b.likely)
+	add("random builds, typical", a.random.RMS, b.random.RMS)
+	add("random builds, 19 of 20 within", a.random.P95, b.random.P95)
+	add("random builds, largest", a.random.Largest, b.random.Largest)
+	t.Note("Blade is how far the blade's pitch can move. Tilt is how far the swashplate can tilt.")
+	t.Note("Worst case is every joint at that end of its play that adds up.")
+	t.Note("Likely is each joint at a random end of its play.")
+	t.Note("Random builds are %d machines drawn with seed %d, each joint anywhere within its play. Typical is their root mean square.", o.builds, o.seed)
 	return t
 }
 
-// contributors is a table of the joints that do most alone.
+// contributors is a table of the joints that give most play alone.
 func contributors(letter string, m *machine) *show.Table {
 	const most = 6
-	t := &show.Table{Title: fmt.Sprintf("%s: the joints that do most, each alone", letter), Heads: []string{"<joint", "blade", "tilt"}}
+	t := &show.Table{Title: fmt.Sprintf("%s: the joints that give most play, each alone", letter), Heads: []string{"<joint", "blade", "tilt"}}
 	for _, c := range m.largest(most) {
 		t.Add(c.name, show.Angle(c.play.Blade), show.Angle(c.play.Tilt))
 	}

@@ -11,25 +11,25 @@ import (
 	"example.org/levelhead/units"
 )
 
-// arm is one of the holes of the servos' arms, on the machine with its own servos, or
-// else the first candidate's.
+// arm is one of the holes of the servo arms. It is tried with the machine's own servos, or
+// with the first candidate if the file does not rate them all.
 type arm struct {
-	radius  units.Length
-	trade   *setup.ArmTrade
-	service *setup.Performance
-	// stiffness is of each blade, per radian, at high stick.
+	radius      units.Length
+	trade       *setup.ArmTrade
+	performance *setup.Performance
+	// stiffness is the moment on each blade per radian of pitch lost, at high stick.
 	stiffness units.Torque
-	why       string // there is none of them
+	why       string // the arm does not reach the pitch; empty if it does
 }
 
-// arm puts the machine on arms of another radius.
+// arm tries arms of another hole radius.
 func (c *comparison) arm(radius units.Length) arm {
 	a := arm{radius: radius}
 	err := c.putOn(&a)
 	var target *setup.TargetError
 	switch {
 	case errors.As(err, &target):
-		a.why = target.Error() // without the words around it
+		a.why = target.Error() // without what wraps it
 	case err != nil:
 		a.why = err.Error()
 	}
@@ -41,7 +41,7 @@ func (c *comparison) putOn(a *arm) (err error) {
 		return err
 	}
 	ratings := c.results[0].ratings
-	if a.service, err = a.trade.Duty.Performance(ratings, c.voltage); err != nil {
+	if a.performance, err = a.trade.Duty.Performance(ratings, c.voltage); err != nil {
 		return err
 	}
 	on := a.trade.Setup
@@ -49,12 +49,12 @@ func (c *comparison) putOn(a *arm) (err error) {
 	return err
 }
 
-// trades shows what other holes of the arms would trade.
+// trades shows what other holes of the servo arms would change.
 func (c *comparison) trades() *show.Table {
-	t := &show.Table{Title: "Arms: the same blade pitch from another hole, on all servos, with " + strings.Replace(c.results[0].name, "own: ", "its own ", 1),
+	t := &show.Table{Title: "Servo arms: the same blade pitch from another hole on all servos, with " + strings.Replace(c.results[0].name, "own: ", "the machine's own ", 1),
 		Heads: []string{"hole", "collective", "right", "forward", "load", "stroke", "stiffness", "radio step", "<"}}
 	if len(c.arms) == 0 {
-		return &show.Table{Title: "Arms: the file gives no arm_holes that all servos share."}
+		return &show.Table{Title: "Servo arms: the machine file gives no arm_holes that all servos share."}
 	}
 	for _, a := range c.arms {
 		hole := fmt.Sprintf("%.4g mm", a.radius.Millimetres())
@@ -64,24 +64,26 @@ func (c *comparison) trades() *show.Table {
 			continue
 		}
 		rates := a.trade.Transfer.Enter.Rates
-		t.Add(hole, show.Percent(rates.Collective), show.Percent(rates.Right), show.Percent(rates.Forward), percent(hardest(a.service).Load), stroke(a.service),
+		t.Add(hole, show.Percent(rates.Collective), show.Percent(rates.Right), show.Percent(rates.Forward), percent(hardest(a.performance).Load), stroke(a.performance),
 			stiffness(a.stiffness), fine(a.trade.Duty.Step), c.remarks(&a))
 		for _, f := range a.trade.Findings {
 			t.Note("%s: %s: %s.", hole, f.What, f.Figure)
 		}
 	}
-	t.Note("Collective, right and forward are the rates to enter, for collective, right cyclic and forward cyclic.")
-	t.Note("A longer arm moves the plate faster and takes less rate; a shorter one holds more firmly and steps finer. The links are cut anew, so that the plate stands at neutral as before.")
+	t.Note("Hole is the hole radius of the servo arms (also called servo horns).")
+	t.Note("Collective, right and forward are the collective, right cyclic and forward cyclic rates to enter.")
+	t.Note("Load, stroke, stiffness and radio step are as in the tables above, with the arm in that hole.")
+	t.Note("A longer arm moves the plate faster and needs less rate. A shorter arm holds more firmly and steps finer. Cut the links to new lengths, so that the plate stands at neutral as before.")
 	return t
 }
 
-// remarks says in short how an arm does.
+// remarks says in a few words how an arm does.
 func (c *comparison) remarks(a *arm) string {
 	var remarks []string
 	if !slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm != a.radius }) {
 		remarks = append(remarks, "in use")
 	}
-	if v := verdict(a.service, &c.rig.Limits); v != within || len(a.trade.Findings) == 0 {
+	if v := verdict(a.performance, &c.rig.Limits); v != within || len(a.trade.Findings) == 0 {
 		remarks = append(remarks, v)
 	}
 	for _, f := range a.trade.Findings {
@@ -92,9 +94,11 @@ func (c *comparison) remarks(a *arm) string {
 	return strings.Join(remarks, ", ")
 }
 
-// inShort are findings of an arm in a word or two.
+// inShort are findings of package setup in a word or two, by their titles.
 var inShort = map[string]string{
-	"Rate beyond the radio's limit":         "rate too high",
-	"Clipped corners":                       "clips",
-	"Corners that the machine cannot reach": "corners out of reach",
+	"Rate beyond the radio's limit":               "rate too high",
+	"Clipped corners":                             "reaches its limit",
+	"Servo reaches its limit at stick corners":    "reaches its limit",
+	"Stick corners that the machine cannot reach": "corners out of reach",
+	"Corners that the machine cannot reach":       "corners out of reach",
 }

@@ -18,13 +18,13 @@ type comparison struct {
 	mode    *setup.RigMode
 	spin    setup.Spin
 	voltage units.Voltage // at the servos
-	duty    *setup.ServoDemand
+	demand  *setup.ServoDemand
 	worst   int // the servo with the largest load
 	results []result
 	arms    []arm
 }
 
-// result is what servos do in the machine.
+// result is what one kind of servo does in the machine.
 type result struct {
 	name    string
 	own     bool // these are the machine's
@@ -43,16 +43,16 @@ func newComparison(o options) (*comparison, error) {
 	if err := c.find(o.mode); err != nil {
 		return nil, err
 	}
-	if c.duty, err = c.rig.ServoDemand(c.mode, &c.spin); err != nil {
+	if c.demand, err = c.rig.ServoDemand(c.mode, &c.spin); err != nil {
 		return nil, err
 	}
-	for i, p := range c.duty.Peaks {
-		if p.Peak > c.duty.Peaks[c.worst].Peak {
+	for i, p := range c.demand.Peaks {
+		if p.Peak > c.demand.Peaks[c.worst].Peak {
 			c.worst = i
 		}
 	}
 	for _, r := range c.choices() {
-		if r.Performance, err = c.duty.Performance(r.ratings, c.voltage); err != nil {
+		if r.Performance, err = c.demand.Performance(r.ratings, c.voltage); err != nil {
 			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
 		if r.stiffness, err = c.rig.Stiffness(c.mode, 1, &c.spin, r.ratings, c.voltage); err != nil {
@@ -66,8 +66,8 @@ func newComparison(o options) (*comparison, error) {
 	return c, nil
 }
 
-// find finds the flight mode of a name, or the first that works and has a rotor speed
-// where it is empty.
+// find finds the flight mode of a name. If the name is empty, it is the first mode that works
+// and has a rotor speed.
 func (c *comparison) find(name string) error {
 	if name == "" {
 		for i := range c.rig.Modes {
@@ -77,7 +77,7 @@ func (c *comparison) find(name string) error {
 				return nil
 			}
 		}
-		return errors.New("no flight mode can be worked out and has a rotor speed in the file: give one with -speed")
+		return errors.New("the machine file has no flight mode that can be worked out and has a rotor_speed: give one with -speed")
 	}
 	var err error
 	if c.mode, err = show.Mode(c.rig, name); err != nil {
@@ -86,15 +86,15 @@ func (c *comparison) find(name string) error {
 	var turns bool
 	switch c.spin, turns = c.rig.Spin(c.mode); {
 	case !turns:
-		return fmt.Errorf("flight mode %q has no rotor speed in the file: give one with -speed", name)
+		return fmt.Errorf("flight mode %q has no rotor_speed in the file: give one with -speed", name)
 	case !c.mode.Works():
 		return fmt.Errorf("flight mode %q cannot be worked out: %w", name, c.mode.Unmet)
 	}
 	return nil
 }
 
-// choices are the machine's own servos, where the file rates all of them, and the
-// candidates, the same one everywhere.
+// choices are the machine's own servos, if the file rates all of them, and the candidates.
+// A candidate is put on all legs.
 func (c *comparison) choices() []result {
 	var all []result
 	if ratings, ok := c.rig.Ratings(); ok {
@@ -117,4 +117,4 @@ func (c *comparison) choices() []result {
 }
 
 // largest returns the largest load on any of the machine's servos.
-func (c *comparison) largest() setup.PeakLoad { return c.duty.Peaks[c.worst] }
+func (c *comparison) largest() setup.PeakLoad { return c.demand.Peaks[c.worst] }

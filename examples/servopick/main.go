@@ -1,11 +1,10 @@
-// Command servopick compares servos on one machine: how the blades load them, how fast
-// they move the collective against that, how firmly they hold the blades, and what a
-// longer or shorter arm would trade.
+// Command servopick compares servos on one machine. It shows how hard the blades load them,
+// how fast they move the collective against that load, and how firmly they hold the blades.
+// It also shows what another hole of the servo arms would change.
 //
-// Rotor, rotor speed, servo voltage, limits and the machine's own servos come from the
-// machine file; flags override speed and voltage. The servos that are compared with them
-// are invented Go values in servos.go. Without -machine it shows the invented
-// demonstration machine.
+// The machine file gives the rotor, its speed, the servo voltage, the limits and the
+// machine's own servos. Flags can give another speed and voltage. The other servos are
+// invented Go values in servos.go. Without -machine it shows the invented machine.
 package main
 
 import (
@@ -22,7 +21,7 @@ import (
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
-// options are what the command is asked for. What is nil is as the file has it.
+// options are what the command is asked for. For what is nil the file counts.
 type options struct {
 	machine, mode, picture string
 	voltage                *units.Voltage      // at the servos
@@ -33,12 +32,13 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("servopick", flag.ContinueOnError)
-	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
-	flags.StringVar(&o.mode, "mode", "", "use the flight mode of this `name`; without it, the first that can be worked out and has a rotor speed")
-	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the tables")
-	show.Optional(flags, &o.voltage, "volts", "`voltage` at the servos, such as \"6.6 V\"; without it, the file's")
-	show.Optional(flags, &o.speed, "speed", "rotor `speed`, such as \"1900 rpm\"; without it, the mode's in the file")
-	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(o, stdout) })
+	show.Purpose(flags, "servopick compares servos on one machine: how hard the blades load them, how fast they are, and how firmly they hold.")
+	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
+	flags.StringVar(&o.mode, "mode", "", "`name` of the flight mode (default: the first one that works and has a rotor speed)")
+	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.Optional(flags, &o.voltage, "volts", "`voltage` at the servos, such as \"6.6 V\" (default: from the machine file)")
+	show.Optional(flags, &o.speed, "speed", "rotor `speed`, such as \"1900 rpm\" (default: from the machine file)")
+	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return produce(o, stdout) })
 }
 
 func produce(o options, stdout io.Writer) error {
@@ -52,16 +52,16 @@ func produce(o options, stdout io.Writer) error {
 	return show.Output(stdout, o.picture, c.svg, c.print)
 }
 
-// override puts the options into a machine, which must have a rotor and a voltage.
+// override puts the options into a machine. It refuses a machine without a rotor or a voltage.
 func (o *options) override(m *setup.Machine) error {
 	if o.voltage != nil {
 		m.ServoVoltage = o.voltage
 	}
 	switch {
 	case m.Rotor == nil:
-		return errors.New("the machine file gives no rotor, and without one nothing loads the servos")
+		return errors.New("the machine file gives no rotor: add one, since without it nothing loads the servos")
 	case m.ServoVoltage == nil:
-		return errors.New("the machine file gives no servo_voltage: give one with -volts")
+		return errors.New("the machine file gives no servo_voltage: add it, or give one with -volts")
 	}
 	for i := range m.Modes {
 		if o.speed != nil {

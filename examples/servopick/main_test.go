@@ -36,9 +36,9 @@ func compared(t *testing.T, voltage units.Voltage, rpm units.AngularSpeed) *comp
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "mode hover: servos at 7.4 V with the rotor at 1700 rpm", "Invented for demonstration",
-		"servos compared are invented", "Largest load", "Strength and speed", "verdict", "own: bench digital", "within limits", "small analogue", "too weak, not rated", "strong digital", "our limit 50 %; the maker's manual decides", "our limit 0.25 s; the maker's manual decides",
-		"Hold at the blade", "stiffness", "own: bench digital", "N·m/°", "Arms: the same blade pitch", "8 mm 70 % 99 %", "clips", "12 mm 44.5 % 62 % 56 %", "in use", "14 mm", "friction")
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "mode \"hover\": servos at 7.4 V, rotor at 1700 rpm", "Invented for demonstration",
+		"servos compared are invented", "largest load", "Strength and speed", "verdict", "own: bench digital", "within limits", "small analogue", "too weak, not rated", "strong digital", "our limit 50 %; the maker's manual decides", "our limit 0.25 s; the maker's manual decides",
+		"How firmly servos hold the blade", "stiffness", "own: bench digital", "N·m/°", "Servo arms: the same blade pitch", "8 mm 70 % 99 %", "reaches its limit", "12 mm 44.5 % 62 % 56 %", "in use", "14 mm", "Friction")
 	long := showtest.File(t, demo.Direct, "right rear", strings.Repeat("x", 120), "bench digital", strings.Repeat("y", 60))
 	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/flybar.json"}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -46,8 +46,8 @@ func TestText(t *testing.T) {
 		}
 	}
 	for _, tt := range []struct{ arg, value, says string }{
-		{"-mode", "aerobatic", "rate too high, clips"},
-		{"-mode", "aerobatic", "flight mode aerobatic: servos at 7.4 V with the rotor at 1800 rpm"},
+		{"-mode", "aerobatic", "rate too high, reaches its limit"},
+		{"-mode", "aerobatic", "flight mode \"aerobatic\": servos at 7.4 V, rotor at 1800 rpm"},
 		{"-speed", "2500 rpm", "STOP: the blades' maker allows 2400 rpm"},
 		{"-volts", "9 V", "0.6 V above the highest rated voltage"},
 		{"-machine", "../demo/testdata/flybar.json", "own: plain analogue"},
@@ -78,7 +78,7 @@ func TestResults(t *testing.T) {
 				t.Errorf("%v rpm, %s: load %v, stall %v, but %v", float64(rpm), r.name, c.largest().Peak, one.At.Stall, stalled)
 			}
 			left := float64(one.At.Speed) * (1 - float64(one.Load))
-			least := r.ratings[0].Frame + units.Time(math.Abs(float64(c.duty.Turns[c.worst]))/left)
+			least := r.ratings[0].Frame + units.Time(math.Abs(float64(c.demand.Turns[c.worst]))/left)
 			if stalled == nil && stroke < least*(1-rounding) {
 				t.Errorf("%v rpm, %s: a stroke of %v, want %v or more", float64(rpm), r.name, stroke, least)
 			}
@@ -109,8 +109,8 @@ func TestTrends(t *testing.T) {
 			t.Errorf("%s: stiffness %v at 2200 rpm, %v at 1900 rpm", r.name, fast.results[i].stiffness, r.stiffness)
 		}
 	}
-	if fast.largest().Peak <= low.largest().Peak || fast.duty.Step != low.duty.Step || low.duty.Step <= 0 {
-		t.Errorf("load %v and %v, steps %v and %v", low.largest(), fast.largest(), low.duty.Step, fast.duty.Step)
+	if fast.largest().Peak <= low.largest().Peak || fast.demand.Step != low.demand.Step || low.demand.Step <= 0 {
+		t.Errorf("load %v and %v, steps %v and %v", low.largest(), fast.largest(), low.demand.Step, fast.demand.Step)
 	}
 }
 
@@ -127,16 +127,16 @@ func TestArms(t *testing.T) {
 			t.Fatalf("%v: %s", a.radius, a.why)
 		}
 		if a.radius == c.rig.Servos[0].Arm {
-			if off := float64(hardest(a.service).Load/hardest(c.results[0].Performance).Load) - 1; math.Abs(off) > rounding {
-				t.Errorf("the hole in use has a load of %v, the machine of %v", hardest(a.service).Load, hardest(c.results[0].Performance).Load)
+			if off := float64(hardest(a.performance).Load/hardest(c.results[0].Performance).Load) - 1; math.Abs(off) > rounding {
+				t.Errorf("the hole in use has a load of %v, the machine of %v", hardest(a.performance).Load, hardest(c.results[0].Performance).Load)
 			}
 		}
 		if i == 0 {
 			continue
 		}
 		b := c.arms[i-1]
-		if !(hardest(a.service).Load > hardest(b.service).Load && a.stiffness < b.stiffness && a.trade.Duty.Step > b.trade.Duty.Step) {
-			t.Errorf("%v after %v: load %v after %v, stiffness %v after %v", a.radius, b.radius, hardest(a.service).Load, hardest(b.service).Load, a.stiffness, b.stiffness)
+		if !(hardest(a.performance).Load > hardest(b.performance).Load && a.stiffness < b.stiffness && a.trade.Duty.Step > b.trade.Duty.Step) {
+			t.Errorf("%v after %v: load %v after %v, stiffness %v after %v", a.radius, b.radius, hardest(a.performance).Load, hardest(b.performance).Load, a.stiffness, b.stiffness)
 		}
 	}
 }

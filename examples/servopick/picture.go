@@ -47,6 +47,7 @@ func (b *bars) Draw(c draw.Canvas) error {
 		LineStyle: draw.LineStyle{Color: color.Black, Width: 1.5, Dashes: []vg.Length{6, 3}},
 	})
 	plt.NominalX(b.names...)
+	show.Scale(&plt.Y)
 	plt.Draw(draw.Crop(c, 0, -6, 0, -3))
 	return nil
 }

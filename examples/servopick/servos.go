@@ -5,11 +5,11 @@ import (
 	"example.org/levelhead/units"
 )
 
-// The servos that are compared with the machine's own. All of them are invented: no such
-// servos exist, their numbers are of ordinary size, and none is a recommendation. Put
-// your own makers' figures in their place.
+// The servos that are compared with the machine's own are all invented. No such servos exist,
+// their numbers are of ordinary size, and none is a recommendation. Replace them with the
+// figures of your own servos' makers.
 
-// candidate is a servo that may go into the machine, the same one everywhere.
+// candidate is a servo to compare, put on all legs of the machine.
 type candidate struct {
 	name string
 	servo.Rating
@@ -48,7 +48,8 @@ var candidates = []candidate{
 	}},
 }
 
-// rated is a rating as makers give it: volts, kgf·cm, and milliseconds for 60°.
+// rated returns a rating from the units that makers use: volts, kgf·cm, and milliseconds
+// for 60°.
 func rated(voltage units.Voltage, stall units.Torque, transit units.Time) servo.RatingPoint {
 	return servo.RatingPoint{
 		Voltage: voltage * units.Volt,

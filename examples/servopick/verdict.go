@@ -8,7 +8,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// hardest returns the servo that has the largest part of its stall torque to hold.
+// hardest returns the servo that holds the largest share of its stall torque.
 func hardest(s *setup.Performance) *setup.ServoPerformance {
 	most := &s.Servos[0]
 	for i := range s.Servos {
@@ -19,7 +19,7 @@ func hardest(s *setup.Performance) *setup.ServoPerformance {
 	return most
 }
 
-// slowest returns the longest stroke; stalled is the load that stalls a servo.
+// slowest returns the longest stroke. If a load stalls a servo, stalled tells which.
 func slowest(s *setup.Performance) (stroke units.Time, stalled *servo.OverloadError) {
 	for _, one := range s.Servos {
 		stroke = max(stroke, one.Stroke)
@@ -30,7 +30,7 @@ func slowest(s *setup.Performance) (stroke units.Time, stalled *servo.OverloadEr
 	return stroke, stalled
 }
 
-// unrated returns a voltage that is not a rated one, and nil where all are.
+// unrated returns the error of a voltage outside the ratings, and nil if there is none.
 func unrated(s *setup.Performance) *servo.VoltageError {
 	for _, one := range s.Servos {
 		if one.Unrated != nil {
@@ -40,11 +40,11 @@ func unrated(s *setup.Performance) *servo.VoltageError {
 	return nil
 }
 
-// within is the verdict on servos that keep within the limits of load and stroke.
+// within is the verdict on servos within the limits of load and stroke.
 const within = "within limits"
 
-// verdict says how servos do by the machine's limits of load and stroke, and by their
-// rated voltages.
+// verdict compares servos with the machine's limits of load and stroke, and with their rated
+// voltages.
 func verdict(s *setup.Performance, limits *setup.Limits) string {
 	var faults []string
 	stroke, stalled := slowest(s)

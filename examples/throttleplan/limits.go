@@ -9,8 +9,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// short returns where on the stick a supply does not hold the speed, such as "0 % to
-// 5 %, 95 % to 100 %"; nothing where it does everywhere.
+// short returns where on the stick a supply does not hold the speed, such as "0 % to 5 % and
+// 95 % to 100 %". It is empty if the supply holds the speed everywhere.
 func (m *mode) short(supply int) string {
 	var runs []string
 	for i := 0; i < len(m.points); i++ {
@@ -25,7 +25,7 @@ func (m *mode) short(supply int) string {
 			runs = append(runs, fmt.Sprintf("%v to %v", m.points[first].stick, m.points[last].stick))
 		}
 	}
-	return strings.Join(runs, ", ")
+	return strings.Join(runs, " and ")
 }
 
 // reason says why a supply does not hold the speed where it first falls short.
@@ -37,28 +37,28 @@ func (m *mode) reason(supply int) string {
 	case short != nil || errors.As(held.Unsolved, &short):
 		return short.Reason
 	default:
-		return held.Unsolved.Error()
+		return plain(held.Unsolved)
 	}
 }
 
-// lasts returns the lowest charge, in whole per cent below the first supply's, that
-// holds the speed at the point of most torque, and so at all. It looks no lower than the
+// lasts returns the lowest charge that holds the speed at the point of most torque, and so
+// everywhere. It goes down from the first supply's charge in whole per cent, no lower than the
 // charge to land at.
 func (p *plan) lasts(m *mode) units.Ratio {
 	var most *point
 	for i := range m.points {
-		if q := &m.points[i]; q.stopped == "" && (most == nil || q.held[0].Loads.Torque > most.held[0].Loads.Torque) {
+		if q := &m.points[i]; q.unreachable == "" && (most == nil || q.held[0].Loads.Torque > most.held[0].Loads.Torque) {
 			most = q
 		}
 	}
 	charge := p.supplies[0].charge
 	for most != nil && p.electric() && charge > p.landAt() {
 		next := max(charge-1*units.Percent, p.landAt())
-		drive, err := p.rig.PowerTrain(next)
+		train, err := p.rig.PowerTrain(next)
 		if err != nil {
-			break // lower than the cell's figures go
+			break // the cell's figures go no lower
 		}
-		if held := m.spin.Hold(drive, most.pitch); held.Short != nil || held.Unsolved != nil {
+		if held := m.spin.Hold(train, most.pitch); held.Short != nil || held.Unsolved != nil {
 			break
 		}
 		charge = next
@@ -66,10 +66,10 @@ func (p *plan) lasts(m *mode) units.Ratio {
 	return charge
 }
 
-// landAt is the battery charge to land at.
+// landAt returns the battery charge to land at.
 func (p *plan) landAt() units.Ratio { return p.rig.Machine.Power.Battery.LandAt }
 
-// falls reports whether a supply does not hold the speed at the point.
+// falls reports whether a supply falls short of the speed at the point.
 func (q *point) falls(supply int) bool {
-	return q.stopped == "" && (q.held[supply].Short != nil || q.held[supply].Unsolved != nil)
+	return q.unreachable == "" && (q.held[supply].Short != nil || q.held[supply].Unsolved != nil)
 }

@@ -1,11 +1,11 @@
-// Command throttleplan prints the throttle to enter over the collective stick of each
-// flight mode, so that the mode's rotor speed is held: beside it the mode's own throttle
-// curve, the power and the currents, and where the drive cannot hold the speed, with the
-// battery full and at the charge to land at.
+// Command throttleplan finds the throttle to enter over the collective stick of each flight
+// mode, so that the rotor keeps its speed. It also shows the mode's own throttle curve, the
+// power and the currents. It says where the speed cannot be held, with the battery full and
+// at the charge to land at.
 //
-// Rotor, motor and battery or engine, mass, field and rotor speeds come from the machine
-// file; flags override the speeds, the charge and the air. Without -machine it shows the
-// invented demonstration machine.
+// The machine file gives the rotor, the motor and battery or the engine, the mass, the field
+// and the rotor speeds. Flags can give another speed, charge and air. Without -machine it
+// shows the invented machine.
 package main
 
 import (
@@ -23,7 +23,7 @@ import (
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
-// options are what the command is asked for. What is nil is as the file has it.
+// options are what the command is asked for. For what is nil the file counts.
 type options struct {
 	machine, mode, picture string
 	speed                  *units.AngularSpeed // of the rotor, in every mode
@@ -36,14 +36,15 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("throttleplan", flag.ContinueOnError)
-	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
-	flags.StringVar(&o.mode, "mode", "", "show only the flight mode of this `name`")
-	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the tables")
-	show.Optional(flags, &o.speed, "speed", "rotor `speed` to hold in every mode, such as \"1900 rpm\"; without it, the file's")
-	show.Optional(flags, &o.charge, "charge", "`charge` of the battery; without it, 100 %")
-	show.Optional(flags, &o.height, "height", "`height` of the field above the sea, such as \"400 m\"; without it, the file's")
-	show.Optional(flags, &o.temperature, "temperature", "`temperature` on the field, such as \"20 °C\"; without it, the file's")
-	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(o, stdout) })
+	show.Purpose(flags, "throttleplan finds the throttle curve that holds each flight mode's rotor speed.")
+	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
+	flags.StringVar(&o.mode, "mode", "", "`name` of the only flight mode to show (default: all)")
+	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.Optional(flags, &o.speed, "speed", "rotor `speed` to hold in every mode, such as \"1900 rpm\" (default: from the machine file)")
+	show.Optional(flags, &o.charge, "charge", "`charge` of the battery, such as \"80 %\" (default: 100 %)")
+	show.Optional(flags, &o.height, "height", "`height` of the field above the sea, such as \"400 m\" (default: from the machine file)")
+	show.Optional(flags, &o.temperature, "temperature", "`temperature` on the field, such as \"20 °C\" (default: from the machine file)")
+	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return produce(o, stdout) })
 }
 
 func produce(o options, stdout io.Writer) error {
@@ -57,15 +58,16 @@ func produce(o options, stdout io.Writer) error {
 	return show.Output(stdout, o.picture, p.svg, p.print)
 }
 
-// override puts the options into a machine, which must have a rotor and a drive.
+// override puts the options into a machine. It refuses a machine without a rotor, or without
+// a motor or engine.
 func (o *options) override(m *setup.Machine) error {
 	switch {
 	case m.Rotor == nil:
-		return errors.New("the machine file gives no rotor, and without one there is no throttle to work out")
+		return errors.New("the machine file gives no rotor: add one, since without it there is no throttle to work out")
 	case m.Power == nil:
-		return errors.New("the machine file gives no power: neither motor and battery nor an engine")
+		return errors.New("the machine file gives no power: add a motor with a battery, or an engine")
 	case o.charge != nil && m.Power.Battery == nil:
-		return errors.New("-charge is a battery's, and this machine has an engine: leave it out")
+		return errors.New("leave out -charge: this machine has an engine and no battery")
 	}
 	for i := range m.Modes {
 		if o.speed != nil {

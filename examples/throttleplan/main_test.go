@@ -39,9 +39,9 @@ func charge(percent units.Ratio) *units.Ratio {
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "Invented for demonstration", "STOP: A throttle to enter at low stick",
-		"Flight mode: hover, at 1700 rpm", "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "down to 20 % charge, where the machine must be down", "furthest off at stick 0 %: 0 %",
-		"Flight mode: aerobatic, at 1800 rpm", "100 %", "down to 20 % charge, where the machine must be down", "Flight mode: glide", "no throttle to enter", "log of a flight")
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "Invented for demonstration", "STOP: Set 0 % at low stick",
+		`Flight mode "hover", rotor at 1700 rpm`, "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "down to 20 % charge. The machine must be down at 20 % charge.", "furthest off at stick 0 %. It has 0 %",
+		`Flight mode "aerobatic", rotor at 1800 rpm`, "100 %", "down to 20 % charge. The machine must be down at 20 % charge.", `Flight mode "glide, throttle held"`, "no throttle to enter", "log of a flight")
 	long := showtest.File(t, demo.Direct, "aerobatic", strings.Repeat("x", 120))
 	for _, args := range [][]string{{"-charge", "5 %"}, {"-speed", "100 rpm"}, {"-speed", "2800 rpm"}, {"-machine", long}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -49,15 +49,15 @@ func TestText(t *testing.T) {
 		}
 	}
 	one := command.Text(t, "-mode", "aerobatic")
-	if !strings.Contains(one, "mode: aerobatic") || strings.Contains(one, "mode: hover") {
+	if !strings.Contains(one, `mode "aerobatic"`) || strings.Contains(one, `mode "hover"`) {
 		t.Errorf("-mode aerobatic prints\n%s", one)
 	}
 }
 
-// What the file leaves out is said in a line, and -speed stands in for rotor speeds.
+// What the file leaves out is said in a line, and -speed replaces rotor speeds.
 func TestLeftOut(t *testing.T) {
 	path := showtest.File(t, demo.Direct, withoutSpeeds...)
-	if out := command.Words(t, "-machine", path); strings.Count(out, "has no rotor speed in the file") != 2 || strings.Contains(out, "own curve at 20 %") {
+	if out := command.Words(t, "-machine", path); strings.Count(out, "has no rotor_speed in the file") != 2 || strings.Contains(out, "own curve at 20 %") {
 		t.Errorf("without rotor speeds it prints %s", out)
 	}
 	if out := command.Words(t, "-machine", path, "-speed", "1900 rpm"); strings.Count(out, "at 1900 rpm") != 2 {
@@ -78,8 +78,8 @@ func TestShort(t *testing.T) {
 	for i := range p.modes {
 		m := &p.modes[i]
 		for _, q := range m.points {
-			if q.stopped != "" {
-				t.Errorf("%s, stick %v: %s", m.Mode.Name, q.stick, q.stopped)
+			if q.unreachable != "" {
+				t.Errorf("%s, stick %v: %s", m.Mode.Name, q.stick, q.unreachable)
 			}
 			for k, h := range q.held {
 				throttle := h.Operation.Throttle
@@ -101,10 +101,10 @@ func TestShort(t *testing.T) {
 	if held == 0 || short == 0 {
 		t.Errorf("%d points held and %d short, want some of both", held, short)
 	}
-	if out := command.Words(t, "-speed", "2200 rpm"); !strings.Contains(out, "Cannot be held at 20 % charge: 2200 rpm at stick 0 % to") {
+	if out := command.Words(t, "-speed", "2200 rpm"); !strings.Contains(out, "2200 rpm cannot be held at 20 % charge with the stick at 0 % to") {
 		t.Errorf("the text does not say where the speed cannot be held: %s", out)
 	}
-	if out := command.Words(t); strings.Contains(out, "Cannot be held") {
+	if out := command.Words(t); strings.Contains(out, "cannot be held") {
 		t.Error("the battery cannot hold the file's speeds")
 	}
 }
@@ -137,12 +137,12 @@ func TestNeverBelowTheChargeToLandAt(t *testing.T) {
 	}
 	lowest := regexp.MustCompile(`down to (\d+)`)
 	for want, args := range map[string][]string{
-		"down to 20 % charge, where the machine must be down. Less":         nil,
-		"down to 20 % charge, where the machine must be down. ":             {"-charge", "20 %"},
-		"Do not fly on 10 % charge. The machine must be down at 20 %.":      {"-charge", "10 %"},
-		"It does not hold it down to 20 %, where the machine must be down.": {"-speed", "2150 rpm"},
-		"at stick 0 % to 100 %, since ":                                     {"-speed", "3500 rpm"},
-		"The machine must be down at 20 % charge.":                          {"-speed", "2600 rpm"},
+		"down to 20 % charge. The machine must be down at 20 % charge. Less":                nil,
+		"down to 20 % charge. The machine must be down at 20 % charge. ":                    {"-charge", "20 %"},
+		"Do not fly on 10 % charge. The machine must be down at 20 % charge.":               {"-charge", "10 %"},
+		"It does not hold the speed down to 20 %. The machine must be down at 20 % charge.": {"-speed", "2150 rpm"},
+		"with the stick at 0 % to 100 %: ":                                                  {"-speed", "3500 rpm"},
+		"The machine must be down at 20 % charge.":                                          {"-speed", "2600 rpm"},
 	} {
 		out := command.Words(t, args...)
 		if !strings.Contains(out, want) || !strings.Contains(out, "must be down") {
@@ -178,7 +178,7 @@ func TestHover(t *testing.T) {
 	if out := command.Words(t, "-speed", "100 rpm"); !strings.Contains(out, "Hover: the rotor cannot carry the machine") {
 		t.Error("100 rpm carries the machine")
 	}
-	if out := command.Words(t, "-speed", "2800 rpm"); !strings.Contains(out, "but rotor: cannot hold 2800 rpm") || !strings.Contains(out, "STOP: the blades' maker allows 2400 rpm") {
+	if out := command.Words(t, "-speed", "2800 rpm"); !strings.Contains(out, "but the power train cannot hold 2800 rpm") || !strings.Contains(out, "STOP: the blades' maker allows 2400 rpm") {
 		t.Errorf("2800 rpm in hover: %s", out)
 	}
 	warm, high := rotor.Celsius(35), 1000*units.Metre
@@ -196,8 +196,8 @@ func TestHover(t *testing.T) {
 }
 
 func TestEngine(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with its power known up to 17000 rpm", "Flight mode: hover, at 1500 rpm", "Hover: pitch", "engine", "13200 rpm", "own curve", "aerobatic, at 1650 rpm", "carburettor")
-	if out := command.Words(t, "-machine", engine, "-speed", "800 rpm"); !strings.Contains(out, "off the power curve") || !strings.Contains(out, "Cannot be held: 800 rpm at stick 0 % to 100 %") {
+	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with power given up to 17000 rpm", `Flight mode "hover", rotor at 1500 rpm`, "Hover: pitch", "engine", "13200 rpm", "own curve", `"aerobatic", rotor at 1650 rpm`, "carburettor")
+	if out := command.Words(t, "-machine", engine, "-speed", "800 rpm"); !strings.Contains(out, "off the power curve") || !strings.Contains(out, "800 rpm cannot be held with the stick at 0 % to 100 %") {
 		t.Errorf("an engine off its power curve: %s", out)
 	}
 	if out := command.Words(t, "-machine", engine); strings.Contains(out, "charge") {
@@ -211,7 +211,7 @@ func TestPicture(t *testing.T) {
 	// What says stop in the text says so in the picture.
 	for _, args := range [][]string{nil, {"-machine", engine}, {"-speed", "2800 rpm"}} {
 		words := showtest.Pictures(t, []byte(command.Picture(t, args...)))[0]
-		showtest.InOrder(t, words, "CAUTION: Take the main blades off", "STOP: A throttle to enter at low stick turns the rotor. In the mode in which you start, the curve begins at 0 %")
+		showtest.InOrder(t, words, "CAUTION: Take the main blades off", "STOP: Set 0 % at low stick in the mode you start in, whatever is needed in the air. Any throttle at low stick can turn the rotor.")
 		fast := strings.Contains(words, "STOP: Mode hover: the blades' maker allows 2400 rpm. A blade that comes off kills.")
 		if inText := strings.Contains(command.Words(t, args...), "STOP: the blades' maker allows"); fast != inText {
 			t.Errorf("%q: above the makers' speed in the picture: %v, in the text: %v", args, fast, inText)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
@@ -11,7 +12,7 @@ import (
 
 const (
 	stop = "STOP: "
-	live = "A throttle to enter at low stick turns the rotor. In the mode in which you start, the curve begins at 0 %, whatever is needed in the air."
+	live = "Set 0 % at low stick in the mode you start in, whatever is needed in the air. Any throttle at low stick can turn the rotor."
 )
 
 // print writes the plan, cautions first.
@@ -32,53 +33,58 @@ func (p *plan) print(w io.Writer) {
 		p.printMode(w, &p.modes[i])
 	}
 	fmt.Fprintln(w)
-	throttle := "Throttle is the share of the battery's voltage; whether your controller's is, its manual says. "
+	throttle := "Throttle is the share of the battery's voltage. Check in the controller's manual that it uses the same scale. "
 	if !p.electric() {
-		throttle = "Throttle is the share of what the engine can give at its speed, which is not how far the carburettor is open: find that by trial. "
+		throttle = "Throttle is the share of what the engine can give at its speed, not how far the carburettor is open. Find the carburettor settings by trial. "
 	}
-	show.Print(w, "", "", "Theory, for a rotor that neither climbs nor sinks: rotor power can be 15 % off, and more below 4° or past stall. "+
+	show.Print(w, "", "", "This is theory, for a rotor that neither climbs nor sinks. Rotor power can be off by 15 %, and by more below 4° of pitch or past stall. "+
 		throttle+"Check the speed against the log of a flight before you trust a curve.")
 }
 
 func (p *plan) electric() bool { return p.rig.Machine.Power.Battery != nil }
 
-// drivetrain says what turns what.
+// drivetrain describes the rotor and what turns it.
 func (p *plan) drivetrain() string {
 	m := p.rig.Machine
 	text := fmt.Sprintf("%d blades, %v from mast to tip, chord %v; gear %.4g to 1; ", m.Rotor.Blades, m.Rotor.Radius, m.Rotor.Chord, float64(m.Power.Gear.Ratio))
 	if p.electric() {
-		text += fmt.Sprintf("motor %.0f rpm for each volt; battery of %d cells, to land at %v", m.Power.Motor.SpeedPerVolt.RPM(), m.Power.Battery.Cells, m.Power.Battery.LandAt)
+		text += fmt.Sprintf("motor %.0f rpm for each volt; battery of %d cells, land at %v charge", m.Power.Motor.SpeedPerVolt.RPM(), m.Power.Battery.Cells, m.Power.Battery.LandAt)
 	} else {
 		last := m.Power.Engine[len(m.Power.Engine)-1]
-		text += fmt.Sprintf("engine with its power known up to %.0f rpm", last.Speed.RPM())
+		text += fmt.Sprintf("engine with power given up to %.0f rpm", last.Speed.RPM())
 	}
 	if m.Mass == nil {
-		return text + ". The file gives no mass, so hover is not worked out."
+		return text + ". The machine file gives no mass, so hover is not worked out."
 	}
 	return text + fmt.Sprintf("; %v in all.", m.Mass)
 }
 
 // columns says what the tables' columns are.
 func (p *plan) columns() string {
-	text := "In the tables, rotor is the power at its shaft, throttle is what to enter at a stick, and own curve is what the mode has."
+	train := "Engine is the engine's power. Turns at is the engine's speed. "
+	if p.electric() {
+		train = "Motor is the current in the motor. Battery is the current from the battery. Volts is the battery's voltage under load. "
+	}
+	text := "In the tables, pitch is the blade's pitch on the gauge; + is leading edge up. Rotor is the power at the rotor's shaft. " + train +
+		"Speed is the rotor's speed. Throttle is what to enter at that stick position. Own curve is what the mode has now."
 	if len(p.supplies) > 1 {
-		text += fmt.Sprintf(" The last column is the throttle%s, or the best rotor speed where full throttle is not enough.", p.with(1))
+		text += fmt.Sprintf(" The last column is the throttle%s, or the best rotor speed if full throttle is not enough.", p.with(1))
 	}
 	return text
 }
 
-// printMode writes a mode, or why there is nothing to write.
+// printMode writes a mode, or why it has no table.
 func (p *plan) printMode(w io.Writer, m *mode) {
 	if m.why != "" {
-		show.Print(w, "", "  ", fmt.Sprintf("Flight mode: %s, which %s", m.Mode.Name, m.why))
+		show.Print(w, "", "  ", fmt.Sprintf("Flight mode %q %s", m.Mode.Name, m.why))
 		return
 	}
-	show.Print(w, "", "  ", fmt.Sprintf("Flight mode: %s, at %.0f rpm; tip speed %.0f m/s", m.Mode.Name, m.spin.At.Speed.RPM(), m.spin.Rotor.TipSpeed(m.spin.At).MetresPerSecond()))
+	show.Print(w, "", "  ", fmt.Sprintf("Flight mode %q, rotor at %.0f rpm, tip speed %.0f m/s", m.Mode.Name, m.spin.At.Speed.RPM(), m.spin.Rotor.TipSpeed(m.spin.At).MetresPerSecond()))
 	if text := p.tooFast(m); text != "" {
 		show.Print(w, "  "+stop, "    ", text)
 	}
 	if m.grounded != nil {
-		show.Print(w, "  ", "    ", "Hover: the rotor cannot carry the machine: "+m.grounded.Error()+".")
+		show.Print(w, "  ", "    ", "Hover: the rotor cannot carry the machine: "+plain(m.grounded)+".")
 	}
 	for i := range m.hover {
 		show.Print(w, "  ", "    ", "Hover"+p.with(i)+": "+p.hovering(&m.hover[i]))
@@ -88,8 +94,8 @@ func (p *plan) printMode(w io.Writer, m *mode) {
 	t.Print(w)
 }
 
-// tooFast says that a mode's speed is beyond what the blades' maker allows; nothing
-// where it is not.
+// tooFast says that a mode's speed is more than the blades' maker allows. It is empty if the
+// speed is allowed.
 func (p *plan) tooFast(m *mode) string {
 	if most := p.rig.Machine.Rotor.MaxSpeed; most != nil && m.spin.At.Speed > *most {
 		return fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM())
@@ -97,7 +103,7 @@ func (p *plan) tooFast(m *mode) string {
 	return ""
 }
 
-// with says with which battery, where there is one.
+// with says at which charge, if there is a battery.
 func (p *plan) with(supply int) string {
 	if !p.electric() {
 		return ""
@@ -105,19 +111,22 @@ func (p *plan) with(supply int) string {
 	return fmt.Sprintf(" at %s charge", show.Percent(p.supplies[supply].charge))
 }
 
+// plain is the text of an error without the name of its package.
+func plain(err error) string { return strings.TrimPrefix(err.Error(), "rotor: ") }
+
 // hovering says what hover takes.
 func (p *plan) hovering(h *setup.Hover) string {
 	text := fmt.Sprintf("pitch %s, ", show.Signed(h.Pitch))
 	if h.Reached {
 		text += fmt.Sprintf("stick %s, ", show.Percent(h.Stick))
 	} else {
-		text += "which no stick position gives, "
+		text += "which no stick position reaches, "
 	}
 	switch {
 	case h.Unsolved != nil:
-		return text + fmt.Sprintf("but %v.", h.Unsolved)
+		return text + "but " + plain(h.Unsolved) + "."
 	case h.Short != nil:
-		return text + fmt.Sprintf("but %v.", h.Short)
+		return text + "but the power train " + plain(h.Short) + "."
 	}
 	o := h.Operation
 	text += fmt.Sprintf("throttle %s, rotor power %.0f W", show.Percent(o.Throttle), o.Rotor.Watts())

@@ -79,7 +79,7 @@ func (m *mode) series(name string, of func(*point) float64) show.Series {
 	for i := range m.points {
 		q := &m.points[i]
 		y := math.NaN()
-		if q.stopped == "" {
+		if q.unreachable == "" {
 			y = of(q)
 		}
 		s.Line = append(s.Line, plotter.XY{X: q.stick.Percent(), Y: y})

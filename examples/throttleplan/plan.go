@@ -15,32 +15,32 @@ type plan struct {
 	modes    []mode
 }
 
-// supply is the machine's drive, with its battery at a charge. An engine has one, an
-// electric machine up to two: as it starts, and as it lands.
+// supply is the machine's power train, with its battery at a charge. A machine with an engine
+// has one. An electric machine has up to two: as it starts, and as it lands.
 type supply struct {
-	charge units.Ratio // nothing for an engine
-	drive  rotor.PowerTrain
+	charge units.Ratio // 0 for an engine
+	train  rotor.PowerTrain
 }
 
 // mode is a flight mode over the collective stick, in whole per cent.
 type mode struct {
 	*setup.RigMode
-	why    string // there is no throttle to enter; nothing else but RigMode then
+	why    string // there is no throttle to enter; then only RigMode is set
 	spin   setup.Spin
 	points []point
 	lasts  units.Ratio   // the lowest charge, in whole per cent, that holds the speed everywhere
 	hover  []setup.Hover // one for each supply; none without the machine's mass
-	// grounded is why the rotor cannot carry the machine at all; nil where it can.
+	// grounded is why the rotor cannot carry the machine at all; nil if it can.
 	grounded error
 }
 
 // point is a position of the collective stick.
 type point struct {
-	stick   units.Ratio
-	pitch   units.Angle
-	own     units.Ratio  // what the mode's own throttle curve gives
-	held    []setup.Held // one for each supply
-	stopped string       // why the blade does not get there; there is no pitch then
+	stick       units.Ratio
+	pitch       units.Angle
+	own         units.Ratio  // what the mode's own throttle curve gives
+	held        []setup.Held // one for each supply
+	unreachable string       // why the blade cannot get there; then there is no pitch
 }
 
 func newPlan(o options) (*plan, error) {
@@ -57,11 +57,11 @@ func newPlan(o options) (*plan, error) {
 		charges = append(charges, b.LandAt)
 	}
 	for _, charge := range charges {
-		drive, err := p.rig.PowerTrain(charge)
+		train, err := p.rig.PowerTrain(charge)
 		if err != nil {
 			return nil, err
 		}
-		p.supplies = append(p.supplies, supply{charge, drive})
+		p.supplies = append(p.supplies, supply{charge, train})
 	}
 	if o.mode != "" {
 		m, err := show.Mode(p.rig, o.mode)
@@ -77,20 +77,20 @@ func newPlan(o options) (*plan, error) {
 	return p, nil
 }
 
-// mode goes through the sticks of a flight mode.
+// mode works a flight mode out over the collective stick.
 func (p *plan) mode(from *setup.RigMode) mode {
 	m := mode{RigMode: from}
 	switch {
 	case !m.Works():
-		m.why = "cannot be worked out: " + m.Unmet.Error()
+		m.why = "cannot be worked out: " + m.Unmet.Error() + "."
 		return m
 	case m.Mode.Held:
-		m.why = "has its throttle hold on: there is no throttle to enter."
+		m.why = "has its throttle hold on, so there is no throttle to enter."
 		return m
 	}
 	var turns bool
 	if m.spin, turns = p.rig.Spin(from); !turns {
-		m.why = "has no rotor speed in the file: give it one, or all modes one with -speed."
+		m.why = "has no rotor_speed in the file. Add it, or give one for all modes with -speed."
 		return m
 	}
 	for percent := range 101 {
@@ -99,7 +99,7 @@ func (p *plan) mode(from *setup.RigMode) mode {
 	m.lasts = p.lasts(&m)
 	if mass := p.rig.Machine.Mass; mass != nil {
 		for _, s := range p.supplies {
-			h, err := p.rig.Hover(from, *mass, &m.spin, s.drive)
+			h, err := p.rig.Hover(from, *mass, &m.spin, s.train)
 			if err != nil {
 				m.grounded = err
 				break
@@ -114,11 +114,11 @@ func (p *plan) mode(from *setup.RigMode) mode {
 func (p *plan) point(m *mode, stick units.Ratio) point {
 	row, err := p.rig.Row(m.RigMode, float64(stick))
 	if err != nil {
-		return point{stick: stick, stopped: err.Error()}
+		return point{stick: stick, unreachable: err.Error()}
 	}
 	q := point{stick: stick, pitch: row.Gauge, own: row.Throttle}
 	for _, s := range p.supplies {
-		q.held = append(q.held, m.spin.Hold(s.drive, q.pitch))
+		q.held = append(q.held, m.spin.Hold(s.train, q.pitch))
 	}
 	return q
 }

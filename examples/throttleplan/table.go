@@ -9,13 +9,13 @@ import (
 
 const inTable = 10 // one point of so many goes into the table
 
-// table shows what the drive does over the stick of a mode.
+// table shows what the power train does over the stick of a mode.
 func (p *plan) table(m *mode) *show.Table {
-	drive := []string{"engine", "turns at"}
+	train := []string{"engine", "turns at"}
 	if p.electric() {
-		drive = []string{"motor", "battery", "volts"}
+		train = []string{"motor", "battery", "volts"}
 	}
-	t := &show.Table{Heads: append(append([]string{"stick", "pitch", "rotor"}, drive...), "speed", "throttle", "own curve")}
+	t := &show.Table{Heads: append(append([]string{"stick", "pitch", "rotor"}, train...), "speed", "throttle", "own curve")}
 	if len(p.supplies) > 1 {
 		t.Heads = append(t.Heads, "at "+show.Percent(p.supplies[1].charge))
 	}
@@ -25,7 +25,7 @@ func (p *plan) table(m *mode) *show.Table {
 		for len(cells) < len(t.Heads) {
 			cells = append(cells, "-")
 		}
-		if q.stopped == "" {
+		if q.unreachable == "" {
 			cells[1] = show.Signed(q.pitch)
 			p.fill(cells[2:], q)
 		}
@@ -62,16 +62,17 @@ func (p *plan) fill(cells []string, q *point) {
 // lasting says how long the battery lasts in a mode: never beyond the charge to land at.
 func (p *plan) lasting(m *mode) string {
 	charge, land := show.Percent(p.supplies[0].charge), show.Percent(p.landAt())
-	const holds = "By this theory the battery holds the speed over the whole stick down to "
+	const holds = "By this theory the battery holds the speed at every stick position down to "
+	down := fmt.Sprintf(" The machine must be down at %s charge.", land)
 	switch {
 	case p.supplies[0].charge < p.landAt():
-		return fmt.Sprintf("Do not fly on %s charge. The machine must be down at %s.", charge, land)
+		return fmt.Sprintf("Do not fly on %s charge.", charge) + down
 	case m.short(0) != "":
-		return fmt.Sprintf("The machine must be down at %s charge.", land)
+		return down[1:]
 	case m.lasts > p.landAt():
-		return holds + fmt.Sprintf("%s charge. It does not hold it down to %s, where the machine must be down.", show.Percent(m.lasts), land)
+		return holds + fmt.Sprintf("%s charge. It does not hold the speed down to %s.", show.Percent(m.lasts), land) + down
 	}
-	return holds + fmt.Sprintf("%s charge, where the machine must be down. Less charge was not looked at.", land)
+	return holds + land + " charge." + down + " Less charge was not looked at."
 }
 
 // remarks says under a mode's table where it falls short, and how the mode's own curve
@@ -79,7 +80,7 @@ func (p *plan) lasting(m *mode) string {
 func (p *plan) remarks(t *show.Table, m *mode) {
 	for i := range p.supplies {
 		if where := m.short(i); where != "" {
-			t.Note("Cannot be held%s: %.0f rpm at stick %s, since %s. The best speed, where there is one, stands in its place.", p.with(i), m.spin.At.Speed.RPM(), where, m.reason(i))
+			t.Note("%.0f rpm cannot be held%s with the stick at %s: %s. The table gives the best speed there, if there is one.", m.spin.At.Speed.RPM(), p.with(i), where, m.reason(i))
 		}
 	}
 	if p.electric() {
@@ -89,8 +90,8 @@ func (p *plan) remarks(t *show.Table, m *mode) {
 	var by float64
 	for i := range m.points {
 		q := &m.points[i]
-		if q.stopped != "" {
-			t.Note("Stick %v and perhaps more: %s.", q.stick, q.stopped)
+		if q.unreachable != "" {
+			t.Note("At stick %v, and perhaps at more positions: %s.", q.stick, q.unreachable)
 			break
 		}
 		if d := float64(q.own - q.held[0].Operation.Throttle); q.held[0].Unsolved == nil && math.Abs(d) > math.Abs(by) {
@@ -98,6 +99,6 @@ func (p *plan) remarks(t *show.Table, m *mode) {
 		}
 	}
 	if worst != nil {
-		t.Note("The mode's own curve is furthest off at stick %v: %s, where %s is needed.", worst.stick, show.Percent(worst.own), show.Percent(worst.held[0].Operation.Throttle))
+		t.Note("The mode's own curve is furthest off at stick %v. It has %s, and %s is needed.", worst.stick, show.Percent(worst.own), show.Percent(worst.held[0].Operation.Throttle))
 	}
 }

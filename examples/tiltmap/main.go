@@ -1,8 +1,8 @@
-// Command tiltmap shows why travel is set with the rates and not with one
-// servo's end points: what each does to the swashplate, for the same change
-// in per cent, over the collective stick.
+// Command tiltmap shows why you set travel with the rates and not with one servo's end points.
+// It makes the same change in both ways, and shows over the collective stick how the
+// swashplate tilts.
 //
-// Without arguments it shows the invented demonstration machine.
+// Without arguments it shows the invented machine.
 package main
 
 import (
@@ -20,10 +20,11 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("tiltmap", flag.ContinueOnError)
-	machine := flags.String("machine", "", "the machine `file`; without it, the invented demonstration machine")
-	servo := flags.String("servo", "", "change the end points of the servo on the leg of this `name`; without it, the first leg's")
-	picture := flags.String("svg", "", "write a picture to this `file`, besides the tables")
-	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return compare(*machine, *servo, *picture, stdout) })
+	show.Purpose(flags, "tiltmap shows why you set travel with the rates and not with one servo's end points.")
+	machine := flags.String("machine", "", "machine `file` (default: the invented machine)")
+	servo := flags.String("servo", "", "`name` of the servo whose end points change (default: the first servo)")
+	picture := flags.String("svg", "", "also write a picture to this `file`")
+	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return compare(*machine, *servo, *picture, stdout) })
 }
 
 func compare(machine, servo, picture string, stdout io.Writer) error {

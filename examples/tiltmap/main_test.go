@@ -49,7 +49,7 @@ func TestTilt(t *testing.T) {
 // On bell cranks one servo's end points tilt nothing, and are not said to.
 func TestBellCranks(t *testing.T) {
 	out := command.Words(t, "-machine", "../demo/testdata/bellcranks.json")
-	if showtest.InOrder(t, out, "each servo moves one control alone"); strings.Contains(out, "one servo's end points tilt the plate") {
+	if showtest.InOrder(t, out, "each servo moves one control alone"); strings.Contains(out, "One servo's end points tilt the plate") {
 		t.Errorf("not so on bell cranks: %s", out)
 	}
 }

@@ -15,17 +15,18 @@ import (
 func (m *tiltMap) print(w io.Writer) {
 	mode, leg := m.mode.Mode.Name, m.rig.Servos[m.leg].Name
 	show.PrintCaution(w, setup.WithBlades, m.rig.Machine)
-	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %s, cyclic stick centred.", m.rig.Machine.Name, mode))
+	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %q, cyclic stick centred.", m.rig.Machine.Name, mode))
 	if note := m.rig.Machine.Note; note != "" {
 		show.Print(w, "", "", note)
 	}
 	fmt.Fprintln(w)
-	what := "The rate moves all servos alike, so it leaves a level plate level; one servo's end points tilt the plate, and the tilt becomes cyclic pitch that nobody asked for."
+	what := "The rate moves all servos alike, so it leaves a level plate level. One servo's end points tilt the plate. That tilt is cyclic pitch that nobody asked for."
 	if m.rig.Machine.Plate.BellCranks != nil {
-		what = "On bell cranks each servo moves one control alone. Its end points change that control, and tilt the plate no more than the rate does."
+		what = "On bell cranks each servo moves one control alone. Its end points change that control. They tilt the plate no more than the rate does."
 	}
-	show.Print(w, "", "", fmt.Sprintf("The same change made in two ways: to both end points of one servo, %s, and to the collective rate. ", leg)+what)
-	show.Print(w, "", "", fmt.Sprintf("The gauge is read with the blade at bearing %s. Bearings count from the nose, clockwise seen from above. The radio's pulse steps are left out.",
+	show.Print(w, "", "", fmt.Sprintf("Set travel with the rates. The tables make the same change in two ways: to both end points of servo %s, and to the collective rate. ", leg)+what)
+	show.Print(w, "", "", fmt.Sprintf("Tilt is the tilt of the swashplate. Low side is the direction of its low side. Height is the height of the swashplate. Gauge is the pitch of the blade at %s; + is leading edge up. "+
+		"Directions count clockwise from the nose, so 90° is the right side and 180° the tail. The radio's pulse steps are left out.",
 		show.Bearing(m.rig.Machine.Gauge.Bearing)))
 	for i, by := range changes {
 		fmt.Fprintln(w)
@@ -35,7 +36,7 @@ func (m *tiltMap) print(w io.Writer) {
 
 func (m *tiltMap) table(i int, by units.Ratio) *show.Table {
 	t := &show.Table{
-		Title: fmt.Sprintf("At %s of what the machine has", show.Percent(by)),
+		Title: fmt.Sprintf("End points or rate at %s of the present value", show.Percent(by)),
 		Heads: []string{"stick", "| end points: tilt", "low side", "height", "gauge", "| rate: tilt", "low side", "height", "gauge"},
 	}
 	for k := 0; k <= steps; k += quarter {

@@ -11,11 +11,11 @@ import (
 	"example.org/levelhead/units"
 )
 
-// changes are what end points and rate are scaled by.
+// changes are the factors for the end points and for the rate.
 var changes = [...]units.Ratio{0.8, 0.9, 1, 1.1, 1.2}
 
-// tiltMap is the machine over the collective stick in its first flight mode
-// that works, for each of the changes: once of one servo's end points, once of the rate.
+// tiltMap is the machine over the collective stick, in its first flight mode that works. It
+// has the rows for each change of one servo's end points, and for each change of the rate.
 type tiltMap struct {
 	rig  *setup.Rig
 	mode *setup.RigMode
@@ -24,8 +24,8 @@ type tiltMap struct {
 	rate [len(changes)][]setup.Row
 }
 
-// newTiltMap works the map out for the servo on the leg of the given name, or
-// on the first leg where name is empty.
+// newTiltMap works the map out for the servo of the given name. If the name is empty, it is
+// the first servo.
 func newTiltMap(rig *setup.Rig, name string) (*tiltMap, error) {
 	m := &tiltMap{rig: rig, mode: show.Working(rig)}
 	if m.mode == nil {
@@ -37,7 +37,7 @@ func newTiltMap(rig *setup.Rig, name string) (*tiltMap, error) {
 			for _, l := range rig.Servos {
 				names = append(names, fmt.Sprintf("%q", l.Name))
 			}
-			return nil, fmt.Errorf("there is no leg %q; the machine has %s", name, strings.Join(names, ", "))
+			return nil, fmt.Errorf("there is no servo %q; the machine has %s", name, strings.Join(names, ", "))
 		}
 	}
 	plain, err := withEndPoints(rig, m.leg, 1)
@@ -61,27 +61,27 @@ func newTiltMap(rig *setup.Rig, name string) (*tiltMap, error) {
 	return m, nil
 }
 
-// withEndPoints returns the rig with both end points of one servo scaled, and
-// without the radio's pulse steps, which would blur the comparison.
+// withEndPoints returns the rig with both end points of one servo multiplied by a factor. It
+// leaves the radio's pulse steps out, which would blur the comparison.
 func withEndPoints(rig *setup.Rig, leg int, by units.Ratio) (*setup.Rig, error) {
-	drive := rig.Head.Control
-	for i, servo := range drive.Servos() {
+	control := rig.Head.Control
+	for i, servo := range control.Servos() {
 		servo.Step = 0
 		if i == leg {
 			servo.Low *= by
 			servo.High *= by
 		}
 		var err error
-		if drive, err = drive.WithServo(i, servo); err != nil {
+		if control, err = control.WithServo(i, servo); err != nil {
 			return nil, err
 		}
 	}
 	changed := *rig
-	changed.Head = &pitch.Head{Control: drive, Grip: rig.Head.Grip}
+	changed.Head = &pitch.Head{Control: control, Grip: rig.Head.Grip}
 	return &changed, nil
 }
 
-// The stick positions: all are drawn, those on a quarter are in the tables.
+// The stick positions: all are drawn, and those at each quarter are in the tables.
 const (
 	steps   = 40
 	quarter = steps / 4

@@ -12,11 +12,11 @@ import (
 
 const inTable = 10 // per cent of stick from one row of the table to the next
 
-// collective tells the two apart over the collective stick.
+// collective compares the two over the collective stick.
 func (p *page) collective() *show.Table {
 	c := p.compared
-	t := &show.Table{Title: "At the blade, over the collective stick, cyclic centred",
-		Heads: []string{"stick", "pitch 1", "pitch 2", "2 less 1", "gain 1", "gain 2", "tilt 1", "tilt 2", "throttle 1", "throttle 2"}}
+	t := &show.Table{Title: "At the blade, over the collective stick, with the cyclic stick centred",
+		Heads: []string{"stick", "pitch 1", "pitch 2", "change", "slope 1", "slope 2", "tilt 1", "tilt 2", "throttle 1", "throttle 2"}}
 	for _, row := range c.Rows {
 		if math.Mod(row.Stick.Percent(), inTable) != 0 {
 			continue
@@ -28,23 +28,27 @@ func (p *page) collective() *show.Table {
 		}
 		t.Add(show.Percent(row.Stick), a[0], b[0], by, a[1], b[1], a[2], b[2], show.Percent(row.A.Throttle), show.Percent(row.B.Throttle))
 	}
-	t.Note("Pitch: on the gauge, with the radio's steps. Gain: of pitch, for 1 %% of stick. Tilt: of the plate, and the bearing of its low side, from the nose clockwise.")
+	t.Note("Pitch is what the gauge reads on each setup, after rounding to radio steps; + is leading edge up.")
+	t.Note("Change is the pitch of setup 2 minus that of setup 1.")
+	t.Note("Slope is how far the pitch moves for 1 %% of stick.")
+	t.Note("Tilt is how far the swashplate tilts, and to which direction. Directions count clockwise from the nose, so 90° is the right side.")
+	t.Note("Throttle is the value of the throttle curve.")
 	if c.Largest != nil {
-		verdict := "tells them apart"
+		verdict := "shows the difference"
 		if c.GaugeAlike {
-			verdict = "does not tell them apart"
+			verdict = "does not show the difference"
 		}
-		t.Note("Pitch differs most at stick %s, by %s; a gauge with steps of %s %s.", show.Percent(c.Largest.Stick), show.Signed(c.Largest.Pitch), show.Angle(c.Resolution), verdict)
+		t.Note("Pitch differs most at stick %s, by %s. A gauge with steps of %s %s.", show.Percent(c.Largest.Stick), show.Signed(c.Largest.Pitch), show.Angle(c.Resolution), verdict)
 	}
-	t.Note("The gauge passes through 0° %s in 1, %s in 2.", sticks(c.A.ZeroPitch), sticks(c.B.ZeroPitch))
+	t.Note("The gauge reads 0° on setup 1 %s, and on setup 2 %s.", sticks(c.A.ZeroPitch), sticks(c.B.ZeroPitch))
 	p.limits(t)
 	return t
 }
 
-// side is what a setup does at one position: pitch, gain and tilt.
+// side is what a setup does at one position: pitch, slope and tilt.
 func side(s *setup.ComparedSide) [3]string {
 	if s.Unreachable != nil {
-		return [3]string{"stopped", "-", "-"}
+		return [3]string{"cannot get there", "-", "-"}
 	}
 	cells := [3]string{show.Signed(s.Gauge), "-", ""}
 	if s.Slope != nil {
@@ -59,7 +63,7 @@ func side(s *setup.ComparedSide) [3]string {
 
 func sticks(at []units.Ratio) string {
 	if len(at) == 0 {
-		return "nowhere"
+		return "at no stick position"
 	}
 	var words []string
 	for _, stick := range at {
@@ -68,7 +72,8 @@ func sticks(at []units.Ratio) string {
 	return "at stick " + strings.Join(words, " and ")
 }
 
-// limits notes where a setup clips a servo, leaves the gauge's scale or does not get to.
+// limits notes where a servo reaches its limit, where the gauge's scale ends, and where a
+// setup cannot get.
 func (p *page) limits(t *show.Table) {
 	for i, of := range []func(*setup.ComparedRow) *setup.ComparedSide{
 		func(row *setup.ComparedRow) *setup.ComparedSide { return &row.A },
@@ -79,33 +84,33 @@ func (p *page) limits(t *show.Table) {
 			s, what := of(&p.compared.Rows[k]), ""
 			switch {
 			case s.Unreachable != nil:
-				what = "does not get there: " + s.Unreachable.Cause
+				what = "cannot get there: " + s.Unreachable.Cause
 			case s.AtLimit != "":
-				what = "clips servo " + s.AtLimit
+				what = "has servo " + s.AtLimit + " at its limit"
 			case s.OffScale:
 				what = "is beyond the gauge's scale"
 			}
 			if !said[what] {
-				t.Note("At stick %s, and perhaps at more, %d %s.", show.Percent(p.compared.Rows[k].Stick), i+1, what)
+				t.Note("At stick %s, and perhaps at more positions, setup %d %s.", show.Percent(p.compared.Rows[k].Stick), i+1, what)
 				said[what] = true
 			}
 		}
 	}
 }
 
-// cyclic tells the two apart at full cyclic stick.
+// cyclic compares the two at full cyclic stick.
 func (p *page) cyclic() *show.Table {
 	t := &show.Table{Title: "What full cyclic adds at mid stick, over a turn of the rotor",
-		Heads: []string{"<stick", "pitch 1", "pitch 2", "2 less 1", "lead 1", "lead 2", "apart"}}
+		Heads: []string{"<stick", "pitch 1", "pitch 2", "change", "phase angle 1", "phase angle 2", "apart"}}
 	for _, full := range p.compared.Cyclic {
-		cells := []string{full.Stick, "stopped", "stopped", "-", "-", "-", "-"}
+		cells := []string{full.Stick, "cannot get there", "cannot get there", "-", "-", "-", "-"}
 		for i, added := range []setup.AddedCyclic{full.A, full.B} {
 			switch {
 			case added.Unreachable != nil:
-				t.Note("%d does not get to full %s: %s.", i+1, full.Stick, added.Unreachable.Cause)
+				t.Note("Setup %d cannot get to full %s: %s.", i+1, full.Stick, added.Unreachable.Cause)
 				continue
 			case added.AtLimit != "":
-				t.Note("%d clips servo %s at full %s.", i+1, added.AtLimit, full.Stick)
+				t.Note("Setup %d has servo %s at its limit at full %s.", i+1, added.AtLimit, full.Stick)
 			}
 			cells[1+i], cells[4+i] = show.Angle(added.Pitch), show.Signed(added.PhaseAngle)
 		}
@@ -114,9 +119,11 @@ func (p *page) cyclic() *show.Table {
 		}
 		t.Add(cells...)
 	}
-	t.Note("Lead: how far the blade has yet to turn, when it has least pitch, to the side that the stick points to. Apart: the most that the two differ by anywhere in the turn.")
+	t.Note("Pitch is the largest cyclic pitch that full stick adds on each setup. Change is that of setup 2 minus that of setup 1.")
+	t.Note("Phase angle is how far before the stick's side the blade has its least pitch.")
+	t.Note("Apart is the largest difference between the two during one turn of the rotor.")
 	if a, b := p.compared.A.Turn, p.compared.B.Turn; a != b {
-		t.Note("Rotor 1 turns %v, rotor 2 %v: lead is counted the way that each turns.", a, b)
+		t.Note("The rotor of setup 1 turns %v, that of setup 2 %v. Phase angle and apart count the way each rotor turns.", a, b)
 	}
 	return t
 }

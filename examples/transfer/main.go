@@ -1,11 +1,10 @@
-// Command transfer compares two setups where it counts, at the blade: two flight modes
-// of one machine, or those of two machines. Then it carries the first over to the other
-// machine: what to enter there, so that its blades do the same, what its gauge should
-// then read, and what is left to put right.
+// Command transfer compares two setups in degrees at the blade: two flight modes of one
+// machine, or of two machines. Then it transfers the first setup to the other machine. It says
+// what to enter there to get the same blade pitch, what the gauge should then read, and what
+// is left to put right.
 //
-// Without arguments it does so with invented machines. With a machine file of your own
-// after -machine it compares two of its flight modes, and with another file after -with
-// the two machines.
+// Without arguments it uses invented machines. With a machine file after -machine it compares
+// two of its flight modes. With another file after -with it compares the two machines.
 package main
 
 import (
@@ -31,13 +30,14 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("transfer", flag.ContinueOnError)
-	flags.StringVar(&o.machine, "machine", "", "the machine `file`; without it, the invented demonstration machine")
-	flags.StringVar(&o.mode, "mode", "", "the flight mode's `name`; without it, the second of the machine")
-	flags.StringVar(&o.with, "with", "", "the other machine's `file`; without it and without -machine, the invented machine on bell cranks")
-	flags.StringVar(&o.withMode, "with-mode", "", "`name` of the flight mode to compare with, on the other machine where -with names one; without it, that of the same name or the first")
-	flags.IntVar(&o.points, "points", 0, "`number` of points that the carried pitch curve may get; without it, as many as it has")
-	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`, besides the tables")
-	return show.Command(flags, args, stderr, "machine files go after -machine and -with", nil, func() error { return produce(o, stdout) })
+	show.Purpose(flags, "transfer compares two setups at the blade and finds what to enter on another machine to get the same blade pitch.")
+	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
+	flags.StringVar(&o.mode, "mode", "", "`name` of the flight mode (default: the second, if it works, or the first that does)")
+	flags.StringVar(&o.with, "with", "", "`file` of the other machine (default: the invented machine on bell cranks; with -machine none)")
+	flags.StringVar(&o.withMode, "with-mode", "", "`name` of the flight mode to compare with (default: the same name on another machine, or the first other mode)")
+	flags.IntVar(&o.points, "points", 0, "largest `number` of points for the transferred pitch curve (default: as many as it has)")
+	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	return show.Command(flags, args, stderr, "write -machine or -with before a machine file", nil, func() error { return produce(o, stdout) })
 }
 
 func produce(o options, stdout io.Writer) error {

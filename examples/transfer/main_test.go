@@ -18,10 +18,10 @@ const (
 // Two modes of the demonstration machine, and one of them on bell cranks.
 func TestText(t *testing.T) {
 	out := command.Words(t)
-	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Whinchat,", "Invented for demonstration",
-		"2 less 1", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "tells them apart", "at stick 50 % in 1",
-		"right 8.49° 7.01° -1.48° +79.89°", "On Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve comes from another machine", "Enter rates: collective 52 %, right cyclic 71.5 %",
-		"Throttle, as 1 has it: monotone curve 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "furthest off at stick", "What full cyclic then adds", "Read the gauge")
+	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Whinchat,`, "Invented for demonstration",
+		"pitch 2 change", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "shows the difference", "on setup 1 at stick 50 %",
+		"right 8.49° 7.01° -1.48° +79.89°", "Enter this on Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve comes from another machine", "Enter these rates: collective 52 %, right cyclic 71.5 %",
+		"Keep the throttle of setup 1: monotone curve with 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "largest error over the whole stick", "What full cyclic then adds", "read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
 	}
@@ -31,32 +31,32 @@ func TestText(t *testing.T) {
 func TestOneMachine(t *testing.T) {
 	path := showtest.File(t, demo.Direct)
 	out := command.Words(t, "-machine", path, "-mode", "hover")
-	showtest.InOrder(t, out, "1: flight mode hover", "2: flight mode aerobatic", "+1.43°")
+	showtest.InOrder(t, out, `Setup 1: flight mode "hover"`, `Setup 2: flight mode "aerobatic"`, "+1.43°")
 	if strings.Contains(out, "Enter") {
-		t.Errorf("there is nothing to carry it over to:\n%s", out)
+		t.Errorf("there is nothing to transfer it to:\n%s", out)
 	}
 	alike := command.Words(t, "-machine", path, "-mode", "hover", "-with-mode", "hover")
-	showtest.InOrder(t, alike, "by 0.00°", "does not tell them apart")
+	showtest.InOrder(t, alike, "by 0.00°", "does not show the difference")
 }
 
 // Two machine files are compared by the modes of one name, and the first is transferred
 // to the second.
 func TestTwoMachines(t *testing.T) {
 	out := command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "hover")
-	showtest.InOrder(t, out, "1: flight mode hover on Dabchick", "2: flight mode hover on Dunlin", "0.04° to 180°", "On Dunlin", "Enter rates")
+	showtest.InOrder(t, out, `Setup 1: flight mode "hover" on Dabchick`, `Setup 2: flight mode "hover" on Dunlin`, "0.04° to 180°", "on Dunlin", "Enter these rates")
 	out = command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "glide, throttle held")
-	showtest.InOrder(t, out, "2: flight mode", "hold 0 %, on in this mode")
+	showtest.InOrder(t, out, "Setup 2: flight mode", "hold 0 %, on in this mode")
 	out = command.Words(t, "-with", flybar, "-with-mode", "hover", "-mode", "aerobatic")
-	showtest.InOrder(t, out, "1: flight mode aerobatic on Whinchat,", "2: flight mode hover on Dabchick", "FIX: The throttle curve comes from another machine", "before anybody starts the engine.")
+	showtest.InOrder(t, out, `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Dabchick`, "FIX: The throttle curve comes from another machine", "before anybody starts the engine.")
 }
 
 // A ring of another phase turns cyclic, a rotor that turns the other way is said to, and
 // more points bring the two together.
 func TestOtherHead(t *testing.T) {
 	path := showtest.File(t, demo.BellCranks, `"phase": "80°"`, `"phase": "40°"`, `"rotation": "clockwise"`, `"rotation": "counter-clockwise"`, `"step": "0.1°"`, `"step": "0.01°"`)
-	showtest.InOrder(t, command.Words(t, "-with", path), "Rotor 1 turns clockwise, rotor 2 counter-clockwise", "STOP: Cyclic acts in another direction", "NOTE: The rotors turn opposite ways",
-		"Blade pitch differs between the points", "With -points 7", "change apart", "-119.68")
-	if out := command.Words(t, "-with", path, "-points", "7"); strings.Contains(out, "With -points") {
+	showtest.InOrder(t, command.Words(t, "-with", path), "The rotor of setup 1 turns clockwise, that of setup 2 counter-clockwise", "STOP: Cyclic acts in another direction", "NOTE: The rotors turn opposite ways",
+		"Blade pitch differs between the points", "Use -points 7", "angle off apart", "-119.68")
+	if out := command.Words(t, "-with", path, "-points", "7"); strings.Contains(out, "Use -points") {
 		t.Errorf("with the points that are enough:\n%s", out)
 	}
 }
@@ -65,8 +65,8 @@ func TestOtherHead(t *testing.T) {
 func TestOutOfReach(t *testing.T) {
 	path := showtest.File(t, demo.BellCranks, `"1050 µs"`, `"1400 µs"`, `"1950 µs"`, `"1600 µs"`)
 	out := command.Words(t, "-with", path)
-	showtest.InOrder(t, out, "2: flight mode hover", "2 clips servo collective", "What full cyclic adds", "2 clips servo", "STOP: It cannot, and there is nothing to enter", "out of reach by")
-	if strings.Contains(out, "Enter rates") {
+	showtest.InOrder(t, out, `Setup 2: flight mode "hover"`, "setup 2 has servo collective at its limit", "What full cyclic adds", "Setup 2 has servo", "STOP: Enter nothing. The machine cannot give that pitch", "out of reach by")
+	if strings.Contains(out, "Enter these rates") {
 		t.Errorf("there is nothing to enter:\n%s", out)
 	}
 	if svg := command.Picture(t, "-with", path); strings.Contains(svg, "transferred") {

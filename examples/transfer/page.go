@@ -12,15 +12,15 @@ import (
 
 // page is what is shown.
 type page struct {
-	one, two setup.Setup // the setup asked for, and what it is compared with
-	compared *setup.Comparison
-	*carried // nil where there is no machine to carry the first over to
+	one, two     setup.Setup // setup 1, which is asked for, and setup 2, with which it is compared
+	compared     *setup.Comparison
+	*transferred // nil if there is no machine to transfer the first setup to
 }
 
-// carried is the first setup on the other machine.
-type carried struct {
+// transferred is the first setup on the other machine.
+type transferred struct {
 	to *setup.Rig
-	// failed is why there is nothing to enter there; nil where there is.
+	// failed is why there is nothing to enter there; nil if there is.
 	failed   error
 	transfer *setup.Transfer
 	compared *setup.Comparison // of the first setup and what it is there
@@ -33,7 +33,7 @@ func newPage(o options) (*page, error) {
 	}
 	p := &page{one: setup.Setup{Rig: rig}, two: setup.Setup{Rig: rig}}
 	if o.with != "" || o.machine == "" {
-		p.carried = &carried{}
+		p.transferred = &transferred{}
 		if p.to, err = show.Rig(o.with, demo.BellCranks); err != nil {
 			return nil, err
 		}
@@ -47,8 +47,8 @@ func newPage(o options) (*page, error) {
 	if p.compared, err = setup.Compare(p.one, p.two); err != nil {
 		return nil, err
 	}
-	if p.carried != nil {
-		return p, p.carry(p.one, o.points)
+	if p.transferred != nil {
+		return p, p.transferFrom(p.one, o.points)
 	}
 	return p, nil
 }
@@ -62,13 +62,13 @@ func (p *page) pick(o options) (err error) {
 	name := p.one.Mode.Mode.Name
 	p.two.Mode, err = mode(p.two.Rig, o.withMode, func(_ int, m *setup.RigMode) bool { return (m.Mode.Name == name) != same })
 	if err == nil && same && o.withMode == "" && p.one.Mode == p.two.Mode {
-		return errors.New("the machine has no second flight mode to compare with: name another machine by -with")
+		return errors.New("the machine has no second flight mode to compare with: name another machine with -with")
 	}
 	return err
 }
 
-// mode returns the flight mode of a name, or without one the first that suits, of those
-// that can be worked out, or else the first of those.
+// mode returns the flight mode of a name. Without a name it is the first that works and
+// suits, or else the first that works.
 func mode(rig *setup.Rig, name string, suits func(int, *setup.RigMode) bool) (*setup.RigMode, error) {
 	if name != "" {
 		return show.Mode(rig, name)
@@ -84,20 +84,21 @@ func mode(rig *setup.Rig, name string, suits func(int, *setup.RigMode) bool) (*s
 	return &rig.Modes[0], nil
 }
 
-// carry carries a setup over. That the machine cannot do the same is an answer, too.
-func (c *carried) carry(from setup.Setup, points int) (err error) {
-	if c.transfer, c.failed = from.Transfer(c.to, setup.TransferOptions{MaxPoints: points}); c.failed != nil {
+// transferFrom transfers a setup to the machine. That the machine cannot do the same is an
+// answer, too.
+func (t *transferred) transferFrom(from setup.Setup, points int) (err error) {
+	if t.transfer, t.failed = from.Transfer(t.to, setup.TransferOptions{MaxPoints: points}); t.failed != nil {
 		return nil
 	}
-	there := setup.Setup{Rig: c.to, Mode: &setup.RigMode{Mode: &c.transfer.Mode, Setting: c.transfer.Entered, Throttle: from.Mode.Throttle}}
-	c.compared, err = setup.Compare(from, there)
+	there := setup.Setup{Rig: t.to, Mode: &setup.RigMode{Mode: &t.transfer.Mode, Setting: t.transfer.Entered, Throttle: from.Mode.Throttle}}
+	t.compared, err = setup.Compare(from, there)
 	return err
 }
 
-// machines are those that the page is about.
+// machines returns the machines that the page is about.
 func (p *page) machines() []*setup.Machine {
 	machines := []*setup.Machine{p.one.Rig.Machine, p.two.Rig.Machine}
-	if p.carried != nil {
+	if p.transferred != nil {
 		machines = append(machines, p.to.Machine)
 	}
 	return machines
@@ -107,7 +108,7 @@ func (p *page) machines() []*setup.Machine {
 func (p *page) print(w io.Writer) {
 	show.PrintCaution(w, setup.WithBlades, p.machines()...)
 	for i, s := range []setup.Setup{p.one, p.two} {
-		show.Print(w, "", "   ", fmt.Sprintf("%d: flight mode %s on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
+		show.Print(w, "", "   ", fmt.Sprintf("Setup %d: flight mode %q on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
 	}
 	said := map[string]bool{"": true}
 	for _, rig := range []*setup.Rig{p.one.Rig, p.two.Rig} {
@@ -120,11 +121,11 @@ func (p *page) print(w io.Writer) {
 	p.collective().Print(w)
 	fmt.Fprintln(w)
 	p.cyclic().Print(w)
-	if p.carried != nil {
+	if p.transferred != nil {
 		fmt.Fprintln(w)
-		p.carried.print(w, p.one)
+		p.transferred.print(w, p.one)
 	}
 	fmt.Fprintln(w)
-	show.Print(w, "", "", "All of this is of the machines as their files have them: geometry is exact, and a figure is only as good as what was typed in. "+
-		"Read the gauge at the points, and see that every stick moves the blades the right way, before you trust it.")
+	show.Print(w, "", "", "These figures are for the machines as their files describe them. Geometry is exact, but a figure is only as good as what was typed in. "+
+		"Before you trust them, read the gauge at the points and check that every stick moves the blades the right way.")
 }

@@ -18,8 +18,8 @@ func (p *page) svg() (string, error) {
 	}}
 	drawings := []show.Drawing{pitch, &show.Panel{Title: "How far 2 is from 1", Y: "degrees", KeyRows: keyRows,
 		Series: []show.Series{over(p.compared, "2 less 1", difference)}}}
-	if p.carried != nil && p.failed == nil {
-		c := p.carried.compared
+	if p.transferred != nil && p.failed == nil {
+		c := p.transferred.compared
 		drawings = append(drawings, &show.Panel{Title: "How far 1 transferred is from 1", Y: "degrees", KeyRows: keyRows,
 			Series: []show.Series{over(c, "as entered, radio's steps and all", difference), unread(c)}})
 	}

@@ -11,14 +11,14 @@ import (
 type InputError struct {
 	Field  string // such as "arms"
 	Index  int    // in a list, from 0; -1 is the field as a whole
-	Reason string
+	Reason string // after the field's name, such as "must not be empty"
 }
 
 func (e *InputError) Error() string {
 	if e.Index < 0 {
-		return fmt.Sprintf("choose: %s: %s", e.Field, e.Reason)
+		return fmt.Sprintf("choose: %s %s", e.Field, e.Reason)
 	}
-	return fmt.Sprintf("choose: %s, number %d: %s", e.Field, e.Index+1, e.Reason)
+	return fmt.Sprintf("choose: %s: entry %d %s", e.Field, e.Index+1, e.Reason)
 }
 
 // CountError reports more combinations than are allowed.
@@ -28,18 +28,20 @@ type CountError struct {
 }
 
 func (e *CountError) Error() string {
-	return fmt.Sprintf("choose: %.0f combinations, more than the %d allowed: shorten the lists", e.Count, e.Most)
+	return fmt.Sprintf("choose: %.0f combinations are too many: shorten the lists to %d or fewer", e.Count, e.Most)
 }
 
-// ObjectiveError reports an objective that cannot be looked at.
+// ObjectiveError reports an objective that the machine file does not give figures for.
 type ObjectiveError struct {
 	Objective Objective
 	Reason    string
 }
 
-func (e *ObjectiveError) Error() string { return fmt.Sprintf("choose: %v: %s", e.Objective, e.Reason) }
+func (e *ObjectiveError) Error() string {
+	return fmt.Sprintf("choose: %v cannot be an objective: %s", e.Objective, e.Reason)
+}
 
-// LimitError is a candidate beyond a limit.
+// LimitError reports a candidate beyond one of the machine file's limits.
 type LimitError struct {
 	What   string // such as "collective rate"
 	Mode   string // the flight mode
@@ -53,15 +55,38 @@ func (e *LimitError) Error() string {
 	return fmt.Sprintf("mode %q: %s is %v, beyond the limit by %v (%s)", e.Mode, e.What, e.Value, e.Beyond, e.Whose)
 }
 
-// beyond is the error of a value that is beyond its limit.
+// beyond returns the error of a value that is beyond its limit. Figures are rounded for
+// reading, but never to nothing.
 func beyond[Q interface {
 	units.Quantity
 	fmt.Stringer
 }](what, mode string, value, limit Q, whose string) error {
-	return &LimitError{what, mode, value, limit, max(value-limit, limit-value), whose}
+	rounded := func(q Q) Q {
+		if r := units.Round(q, 2); r != 0 {
+			return r
+		}
+		return q
+	}
+	return &LimitError{what, mode, rounded(value), limit, rounded(max(value-limit, limit-value)), whose}
 }
 
-// ServoError is what keeps a servo's arm from being set.
+// PulseError reports a servo that would have to go beyond its pulse limit at some position
+// of the sticks, mostly at their corners.
+type PulseError struct {
+	Mode    string           // the flight mode
+	Beyond  units.PulseWidth // by which the servo would have to go beyond its limit
+	Allowed units.PulseWidth // of that, see Options.BeyondLimit
+}
+
+func (e *PulseError) Error() string {
+	text := fmt.Sprintf("mode %q: a servo would need %v more than its pulse limit", e.Mode, e.Beyond)
+	if e.Allowed > 0 {
+		text += fmt.Sprintf("; you allow %v", e.Allowed)
+	}
+	return text
+}
+
+// ServoError reports why the arm of a servo cannot be set.
 type ServoError struct {
 	Servo string
 	Err   error
@@ -73,14 +98,14 @@ func (e *ServoError) Error() string {
 
 func (e *ServoError) Unwrap() error { return e.Err }
 
-// SquareError reports an arm that cannot stand square to a link, however long: its
-// ball on the plate is no farther from the shaft than the arm is long.
+// SquareError reports an arm that no link can meet at a right angle. The ball on the plate
+// is no farther from the servo's shaft than the arm is long.
 type SquareError struct {
 	Arm   units.Length
 	Reach units.Length // from shaft to ball
 }
 
 func (e *SquareError) Error() string {
-	return fmt.Sprintf("an arm of %.4g mm is %.4g mm too long to stand square to its link: the ball is %.4g mm from the shaft",
+	return fmt.Sprintf("an arm of %.4g mm is %.4g mm too long: to stand square to its link it must be shorter than %.4g mm",
 		e.Arm.Millimetres(), (e.Arm - e.Reach).Millimetres(), e.Reach.Millimetres())
 }

@@ -29,10 +29,10 @@ func TestListErrors(t *testing.T) {
 		{"no teeth", direct, choose.Owned{Teeth: []int{}}, choose.Options{}, "teeth", -1},
 		{"negative ball", direct, choose.Owned{Balls: []units.Length{-mm}}, choose.Options{}, "balls", 0},
 		{"endless link", direct, choose.Owned{Links: []units.Length{inf}}, choose.Options{}, "links", 0},
-		{"zero horn", direct, choose.Owned{Horns: []units.Length{mm, mm, 0}}, choose.Options{}, "horns", 2},
+		{"zero horn", direct, choose.Owned{Horns: []units.Length{mm, mm, 0}}, choose.Options{}, "pitch horns", 2},
 		{"arms on bell cranks", cranks, choose.Owned{Arms: []units.Length{mm}}, choose.Options{}, "arms, teeth, balls and links", -1},
-		{"negative clip", direct, choose.Owned{}, choose.Options{Clip: -1}, "clip", -1},
-		{"NaN clip", direct, choose.Owned{}, choose.Options{Clip: units.PulseWidth(nan)}, "clip", -1},
+		{"negative pulse", direct, choose.Owned{}, choose.Options{BeyondLimit: -1}, "beyond limit", -1},
+		{"NaN pulse", direct, choose.Owned{}, choose.Options{BeyondLimit: units.PulseWidth(nan)}, "beyond limit", -1},
 		{"no objectives", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{}}, "objectives", -1},
 		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Tilt, 9}}, "objectives", 1},
 		{"the same objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Load, choose.Load}}, "objectives", 1},
@@ -76,17 +76,17 @@ func TestObjectiveError(t *testing.T) {
 	}
 }
 
-// A clip that is no pulse width is refused by Try, too.
-func TestTryClip(t *testing.T) {
-	for _, clip := range []units.PulseWidth{-1, units.PulseWidth(math.NaN()), units.PulseWidth(math.Inf(1))} {
-		r := choose.Try(machine(t, "direct", nil), choose.Candidate{}, clip)
+// Try refuses a pulse beyond the limit that is no pulse width, too.
+func TestTryBeyondLimit(t *testing.T) {
+	for _, beyond := range []units.PulseWidth{-1, units.PulseWidth(math.NaN()), units.PulseWidth(math.Inf(1))} {
+		r := choose.Try(machine(t, "direct", nil), choose.Candidate{}, beyond)
 		if err := errors.Join(r.Unfit...); !errors.As(err, new(*choose.InputError)) {
-			t.Errorf("%v: %v", clip, err)
+			t.Errorf("%v: %v", beyond, err)
 		}
 	}
 }
 
-// A candidate that will not do says why, and by how much.
+// A candidate that does not suit says why, and by how much.
 func TestUnfit(t *testing.T) {
 	direct := machine(t, "direct", nil)
 	weak := machine(t, "direct", func(m *setup.Machine) {
@@ -112,10 +112,10 @@ func TestUnfit(t *testing.T) {
 		{"short arms", direct, choose.Candidate{Arms: all(3 * mm)}, new(*setup.TargetError), "out of reach by"},
 		{"far too long arms", direct, choose.Candidate{Arms: all(70 * mm)}, new(*choose.SquareError), "servo front: an arm of 70 mm is 10.77 mm too long"},
 		{"NaN arms", direct, choose.Candidate{Arms: all(units.Length(math.NaN()))}, new(*choose.ServoError), "servo front"},
-		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*choose.InputError), "2 of them for 3 servos"},
-		{"clipped corners", direct, choose.Candidate{Arms: all(10 * mm)}, new(*choose.LimitError), "clipped pulse is 178 µs, beyond the limit by 178 µs (limit 0 µs)"},
+		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*choose.InputError), "must be one for each of the 3 servos, not 2"},
+		{"corners beyond the pulse limit", direct, choose.Candidate{Arms: all(10 * mm)}, new(*choose.PulseError), "a servo would need 178 µs more than its pulse limit"},
 		{"too much rate", direct, choose.Candidate{Arms: all(8 * mm)}, new(*choose.LimitError), "right cyclic rate is 118.5 %, beyond the limit by 18.5 % (our limit 100 %; the radio's manual decides)"},
-		{"coarse steps", strict, choose.Candidate{}, new(*choose.LimitError), "miss of a pitch target"},
+		{"coarse steps", strict, choose.Candidate{}, new(*choose.LimitError), "pitch error"},
 		{"a slanting link", strict, choose.Candidate{}, new(*choose.LimitError), "° (limit 0.1°)"},
 		{"a tooth off", direct, choose.Candidate{Arms: all(12 * mm), Teeth: 1}, new(*choose.LimitError), "° (our limit 25°; the maker's manual decides)"},
 		{"weak servos", weak, choose.Candidate{Arms: all(14 * mm)}, new(*servo.OverloadError), "stalls it"},
@@ -123,8 +123,8 @@ func TestUnfit(t *testing.T) {
 		{"no horn to speak of", direct, choose.Candidate{Horn: 1e-300}, nil, ""},
 		{"an enormous horn", direct, choose.Candidate{Horn: 1e300}, nil, ""},
 		{"endless teeth", direct, choose.Candidate{Teeth: math.MaxInt}, nil, ""},
-		{"teeth on bell cranks", machine(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*choose.InputError), "only the horns"},
-		{"no machine", nil, choose.Candidate{}, new(*choose.InputError), "missing"},
+		{"teeth on bell cranks", machine(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*choose.InputError), "only the pitch horns"},
+		{"no machine", nil, choose.Candidate{}, new(*choose.InputError), "must not be nil"},
 	} {
 		r := choose.Try(tt.rig, tt.candidate, 0)
 		err := errors.Join(r.Unfit...)

@@ -2,23 +2,24 @@ package choose
 
 import "slices"
 
-// Member is one choice on the front.
+// Member is one of the best trade-offs.
 type Member struct {
-	Index int         // of its Result
-	Best  []Objective // in which no other member has less, and at least one has more
-	// Behind is what it gives up: one for each objective in which another has less.
+	Index int         // of its Result in Choice.Results
+	Best  []Objective // in which no other member is better and at least one is worse
+	// Behind is what it gives up: one entry for each objective in which another member is
+	// better.
 	Behind []Behind
 }
 
-// Behind is by how much a member is behind its neighbour in an objective: the member
-// that has next less of it.
+// Behind says by how much a member is worse than another in one objective. Of the members
+// that are better in it, Neighbour is the nearest.
 type Behind struct {
 	Objective Objective
-	Neighbour int     // in the front
+	Neighbour int     // index in Choice.Front
 	By        float64 // in SI base units, above 0
 }
 
-// dominates reports whether a is no worse than b in anything, and better in something.
+// dominates reports whether a is nowhere worse than b, and better somewhere.
 func dominates(a, b []float64) bool {
 	better := false
 	for i := range a {
@@ -30,11 +31,10 @@ func dominates(a, b []float64) bool {
 	return better
 }
 
-// front returns which of the points are dominated by none, by rising values and, where
-// all are equal, in the order given. With the points in that order none is dominated
-// by a later one, so that each need be held against the front so far alone: the
-// sort-filter method of J. Chomicki, P. Godfrey, J. Gryz and D. Liang, "Skyline with
-// Presorting" (2003), from memory.
+// front returns which of the points no other one dominates, by rising values. Equal points
+// keep the order given. In rising order no point is dominated by a later one, so each is
+// compared with the front so far alone. This is the sort-filter method of J. Chomicki,
+// P. Godfrey, J. Gryz and D. Liang, "Skyline with Presorting" (2003), from memory.
 func front(points [][]float64) []int {
 	order := make([]int, len(points))
 	for i := range order {
@@ -50,7 +50,7 @@ func front(points [][]float64) []int {
 	return kept
 }
 
-// members says of the points on a front what each is best at and what it gives up.
+// members says what each of the points on a front is best at and what it gives up.
 func members(points [][]float64, on []int, objectives []Objective) []Member {
 	all := make([]Member, len(on))
 	for m, i := range on {

@@ -6,7 +6,7 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// loaded reports whether a rig tells loads and strokes in one mode at least.
+// loaded reports whether loads and strokes of a rig are known in at least one mode.
 func loaded(rig *setup.Rig) bool {
 	if _, ok := rig.Ratings(); !ok {
 		return false
@@ -19,26 +19,26 @@ func loaded(rig *setup.Rig) bool {
 	return false
 }
 
-// load finds the servos' loads and strokes, where they are known.
+// load finds the servos' loads and strokes in a mode, if they are known.
 func (m *measurer) load(mode *setup.RigMode) bool {
 	spin, ok := m.rig.Spin(mode)
 	if !ok || m.rating == nil {
 		return true
 	}
 	const turning = "with the rotor turning"
-	duty, err := m.rig.ServoDemand(mode, &spin)
+	demand, err := m.rig.ServoDemand(mode, &spin)
 	if err != nil {
 		m.reject(mode, turning, err)
 		return false
 	}
-	service, err := duty.Performance(m.rating, *m.rig.Machine.ServoVoltage)
+	performance, err := demand.Performance(m.rating, *m.rig.Machine.ServoVoltage)
 	if err != nil {
 		m.reject(mode, turning, err)
 		return false
 	}
 	m.Loaded = true
 	var stalled error
-	for i, s := range service.Servos {
+	for i, s := range performance.Servos {
 		m.Load, m.Stroke = max(m.Load, s.Load), max(m.Stroke, s.Stroke)
 		if s.Stalled != nil {
 			stalled = errors.Join(stalled, &ServoError{m.rig.Servos[i].Name, s.Stalled})

@@ -11,13 +11,13 @@ import (
 	"example.org/levelhead/units"
 )
 
-// The positions that are looked at, from end to end of a stick.
+// The numbers of stick positions that are looked at, from end to end.
 const (
 	rows = 41 // of collective, cyclic centred
 	grid = 5  // of each stick
 )
 
-// measurer measures a rig, mode by mode.
+// measurer measures a rig, one flight mode after another.
 type measurer struct {
 	rig      *setup.Rig
 	state    *swash.State
@@ -25,16 +25,16 @@ type measurer struct {
 	steps    []units.Angle  // of each arm: one radio pulse step towards more collective
 	dead     []units.Angle  // of each arm: half the deadband, likewise; nil without ratings
 	rating   []servo.Rating // of each servo; nil where one has none
-	Measures                // of the mode at hand
+	Measures                // of the mode that is measured
 	rate     string         // the name of its largest rate
 	unfit    []error        // of all modes
 }
 
 func newMeasurer(rig *setup.Rig) (*measurer, error) {
-	drive := rig.Head.Control
-	m := &measurer{rig: rig, state: drive.NewState(), servos: drive.Servos()}
+	control := rig.Head.Control
+	m := &measurer{rig: rig, state: control.NewState(), servos: control.Servos()}
 	m.rating, _ = rig.Ratings()
-	mix := drive.Mix()
+	mix := control.Mix()
 	for i, s := range m.servos {
 		up := units.Angle(0)
 		if rise := float64(s.ArmPerCommand(0)) * mix[i].Collective; rise != 0 {
@@ -54,13 +54,13 @@ func newMeasurer(rig *setup.Rig) (*measurer, error) {
 	return m, nil
 }
 
-// reject notes what speaks against a mode.
+// reject adds a reason against a mode.
 func (m *measurer) reject(mode *setup.RigMode, where string, err error) {
 	m.unfit = append(m.unfit, &setup.ModeError{Mode: mode.Mode.Name, Where: where, Err: err})
 }
 
-// take measures one mode, whose pitch is off by so much from what it is to be. A mode
-// that does not work, or stops on the way, is rejected and measured no further.
+// take measures one mode, whose pitch is off by the angle given. A mode that cannot be set,
+// or that cannot reach all stick positions, is rejected and measured no further.
 func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
 	m.Measures = none
 	m.Error = off
@@ -73,15 +73,15 @@ func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
 			m.Rate, m.rate = rate, name
 		}
 	}
-	for _, part := range []func(*setup.RigMode) bool{m.collective, m.sweep, m.targets, m.load} {
-		if !part(mode) {
+	for _, measure := range []func(*setup.RigMode) bool{m.collective, m.sweep, m.targets, m.load} {
+		if !measure(mode) {
 			break
 		}
 	}
 	m.round()
 }
 
-// collective goes over the collective stick for tilt and resolution.
+// collective finds tilt and resolution over the collective stick.
 func (m *measurer) collective(mode *setup.RigMode) bool {
 	for k := range rows {
 		stick := float64(k) / (rows - 1)
@@ -108,8 +108,8 @@ func (m *measurer) row(demand swash.Demand) error {
 	return nil
 }
 
-// together returns by how much the blade's pitch changes, as an amount, where the arms
-// turn by the angles given.
+// together returns by how much the blade's pitch changes, as an amount, if the arms turn by
+// the angles given.
 func (m *measurer) together(turns []units.Angle, s *pitch.Sensitivity) units.Angle {
 	var change float64
 	for i, turn := range turns {
@@ -118,13 +118,13 @@ func (m *measurer) together(turns []units.Angle, s *pitch.Sensitivity) units.Ang
 	return units.Angle(math.Abs(change))
 }
 
-// sweep goes through a grid of all sticks for what limits travel.
+// sweep finds what limits travel, over a grid of all sticks.
 func (m *measurer) sweep(mode *setup.RigMode) bool {
-	part := func(k int) float64 { return float64(k) / (grid - 1) }
+	share := func(k int) float64 { return float64(k) / (grid - 1) }
 	for c := range grid {
 		for a := range grid {
 			for e := range grid {
-				at := pitch.Stick{Collective: part(c), Right: 2*part(a) - 1, Forward: 2*part(e) - 1}
+				at := pitch.Stick{Collective: share(c), Right: 2*share(a) - 1, Forward: 2*share(e) - 1}
 				if err := m.reach(mode, at); err != nil {
 					m.reject(mode, at.String(), err)
 					return false
@@ -168,7 +168,7 @@ func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
 // fullCyclic are the stick positions of a cyclic target.
 var fullCyclic = [...]pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}}
 
-// targets finds how far the mode's targets are missed.
+// targets finds how far the pitch is from the mode's targets.
 func (m *measurer) targets(mode *setup.RigMode) bool {
 	t := mode.Mode.Targets
 	if t == nil {
@@ -198,7 +198,7 @@ func (m *measurer) targets(mode *setup.RigMode) bool {
 	return true
 }
 
-// cyclic returns the parts of the blade's pitch over a revolution.
+// cyclic returns the blade's pitch over a revolution, as a mean and two cyclic parts.
 func (m *measurer) cyclic(mode *setup.RigMode, at pitch.Stick) (pitch.Cyclic, error) {
 	demand, err := mode.Setting.Demand(at)
 	if err != nil {

@@ -16,12 +16,12 @@ const rounded = 1e-6 * units.Degree
 
 // What is measured of a machine is the worst of what is measured of its modes alone.
 func TestWorstMode(t *testing.T) {
-	all := choose.Try(machine(t, "direct", nil), choose.Candidate{}, anyClip)
+	all := choose.Try(machine(t, "direct", nil), choose.Candidate{}, anyPulse)
 	var want choose.Measures
 	want.DeadCentre = math.Pi
 	for i := range all.Rig.Modes {
 		rig := machine(t, "direct", func(m *setup.Machine) { m.Modes = m.Modes[i : i+1] })
-		one := choose.Try(rig, choose.Candidate{}, anyClip)
+		one := choose.Try(rig, choose.Candidate{}, anyPulse)
 		want.Tilt, want.Step, want.Deadband = max(want.Tilt, one.Tilt), max(want.Step, one.Step), max(want.Deadband, one.Deadband)
 		want.Rate, want.Use, want.BeyondLimit = max(want.Rate, one.Rate), max(want.Use, one.Use), max(want.BeyondLimit, one.BeyondLimit)
 		want.DeadCentre, want.BallLinkAngle, want.Error = min(want.DeadCentre, one.DeadCentre), max(want.BallLinkAngle, one.BallLinkAngle), max(want.Error, one.Error)
@@ -38,7 +38,7 @@ func TestHornDeadCentre(t *testing.T) {
 		m.Modes = m.Modes[:1]
 		m.Head.RestAngle = 45 * units.Degree // nearer to the dead centre than any leg
 	})
-	r := choose.Try(rig, choose.Candidate{}, anyClip)
+	r := choose.Try(rig, choose.Candidate{}, anyPulse)
 	state := r.Rig.Head.Control.NewState()
 	least := units.Angle(math.Pi)
 	for _, at := range []pitch.Stick{{Collective: 1, Right: 1}, {Collective: 0, Forward: -1}, {Collective: 1, Right: 1, Forward: 1}, {Collective: 0, Right: 1, Forward: 1}} {
@@ -65,7 +65,7 @@ func TestHornDeadCentre(t *testing.T) {
 
 // Servos that do not carry the plate's height have no part in a step of collective.
 func TestStepOfCranks(t *testing.T) {
-	r := choose.Try(machine(t, "bellcranks", func(m *setup.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyClip)
+	r := choose.Try(machine(t, "bellcranks", func(m *setup.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyPulse)
 	drive := r.Rig.Head.Control
 	state, collective := drive.NewState(), drive.Servos()[0]
 	var want units.Angle
@@ -98,7 +98,7 @@ func TestCyclicTargetOnTiltingPlate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r := choose.Try(rig, choose.Candidate{}, anyClip); r.Error > steps || centre.Tilt.Amount() < 5*steps {
+	if r := choose.Try(rig, choose.Candidate{}, anyPulse); r.Error > steps || centre.Tilt.Amount() < 5*steps {
 		t.Errorf("missed by %v, tilting %v at neutral", r.Error, centre.Tilt.Amount())
 	}
 }
@@ -109,7 +109,7 @@ func TestCarriedCyclic(t *testing.T) {
 		m.Modes = m.Modes[:1]
 		m.Radio.PercentStep = 7 * units.Percent
 	})
-	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}}, anyClip)
+	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}}, anyPulse)
 	of, err := setup.Setup{Rig: rig, Mode: &rig.Modes[0]}.Transfer(r.Rig, setup.TransferOptions{})
 	if err != nil {
 		t.Fatal(err)
@@ -128,7 +128,7 @@ func TestCarriedCyclic(t *testing.T) {
 func TestPresentIsLeft(t *testing.T) {
 	rig := machine(t, "direct", func(m *setup.Machine) { m.Modes = m.Modes[:1] })
 	rates, curve := rig.Machine.Modes[0].Rates, rig.Modes[0].Setting.Pitch
-	r := choose.Try(rig, choose.Candidate{}, anyClip)
+	r := choose.Try(rig, choose.Candidate{}, anyPulse)
 	if r.Error != 0 || rig.Machine.Modes[0].Rates != rates || rig.Modes[0].Setting.Pitch != curve {
 		t.Errorf("off by %v, with rates %v and %v", r.Error, rig.Machine.Modes[0].Rates, rates)
 	}
@@ -136,10 +136,10 @@ func TestPresentIsLeft(t *testing.T) {
 
 // A ball alone is a change of all legs.
 func TestBallAlone(t *testing.T) {
-	r := choose.Try(machine(t, "direct", nil), choose.Candidate{Ball: 28 * mm}, anyClip)
+	r := choose.Try(machine(t, "direct", nil), choose.Candidate{Ball: 28 * mm}, anyPulse)
 	for i, leg := range r.Rig.Parts().Plate.Legs {
-		if !r.Fits[i].Changed || leg.Ball.Radius != 28*mm || leg.Arm.Radius != r.Fits[i].Arm {
-			t.Errorf("%+v with a ball at %v", r.Fits[i], leg.Ball.Radius)
+		if !r.Changes[i].Changed || leg.Ball.Radius != 28*mm || leg.Arm.Radius != r.Changes[i].Arm {
+			t.Errorf("%+v with a ball at %v", r.Changes[i], leg.Ball.Radius)
 		}
 	}
 }

@@ -6,38 +6,38 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Measures are what a machine does, at worst over all its flight modes. They are
-// rounded to a millionth of the unit they are written in, as a setup.Sheet is.
+// Measures are what a machine does, each the worst of all its flight modes. They are rounded
+// to a millionth of the unit they are written in, as a setup.Sheet is.
 type Measures struct {
-	Tilt units.Angle // of the plate under collective alone
-	// Step is by how much the pitch of the blade under the gauge changes where all
-	// servos move by one radio pulse step towards more collective, where the
+	Tilt units.Angle // the largest tilt of the plate under collective alone
+	// Step is by how much the pitch of the blade under the gauge changes when all servos
+	// move by one radio pulse step towards more collective. It is taken where the
 	// collective stick is coarsest.
 	Step units.Angle
-	// Deadband is by how much that pitch can be off to either side, all servos at the
-	// same end of their deadbands; 0 where a servo has no rating.
+	// Deadband is by how much that pitch can be off to either side, with all servos at the
+	// same end of their deadbands. It is 0 if a servo has no rating.
 	Deadband      units.Angle
-	Rate          units.Ratio      // largest of the rates, as an amount
-	Use           units.Ratio      // of the way from neutral to the nearer pulse limit, by the servo that works most
-	BeyondLimit   units.PulseWidth // beyond a pulse limit, as an amount
-	DeadCentre    units.Angle      // least angle between an arm or a horn and its link
-	BallLinkAngle units.Angle      // of a ball link on an arm, out of the arm's plane
-	// Error is how far a target is missed with the radio's steps; in a mode without
-	// targets, how far the pitch is from what the machine gives now. Of cyclic it takes
-	// the amplitude alone: unlike arms may turn its direction by a few degrees.
+	Rate          units.Ratio      // the largest collective, right cyclic or forward cyclic rate, as an amount
+	Use           units.Ratio      // share of the way from neutral to the nearer pulse limit, of the servo that uses most
+	BeyondLimit   units.PulseWidth // by which a servo would have to go beyond its pulse limit, as an amount
+	DeadCentre    units.Angle      // least angle from a dead centre, of an arm or a pitch horn and its link
+	BallLinkAngle units.Angle      // largest angle of a ball link on an arm, out of the arm's plane
+	// Error is how far the pitch is from a target, with the radio's steps. In a mode
+	// without targets it is how far the pitch is from what the machine gives now. Of cyclic
+	// only the amplitude counts: unlike arms can turn its direction by a few degrees.
 	Error units.Angle
-	// Loaded reports that Load and Stroke are known: the machine file has a rotor,
-	// ratings of all servos, and a rotor speed in one mode at least.
+	// Loaded reports that Load and Stroke are known. For that the machine file needs a
+	// rotor, ratings of all servos, and a rotor speed in at least one mode.
 	Loaded bool
-	Load   units.Ratio // of a servo, as part of its stall torque
-	Stroke units.Time  // of the collective stick, against the largest load
+	Load   units.Ratio // largest load of a servo, as a share of its stall torque
+	Stroke units.Time  // time that the slowest servo takes for full collective, against its largest load
 }
 
-// Resolution is what the blade's pitch cannot be set finer than: a radio step, or the
-// deadband from end to end.
+// Resolution returns the smallest amount to which the blade's pitch can be set: the radio
+// step or, if that is larger, the deadband from end to end.
 func (m *Measures) Resolution() units.Angle { return max(m.Step, 2*m.Deadband) }
 
-// worst takes over from o what is worse there.
+// worst keeps of each figure the worse one, its own or that of o.
 func (m *Measures) worst(o *Measures) {
 	m.Tilt, m.Step, m.Deadband = max(m.Tilt, o.Tilt), max(m.Step, o.Step), max(m.Deadband, o.Deadband)
 	m.Rate, m.Use, m.BeyondLimit = max(m.Rate, o.Rate), max(m.Use, o.Use), max(m.BeyondLimit, o.BeyondLimit)
@@ -57,5 +57,5 @@ func (m *Measures) round() {
 
 const decimals = 6
 
-// none is what is measured of nothing.
+// none are the measures before anything is measured.
 var none = Measures{DeadCentre: math.Pi / 2}

@@ -7,20 +7,20 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Objective is something to have as little of as may be.
+// Objective is a figure that should be as small as possible.
 type Objective int
 
 // The objectives.
 const (
 	// Tilt is the largest tilt of the plate under collective alone.
 	Tilt Objective = iota
-	// Resolution is what the blade's pitch cannot be set finer than: the greater of
-	// Measures.Step and the whole of the deadband, Measures.Deadband to either side.
+	// Resolution is the smallest amount to which the blade's pitch can be set, see
+	// Measures.Resolution.
 	Resolution
-	// Load is the largest load of a servo, as part of its stall torque: what is left
-	// is the torque margin.
+	// Load is the largest load of a servo, as a share of its stall torque.
 	Load
-	// Stroke is how long the slowest servo takes from low to high stick.
+	// Stroke is the time that the slowest servo takes from low to high collective stick,
+	// against its largest load.
 	Stroke
 )
 
@@ -33,12 +33,10 @@ func (o Objective) String() string {
 	return objectives[o]
 }
 
-// Of returns what measures have of an objective, rounded to what matters on a bench:
-// tilt and resolution to 0.01°, load to 1 % of the stall torque and stroke to 5 ms. It is
-// in SI base units.
+// Of returns the figure of an objective in SI base units, rounded to what matters on a
+// bench: tilt and resolution to 0.01°, load to 1 % of the stall torque and stroke to 5 ms.
 //
-// Special cases are: NaN for an objective that is none of the above, and for a load or
-// stroke that is not known.
+// It is NaN for an unknown objective, and for a load or stroke that is not known.
 func (o Objective) Of(m *Measures) float64 {
 	switch {
 	case o == Tilt:
@@ -54,8 +52,8 @@ func (o Objective) Of(m *Measures) float64 {
 	return math.NaN()
 }
 
-// chosen returns the objectives asked for, of a machine whose loads are known or not;
-// nil asks for all that are known.
+// chosen returns the objectives asked for. Nil asks for all that are known: load and stroke
+// are if loaded is true.
 func chosen(asked []Objective, loaded bool) ([]Objective, error) {
 	if asked == nil {
 		asked = []Objective{Tilt, Resolution}
@@ -65,18 +63,18 @@ func chosen(asked []Objective, loaded bool) ([]Objective, error) {
 		return asked, nil
 	}
 	if len(asked) == 0 {
-		return nil, &InputError{"objectives", -1, "is empty"}
+		return nil, &InputError{"objectives", -1, "must not be empty: leave it nil for all that are known"}
 	}
 	for i, o := range asked {
 		switch {
 		case o < Tilt || o > Stroke:
-			return nil, &InputError{"objectives", i, "is not known"}
+			return nil, &InputError{"objectives", i, "is not an objective"}
 		case (o == Load || o == Stroke) && !loaded:
-			return nil, &ObjectiveError{o, "the machine file gives no rotor with a speed, or no servo ratings"}
+			return nil, &ObjectiveError{o, "the machine file needs a rotor with a speed, and ratings of all servos"}
 		}
 		for _, other := range asked[:i] {
 			if other == o {
-				return nil, &InputError{"objectives", i, fmt.Sprintf("%v is listed twice", o)}
+				return nil, &InputError{"objectives", i, fmt.Sprintf("must be listed once: %v is there before", o)}
 			}
 		}
 	}

@@ -8,65 +8,65 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Owned is what is at hand. A list that is nil leaves those parts as they are on the
-// machine, but for Arms; one that is empty is refused. Order does not matter, and
-// what is listed twice counts once. The machine's own parts are not added to a list.
-// Where bell cranks move the plate there are only horns to choose.
+// Owned lists the parts at hand. A nil list leaves those parts as they are on the machine,
+// except for Arms. An empty list is refused. Order does not matter, and what is listed twice
+// counts once. The machine's own parts are not added to a list. If bell cranks move the
+// plate, only the pitch horns can be chosen.
 type Owned struct {
-	// Arms are the hole radii of the servo arms; nil takes those that all the
+	// Arms are the hole radii of the servo arms. Nil stands for the holes that all the
 	// machine's servo types list, if there are any.
 	Arms []units.Length
-	// Unlike lets each servo have an arm of its own; else all have the same. Unlike
-	// arms tilt the plate under collective, unless the mixing knows of them.
+	// Unlike lets each servo have another arm; otherwise all have the same. Unlike arms
+	// tilt the plate under collective, unless the mixing allows for them.
 	Unlike bool
-	Teeth  []int          // by which the arms are set off where they are square at neutral; above 0 raises the ball
-	Balls  []units.Length // radii of the balls on the plate, for all legs
-	// Links are lengths of servo link, for all legs alike. Nil is links cut to suit.
-	// With a given length the arm stands as it would to one cut to suit, and the
-	// plate where the links put it.
+	Teeth  []int          // by which the arms are off square at neutral; above 0 raises the ball
+	Balls  []units.Length // distances of the plate's balls from the mast, for all legs
+	// Links are lengths of servo link, for all legs alike. Nil stands for links cut to
+	// length. With a given length the arm stands as it would with a link cut to length, and
+	// the plate stands where the links put it.
 	Links []units.Length
-	Horns []units.Length // hole radii of the horns
-	// Refit squares the arms and cuts the links anew of parts that are the present
-	// ones, too. Without it those stay as they are, with what may be wrong with them.
+	Horns []units.Length // hole radii of the pitch horns
+	// Refit squares the arms and cuts the links of the machine's present parts as well.
+	// Without it these stay as they are, right or wrong.
 	Refit bool
 }
 
 // Candidate is one choice of parts.
 type Candidate struct {
-	Arms  []units.Length // hole radius for each servo, in the order of the drive; nil is as it is
-	Teeth int            // by which the arms are set off square, as in Owned
-	Ball  units.Length   // 0 is as it is
-	Link  units.Length   // 0 is cut to suit
-	Horn  units.Length   // 0 is as it is
+	Arms  []units.Length // hole radius for each servo, in the order of the legs; nil leaves them as they are
+	Teeth int            // by which the arms are off square, as in Owned
+	Ball  units.Length   // distance of the plate's balls from the mast; 0 leaves them as they are
+	Link  units.Length   // length of the servo links; 0 cuts them to length
+	Horn  units.Length   // hole radius of the pitch horns; 0 leaves them as they are
 	Refit bool           // as in Owned
 }
 
-var errBellCranks = &InputError{"arms, teeth, balls and links", -1, "bell cranks move the plate: only the horns can be chosen"}
+var errBellCranks = &InputError{"arms, teeth, balls and links", -1, "must be left out: bell cranks move the plate, so only the pitch horns can be chosen"}
 
-// lengths returns a list of lengths, rising and each once; nil has one, 0.
+// lengths returns a list of lengths in rising order, each once. For nil it returns a single 0.
 func lengths(name string, list []units.Length) ([]units.Length, error) {
 	if list == nil {
 		return []units.Length{0}, nil
 	}
 	if len(list) == 0 {
-		return nil, &InputError{name, -1, "is empty"}
+		return nil, &InputError{name, -1, "must not be empty"}
 	}
 	for i, l := range list {
 		if !(l > 0) || !units.Finite(l) {
-			return nil, &InputError{name, i, fmt.Sprintf("%v is not above zero", l)}
+			return nil, &InputError{name, i, fmt.Sprintf("must be above zero and finite, not %v", l)}
 		}
 	}
 	return sorted(list), nil
 }
 
-// sorted returns a list rising, each element once.
+// sorted returns a list in rising order, each element once.
 func sorted[E units.Length | int](list []E) []E {
 	list = slices.Clone(list)
 	slices.Sort(list)
 	return slices.Compact(list)
 }
 
-// candidates returns all combinations of what is owned: arms rise slowest, horns
+// candidates returns all combinations of the owned parts: arms rise slowest, pitch horns
 // fastest.
 func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	given := o.Arms
@@ -85,7 +85,7 @@ func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	for i, list := range []struct {
 		name    string
 		lengths []units.Length
-	}{{"balls", o.Balls}, {"links", o.Links}, {"horns", o.Horns}} {
+	}{{"balls", o.Balls}, {"links", o.Links}, {"pitch horns", o.Horns}} {
 		if parts[i], err = lengths(list.name, list.lengths); err != nil {
 			return nil, err
 		}
@@ -95,7 +95,7 @@ func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	case o.Teeth == nil:
 		teeth = []int{0}
 	case len(teeth) == 0:
-		return nil, &InputError{"teeth", -1, "is empty"}
+		return nil, &InputError{"teeth", -1, "must not be empty"}
 	}
 	n := len(rig.Servos)
 	sets := float64(len(arms))

@@ -9,49 +9,51 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Options say how a search goes. The zero value is of use.
+// Options say how a search goes. The zero value is ready to use.
 type Options struct {
-	Objectives []Objective      // nil is all that the machine file tells, in the order of the constants
-	Clip       units.PulseWidth // by which a servo may clip at the sticks' corners: for radios that limit cyclic to a circle
-	Workers    int              // goroutines to work with; below 2 is none besides the caller's
-	Most       int              // combinations that may be tried; 0 is DefaultMost
+	Objectives []Objective // nil is all that the machine file gives figures for, in the order of the constants
+	// BeyondLimit is by how much a servo may have to go beyond its pulse limit at the corners
+	// of the sticks. Above 0 it is for radios that limit the cyclic stick to a circle.
+	BeyondLimit units.PulseWidth
+	Workers     int // goroutines that work at the same time; below 2 only the caller's works
+	Most        int // combinations that may be tried; 0 stands for DefaultMost
 }
 
-// DefaultMost is how many combinations a search tries at most where Options do not say.
+// DefaultMost is the largest number of combinations that a search tries if Options.Most is 0.
 const DefaultMost = 10000
 
 // Result is a candidate put into the machine.
 type Result struct {
 	Candidate
-	// Rig is the machine with the candidate's parts, its flight modes set for them:
-	// its Sheet is the bench sheet to set it up by. Nil where it cannot be built.
-	Rig  *setup.Rig
-	Fits []Fit // for each servo of a leg; none on bell cranks
-	Horn HornFit
+	// Rig is the machine with the candidate's parts, and with its flight modes set for
+	// them. Its Sheet is the bench sheet to set it up by. Nil if it cannot be built.
+	Rig     *setup.Rig
+	Changes []ServoChange // for each leg; none on bell cranks
+	Horn    HornChange
 	Measures
-	// Unfit is what speaks against the candidate, of what is looked at; nothing where
-	// nothing does: a *LimitError, *ServoError, *InputError, *setup.FieldError, or a
-	// *setup.ModeError around what keeps a mode from being set, such as a *setup.TargetError. With the
-	// latter, Measures have of that mode only what was found before it.
+	// Unfit holds every reason found against the candidate; it is empty if none was
+	// found. A reason is a *LimitError, *PulseError, *ServoError, *InputError,
+	// *setup.FieldError or *setup.ModeError. The last holds why a mode cannot be set, such
+	// as a *setup.TargetError: then Measures have of that mode only what was found before.
 	Unfit []error
 }
 
-// Choice is the outcome of a search.
+// Choice is what a search finds.
 type Choice struct {
 	Objectives []Objective
 	Present    Result   // the machine as it is
-	Results    []Result // all candidates: arms rising slowest, then teeth, balls, links and horns
-	Front      []Member // by rising values of the objectives, the first counting most
+	Results    []Result // all candidates: arms rising slowest, then teeth, balls, links and pitch horns
+	Front      []Member // the best trade-offs, by rising values of the objectives; the first objective counts most
 }
 
-// Search tries all combinations of what is owned on a machine. Whatever the order of
-// the lists and the number of workers, the outcome is the same. The errors are a
-// *InputError, *CountError or *ObjectiveError.
+// Search tries all combinations of the owned parts on a machine. The order of the lists and
+// the number of workers do not change what it finds. The errors are an *InputError,
+// *CountError or *ObjectiveError.
 func Search(rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
 	if rig == nil {
-		return nil, &InputError{"machine", -1, "is missing"}
+		return nil, &InputError{"machine", -1, "must not be nil"}
 	}
-	if err := checkClip(options.Clip); err != nil {
+	if err := checkBeyond(options.BeyondLimit); err != nil {
 		return nil, err
 	}
 	most := options.Most
@@ -67,14 +69,14 @@ func Search(rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
 	if err != nil {
 		return nil, err
 	}
-	c.Present = Try(rig, Candidate{}, options.Clip)
+	c.Present = Try(rig, Candidate{}, options.BeyondLimit)
 	c.Results = make([]Result, len(candidates))
-	each(len(candidates), options.Workers, func(i int) { c.Results[i] = Try(rig, candidates[i], options.Clip) })
+	each(len(candidates), options.Workers, func(i int) { c.Results[i] = Try(rig, candidates[i], options.BeyondLimit) })
 	c.find()
 	return c, nil
 }
 
-// each calls f for 0 to n-1, by so many workers.
+// each calls f for 0 to n-1, in the number of goroutines given.
 func each(n, workers int, f func(int)) {
 	if workers < 2 {
 		for i := range n {
@@ -96,10 +98,10 @@ func each(n, workers int, f func(int)) {
 	wait.Wait()
 }
 
-// find finds the front among the results that nothing speaks against.
+// find finds the front among the results without a reason against them.
 func (c *Choice) find() {
 	var points [][]float64
-	var results []int // whose the points are
+	var results []int // to which the points belong
 	for i := range c.Results {
 		r := &c.Results[i]
 		if len(r.Unfit) > 0 {
@@ -117,27 +119,28 @@ func (c *Choice) find() {
 	}
 }
 
-func checkClip(clip units.PulseWidth) error {
-	if !(clip >= 0) || !units.Finite(clip) {
-		return &InputError{"clip", -1, fmt.Sprintf("%v is below zero or not finite", clip)}
+func checkBeyond(limit units.PulseWidth) error {
+	if !(limit >= 0) || !units.Finite(limit) {
+		return &InputError{"beyond limit", -1, fmt.Sprintf("must be 0 µs or more and finite, not %v", limit)}
 	}
 	return nil
 }
 
-// Try puts one candidate into a machine, whose servos may clip by so much at the sticks'
-// corners. What speaks against it is part of the result.
-func Try(rig *setup.Rig, candidate Candidate, clip units.PulseWidth) Result {
+// Try puts one candidate into a machine. At the corners of the sticks a servo may have to go
+// beyond its pulse limit by as much as beyondLimit. The reasons against the candidate are in
+// Result.Unfit.
+func Try(rig *setup.Rig, candidate Candidate, beyondLimit units.PulseWidth) Result {
 	r := Result{Candidate: candidate}
-	if err := checkClip(clip); err != nil {
+	if err := checkBeyond(beyondLimit); err != nil {
 		r.Unfit = []error{err}
 		return r
 	}
 	if rig == nil {
-		r.Unfit = []error{&InputError{"machine", -1, "is missing"}}
+		r.Unfit = []error{&InputError{"machine", -1, "must not be nil"}}
 		return r
 	}
 	var err error
-	if r.Rig, r.Fits, r.Horn, err = newFitting(rig).build(&candidate); err != nil {
+	if r.Rig, r.Changes, r.Horn, err = newBuilder(rig).build(&candidate); err != nil {
 		r.Rig, r.Unfit = nil, []error{err}
 		return r
 	}
@@ -151,22 +154,22 @@ func Try(rig *setup.Rig, candidate Candidate, clip units.PulseWidth) Result {
 		mode := &r.Rig.Modes[i]
 		var off units.Angle
 		if r.Rig != rig && mode.Mode.Targets == nil {
-			if off, err = carry(setup.Setup{Rig: rig, Mode: &rig.Modes[i]}, setup.Setup{Rig: r.Rig, Mode: mode}); err != nil {
+			if off, err = transfer(setup.Setup{Rig: rig, Mode: &rig.Modes[i]}, setup.Setup{Rig: r.Rig, Mode: mode}); err != nil {
 				m.unfit = append(m.unfit, err)
 				continue
 			}
 		}
 		m.take(mode, off)
-		m.limits(mode.Mode.Name, clip)
+		m.limits(mode.Mode.Name, beyondLimit)
 		r.worst(&m.Measures)
 	}
 	r.Unfit = m.unfit
 	return r
 }
 
-// carry sets a mode on one machine so that it gives the blade pitch that it gives on
-// another, and returns by how much it is off.
-func carry(from, to setup.Setup) (off units.Angle, err error) {
+// transfer sets a mode on one machine so that it gives the same blade pitch as on another,
+// and returns by how much it is off.
+func transfer(from, to setup.Setup) (off units.Angle, err error) {
 	t, err := from.Transfer(to.Rig, setup.TransferOptions{})
 	if err != nil {
 		return 0, err

@@ -47,10 +47,10 @@ func search(tb testing.TB, rig *setup.Rig, owned choose.Owned, options choose.Op
 	return c
 }
 
-// anyClip lets servos clip, so that more candidates will do.
-const anyClip = 1000 * units.PulseMicrosecond
+// anyPulse allows any pulse beyond the limit, so that more candidates suit.
+const anyPulse = 1000 * units.PulseMicrosecond
 
-// wide sets a machine's limits so wide that all sorts of candidates will do.
+// wide sets a machine's limits so wide that all sorts of candidates suit.
 func wide(m *setup.Machine) {
 	rate, limits := 2*units.One, setup.DefaultLimits()
 	limits.DeadCentre, limits.PitchError, limits.BallLinkAngle = 1*units.Degree, 1*units.Degree, 60*units.Degree
@@ -63,14 +63,14 @@ var alike = cmp.Options{
 	cmp.Comparer(func(a, b error) bool { return a.Error() == b.Error() }),
 }
 
-// The front of a search is that of the definition, over all results that will do.
+// The front of a search is that of the definition, over all results that suit.
 func TestSearchFront(t *testing.T) {
 	for _, name := range []string{"direct", "spatial"} {
 		c := search(t, machine(t, name, wide), choose.Owned{
 			Arms:  []units.Length{9 * mm, 12 * mm, 13 * mm},
 			Horns: []units.Length{18 * mm, 20 * mm},
 			Teeth: []int{0, 1},
-		}, choose.Options{Clip: anyClip, Workers: 2})
+		}, choose.Options{BeyondLimit: anyPulse, Workers: 2})
 		point := func(i int) []float64 {
 			var p []float64
 			for _, o := range c.Objectives {
@@ -100,7 +100,7 @@ func TestSearchFront(t *testing.T) {
 			}
 		}
 		if len(on) < 2 || fit <= len(on) {
-			t.Errorf("%s: %d of %d fit results on the front: no trade to look at", name, len(on), fit)
+			t.Errorf("%s: %d of %d results without a reason against them on the front: no trade to look at", name, len(on), fit)
 		}
 	}
 }
@@ -120,11 +120,11 @@ func TestSearchOrder(t *testing.T) {
 	}
 }
 
-// More candidates, all of them beaten by one on the front, change nothing there.
+// More candidates, all of them dominated by one on the front, change nothing there.
 func TestSearchDominated(t *testing.T) {
 	rig := machine(t, "spatial", wide)
 	front := func(arms ...units.Length) (all []choose.Candidate) {
-		c := search(t, rig, choose.Owned{Arms: arms, Horns: []units.Length{18 * mm, 20 * mm}, Teeth: []int{-1, 1}}, choose.Options{Clip: anyClip})
+		c := search(t, rig, choose.Owned{Arms: arms, Horns: []units.Length{18 * mm, 20 * mm}, Teeth: []int{-1, 1}}, choose.Options{BeyondLimit: anyPulse})
 		for _, m := range c.Front {
 			all = append(all, c.Results[m.Index].Candidate)
 		}
@@ -141,7 +141,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 	for _, name := range []string{"direct", "fourservos", "flybar", "spatial", "bellcranks"} {
 		rig := machine(t, name, func(m *setup.Machine) {
 			for name, kind := range m.Servos {
-				kind.Min += 80 * units.PulseMicrosecond // so that the short side clips first
+				kind.Min += 80 * units.PulseMicrosecond // so that the short side reaches its limit first
 				m.Servos[name] = kind
 			}
 			if rates := m.Modes[0].Rates; rates != nil {
@@ -262,7 +262,7 @@ func TestUnrated(t *testing.T) {
 			m.Servos[name] = kind
 		}
 	})
-	c := search(t, rig, choose.Owned{}, choose.Options{Clip: anyClip})
+	c := search(t, rig, choose.Owned{}, choose.Options{BeyondLimit: anyPulse})
 	if diff := cmp.Diff([]choose.Objective{choose.Tilt, choose.Resolution}, c.Objectives); diff != "" {
 		t.Errorf("objectives (-want +got):\n%s", diff)
 	}

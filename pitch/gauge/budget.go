@@ -14,23 +14,24 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Budget tells which parts a quantity's spread comes from. The variance of a tilt is that
-// of both its parts together, so that the direction it is looked at from does not matter.
-// Where the parts move the quantity by less than 1e-12 rad all of a budget is 0.
+// Budget tells which parameters a quantity's spread comes from. The variance of a tilt is
+// that of its two components together, so that the direction it is looked at from does not
+// matter. Where the parameters move the quantity by less than 1e-12 rad, all of a budget is 0.
 type Budget struct {
-	// WorstCase is how far the quantity is off, to first order, where every part is off
-	// by Worst tolerances to the worst side: the arithmetic sum. RSS is the standard
+	// WorstCase is how far the quantity is off, to first order, where every parameter is
+	// off by Worst tolerances to the worst side: the arithmetic sum. RSS is the standard
 	// deviation to first order: the root of the sum of squares.
 	WorstCase, RSS units.Angle
-	// Shares are those of the parts in the square of RSS, by the analytic derivatives at
-	// the file's build. They sum to 1.
+	// Shares are those of the parameters in the square of RSS, by the analytic derivatives
+	// at the file's build. They sum to 1.
 	Shares []float64
-	// Sampled are shares in the variance over the builds, by regression on what the parts
-	// are off by: those of Shares but for chance, and for what is not of first order.
+	// Sampled are shares in the variance over the builds, by regression on what the
+	// parameters are off by. They differ from Shares by chance, and by what is not of
+	// first order.
 	Sampled []float64
 	// Explained is the share of the variance over the builds that such a regression
-	// explains (adjusted for the number of parts): 1 where the quantity is linear in its
-	// parts all over their tolerances.
+	// explains, adjusted for the number of parameters. It is 1 where the quantity is
+	// linear in its parameters all over their tolerances.
 	Explained float64
 }
 
@@ -38,10 +39,10 @@ type Budget struct {
 // above rounding, and well below what the pose and the pitch are good to.
 const still = 1e-12
 
-// budget returns the budget of one pitch, or of the two parts of the tilt, at place i.
+// budget returns the budget of one pitch, or of the two components of the tilt, at place i.
 func (v *survey) budget(i int, sights []int, reg *regression) Budget {
-	b := Budget{Shares: make([]float64, len(v.parts)), Sampled: make([]float64, len(v.parts))}
-	effects := make([]r2.Vec, len(v.parts)) // of one tolerance each
+	b := Budget{Shares: make([]float64, len(v.params)), Sampled: make([]float64, len(v.params))}
+	effects := make([]r2.Vec, len(v.params)) // of one tolerance each
 	for j := range effects {
 		effects[j].X = v.slopes[i][sights[0]][j] * v.model.sd[j]
 		if len(sights) == 2 {
@@ -65,7 +66,7 @@ func (v *survey) budget(i int, sights []int, reg *regression) Budget {
 		return b
 	}
 	floats.Scale(1/total, b.Sampled)
-	n, p := float64(len(v.shown[i][0])), float64(len(v.parts))
+	n, p := float64(len(v.shown[i][0])), float64(len(v.params))
 	b.Explained = 1 - (1-explained/total)*(n-1)/(n-p-1)
 	return b
 }
@@ -104,15 +105,15 @@ func worstCase(effects []r2.Vec) float64 {
 	return most
 }
 
-// regression finds what columns owe to the parts, by least squares.
+// regression finds what columns owe to the parameters, by least squares.
 type regression struct {
-	off       [][]float64   // by part: columns in tolerances, about their means
+	off       [][]float64   // by parameter: columns in tolerances, about their means
 	variances []float64     // of them
-	inverse   *mat.SymDense // of their covariance; nil where there are no parts
+	inverse   *mat.SymDense // of their covariance; nil where there are no parameters
 }
 
-// newRegression takes over the columns of what the parts are off by, in tolerances. The
-// error is a *SpecError where they do not tell the parts apart.
+// newRegression takes over the columns of what the parameters are off by, in tolerances.
+// The error is a *SpecError where they do not tell the parameters apart.
 func newRegression(off [][]float64) (*regression, error) {
 	reg := &regression{off: off}
 	if len(off) == 0 {
@@ -129,22 +130,22 @@ func newRegression(off [][]float64) (*regression, error) {
 	reg.inverse = new(mat.SymDense)
 	var factor mat.Cholesky
 	if !factor.Factorize(spread) || factor.InverseTo(reg.inverse) != nil {
-		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("%d do not tell %d parts apart", len(off[0]), len(off))}
+		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("are too few to tell %d parameters apart; ask for more than %d", len(off), len(off[0]))}
 	}
 	return reg, nil
 }
 
-// explain returns the variance of a column that the parts explain together, and adds to
+// explain returns the variance of a column that the parameters explain together, and adds to
 // shares what each explains alone.
 func (reg *regression) explain(shares, column []float64) float64 {
 	if reg.inverse == nil {
 		return 0
 	}
-	common := mat.NewVecDense(len(reg.off), nil) // covariance with each part
+	common := mat.NewVecDense(len(reg.off), nil) // covariance with each parameter
 	for j, off := range reg.off {
 		common.SetVec(j, floats.Dot(off, column)/float64(len(column)-1))
 	}
-	var slopes mat.VecDense // over the parts, in tolerances
+	var slopes mat.VecDense // over the parameters, in tolerances
 	slopes.MulVec(reg.inverse, common)
 	for j, variance := range reg.variances {
 		shares[j] += slopes.AtVec(j) * slopes.AtVec(j) * variance

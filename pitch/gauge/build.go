@@ -10,10 +10,10 @@ import (
 	"example.org/levelhead/units"
 )
 
-// build is a rig with its parts off by x, the plate of which stands where some position
-// of the sticks put it. The blades share all but their horns and pitch links. It is used
-// again and again by one goroutine: set changes what the parts are off by, and stand
-// moves the sticks.
+// build is a rig with its parameters off by x, its plate where some position of the sticks
+// put it. The blades share all but their pitch horns and pitch links. It is used again and
+// again by one goroutine: set changes what the parameters are off by, and stand moves the
+// sticks.
 type build struct {
 	model     *model
 	spec      setup.Parts
@@ -44,7 +44,7 @@ func (m *model) newBuild() (*build, error) {
 		model:     m,
 		spec:      m.rig.Parts(),
 		grips:     make([]*pitch.Grip, m.blades),
-		x:         make([]float64, len(m.parts)),
+		x:         make([]float64, len(m.params)),
 		arms:      make([]units.Angle, servos),
 		perArm:    make([]swash.PoseRate, servos),
 		perRadius: make([]swash.PoseRate, servos),
@@ -63,8 +63,8 @@ func (m *model) newBuild() (*build, error) {
 	return b, b.set(b.x)
 }
 
-// set makes the parts off by x. The errors are those of
-// swash.NewPlate, swash.NewBellCranks and pitch.NewGrip.
+// set makes the parameters off by x. The errors are those of swash.NewPlate,
+// swash.NewBellCranks and pitch.NewGrip.
 func (b *build) set(x []float64) error {
 	if b.ready && slices.Equal(x, b.x) {
 		return nil
@@ -81,13 +81,13 @@ func (b *build) set(x []float64) error {
 	file := m.rig.Head.Grip.Spec()
 	for i := range b.grips {
 		spec := file
-		for _, part := range []struct {
+		for _, p := range []struct {
 			size *units.Length
 			off  []float64
 			i    int
 		}{{&spec.HubHeight, m.of(HubHeight, x), 0}, {&spec.Link, m.of(PitchLink, x), i}, {&spec.Horn, m.of(HornRadius, x), i}} {
-			if len(part.off) > 0 {
-				*part.size += units.Length(part.off[part.i])
+			if len(p.off) > 0 {
+				*p.size += units.Length(p.off[p.i])
 			}
 		}
 		var err error
@@ -120,12 +120,12 @@ func (b *build) assemble(x []float64) (err error) {
 func (b *build) stand(at position) (err error) {
 	m := b.model
 	b.at = at
-	centre, gain := m.of(ServoCentre, b.x), m.of(ServoTravel, b.x)
+	centre, travel := m.of(ServoCentre, b.x), m.of(ServoTravel, b.x)
 	for i := range b.arms {
 		arm := m.mounts[i]
 		turn := b.turn(i)
-		if len(gain) > 0 {
-			turn += turn * gain[i]
+		if len(travel) > 0 {
+			turn += turn * travel[i]
 		}
 		if len(centre) > 0 {
 			arm += centre[i]
@@ -136,7 +136,7 @@ func (b *build) stand(at position) (err error) {
 	return err
 }
 
-// turn returns the turn of an arm from its centre, but for what its gain is off by.
+// turn returns the turn of an arm from its centre, but for what its travel is off by.
 func (b *build) turn(i int) float64 {
 	at, turn := &b.at[i], b.at[i].turn
 	if low := b.model.of(LowEnd, b.x); len(low) > 0 {
@@ -148,7 +148,7 @@ func (b *build) turn(i int) float64 {
 	return turn
 }
 
-// effects works out what the parts under the plate do to its pose. The errors are those
+// effects works out what the parameters under the plate do to its pose. The errors are those
 // of swash.Plate.LegEffects and swash.BellCranks.Effects.
 func (b *build) effects() error {
 	switch m := b.mechanism.(type) {

@@ -106,11 +106,11 @@ func TestSlopes(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			scaled := make([]float64, len(m.parts)) // parts over their tolerances
+			scaled := make([]float64, len(m.params)) // parts over their tolerances
 			for i := range scaled {
-				scaled[i] = rapid.Float64Range(-3, 3).Draw(t, m.parts[i].String())
+				scaled[i] = rapid.Float64Range(-3, 3).Draw(t, m.params[i].String())
 			}
-			x := make([]float64, len(m.parts))
+			x := make([]float64, len(m.params))
 			value := func(scaled []float64) float64 {
 				for i := range x {
 					x[i] = scaled[i] * m.sd[i]
@@ -140,7 +140,7 @@ func TestSlopes(t *testing.T) {
 			for i := range want {
 				size = math.Max(size, math.Abs(want[i]))
 			}
-			for i, p := range m.parts {
+			for i, p := range m.params {
 				if d := got[i]*m.sd[i] - want[i]; math.Abs(d) > tolerance*math.Max(size, 1e-3) {
 					t.Errorf("%v over %v: %.9g, by differences %.9g", s.of, p, got[i]*m.sd[i], want[i])
 				}
@@ -157,9 +157,9 @@ func TestBuildOfParts(t *testing.T) {
 		b := buildOf(t, name, 1)
 		m := b.model
 		for range 20 {
-			x := make([]float64, len(m.parts))
+			x := make([]float64, len(m.params))
 			for j, sd := range m.sd {
-				if k := m.parts[j].Kind; k != LowEnd && k != HighEnd && k != GaugeZero { // not sizes
+				if k := m.params[j].Kind; k != LowEnd && k != HighEnd && k != GaugeZero { // not sizes
 					x[j] = 2 * sd * chance.NormFloat64()
 				}
 			}

@@ -8,41 +8,41 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Combination is what parts that the readings do not tell apart do together: of them
-// only this is settled, to half of what it was before or better.
+// Combination is what parameters that the readings do not tell apart do together. Of them
+// only this is known: its standard error is half of what it was before or less.
 type Combination struct {
-	Parts     []Parameter
-	At        int         // the reading on which it is seen best, from 0 among those given
-	Off       units.Angle // by which they together change what that reading shows
-	Sigma     units.Angle // standard error of Off
-	Tolerance units.Angle // standard deviation before anything was measured
+	Parameters []Parameter
+	At         int         // the reading on which it is seen best, from 0 among those given
+	Off        units.Angle // by which they together change what that reading shows
+	Sigma      units.Angle // standard error of Off
+	Tolerance  units.Angle // standard deviation before anything was measured
 }
 
-// mostTogether is how many combinations of one group of parts are reported.
+// mostTogether is how many combinations of one group of parameters are reported.
 const mostTogether = 3
 
-// combine finds the groups of parts that share, and what is settled of each.
+// combine finds the groups of parameters that are known only together, and what is known of each.
 func (r *Result) combine() {
 	for _, group := range r.groups() {
 		r.Combinations = append(r.Combinations, r.together(group)...)
 	}
 }
 
-// groups returns the parts that share with each other, directly or through others, by
-// their places in x.
+// groups returns the parameters that are not told apart from each other, directly or
+// through others, by their places in x.
 func (r *Result) groups() [][]int {
-	n := len(r.Parts)
+	n := len(r.Parameters)
 	in := make([]bool, n)
 	var groups [][]int
-	for first := range r.Parts {
-		if in[first] || r.Parts[first].Verdict != KnownTogether {
+	for first := range r.Parameters {
+		if in[first] || r.Parameters[first].Verdict != KnownTogether {
 			continue
 		}
 		group := []int{first}
 		in[first] = true
 		for k := 0; k < len(group); k++ {
-			for i := range r.Parts {
-				joined := r.Parts[i].Verdict == KnownTogether && (r.sharing(group[k], i) || r.sharing(i, group[k]))
+			for i := range r.Parameters {
+				joined := r.Parameters[i].Verdict == KnownTogether && (r.sharing(group[k], i) || r.sharing(i, group[k]))
 				if !in[i] && joined {
 					in[i] = true
 					group = append(group, i)
@@ -56,7 +56,7 @@ func (r *Result) groups() [][]int {
 	return groups
 }
 
-// together returns what is settled of a group: its effect on the readings on which it is
+// together returns what is known of a group: its effect on the readings on which it is
 // known best, each telling something that the ones before do not.
 func (r *Result) together(group []int) []Combination {
 	f := r.fit
@@ -72,7 +72,7 @@ func (r *Result) together(group []int) []Combination {
 		for _, j := range group {
 			s := f.slope(i).AtVec(j)
 			e.slope.SetVec(j, s)
-			e.fresh[j] = s * f.bench.model.sd[j]
+			e.fresh[j] = s * f.session.model.sd[j]
 		}
 		e.before = dot(e.fresh, e.fresh)
 		e.after = f.variance(e.slope)
@@ -80,7 +80,7 @@ func (r *Result) together(group []int) []Combination {
 	}
 	var found []Combination
 	for range mostTogether {
-		best, least := -1, 1-settled
+		best, least := -1, 1-known
 		for i, e := range effects {
 			const much = 0.25 // of the variance of an effect, that is not told already
 			if e.before > 0 && dot(e.fresh, e.fresh) > much*e.before && e.after/e.before <= least {
@@ -98,7 +98,7 @@ func (r *Result) together(group []int) []Combination {
 			Tolerance: units.Angle(math.Sqrt(e.before)),
 		}
 		for _, j := range group {
-			c.Parts = append(c.Parts, f.bench.model.parts[j])
+			c.Parameters = append(c.Parameters, f.session.model.params[j])
 		}
 		found = append(found, c)
 		told := e.fresh

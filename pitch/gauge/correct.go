@@ -27,13 +27,13 @@ type Correction struct {
 	// Before and After are the checks of all modes as the machine stands and once the
 	// steps are done.
 	Before, After []Check
-	// Within is set where all of Before are nearer to what is wanted than half a step of
-	// the gauge, and those over the collective stick are known to a step. It says nothing of
+	// Within is set where all of Before are within half a step of the gauge of what is
+	// wanted, and those over the collective stick are known to a step. It says nothing of
 	// what the gauge does not show, and nothing of readings left out as outliers.
 	Within bool
 	// Unsure is set where it is not Within and there are no steps, because the readings do
 	// not say enough: take those of Next first. Where there are no steps and it is neither,
-	// what is off is less than a half turn or a step of the radio mends.
+	// no half turn and no step of the radio makes it better.
 	Unsure bool
 	// Unmet are the modes that cannot be made to do what is wanted, by name, and why: a
 	// *setup.TargetError within for targets that the file's machine or the build does not
@@ -43,7 +43,7 @@ type Correction struct {
 	work *work
 }
 
-// Predict returns what the build shows at a spot once the steps are done. The error is a
+// Predict returns what the build shows at a point once the steps are done. The error is a
 // *SpecError, or what keeps the build from getting there.
 func (c *Correction) Predict(s Point) (Prediction, error) {
 	value, slope, err := c.work.fit.predict(&s)
@@ -51,9 +51,8 @@ func (c *Correction) Predict(s Point) (Prediction, error) {
 }
 
 // File returns the machine file for what the radio has once the steps are done: its
-// sub-trims, and the rates and curves of all modes. The next readings are to be held
-// against it. Links and arms stay as they were drawn, which is what turning them brings
-// the build nearer to.
+// sub-trims, and the rates and curves of all modes. Compare the next readings with it.
+// Links and arms stay as they were drawn, for turning them brings the build nearer to that.
 func (c *Correction) File() *setup.Machine { return c.work.set.File() }
 
 // Action is a kind of step.
@@ -72,8 +71,8 @@ const (
 // Step is one thing to do, in whole units that a hand or the radio can make.
 type Step struct {
 	Action Action
-	What   string  // to change, such as "blade 1 pitch link"
-	Mode   string  // of a Rate or CurvePoint; "" else
+	What   string  // to change, such as "right rear servo link"; for TurnPitchLink the blade, such as "blade 1"
+	Mode   string  // of a Rate or CurvePoint; "" for the others
 	Count  float64 // by how much: teeth, half turns, radio steps
 	// From and To are the values before and after, of what has one on the radio: a
 	// sub-trim's pulse width in seconds, and a ratio for a rate or a point of a curve.
@@ -98,12 +97,24 @@ func (s *Step) Do() string {
 	switch s.Action {
 	case MoveTooth:
 		return fmt.Sprintf("%s: move the arm's ball %s by %s of the spline.", what, direction("up", "down"), amount(s.Count, "one tooth", "teeth"))
-	case TurnLink, TurnPitchLink:
+	case TurnLink:
 		return fmt.Sprintf("%s: %s by %s.", what, direction("lengthen", "shorten"), amount(s.Count, "half a turn", "half turns"))
+	case TurnPitchLink:
+		return fmt.Sprintf("%s: %s the pitch link by %s.", what, direction("lengthen", "shorten"), amount(s.Count, "half a turn", "half turns"))
 	case SubTrim:
-		return fmt.Sprintf("Set the %s sub-trim from %v to %v.", s.What, units.Round(units.PulseWidth(s.From), 2), units.Round(units.PulseWidth(s.To), 2))
+		return fmt.Sprintf("Set the sub-trim of the %s from %s to %s.", s.What, signed(s.From), signed(s.To))
 	}
-	return fmt.Sprintf("Set the %s of mode %s from %v to %v.", s.What, s.Mode, units.Round(units.Ratio(s.From), 2), units.Round(units.Ratio(s.To), 2))
+	return fmt.Sprintf("Mode %q: set the %s from %v to %v.", s.Mode, s.What, units.Round(units.Ratio(s.From), 2), units.Round(units.Ratio(s.To), 2))
+}
+
+// signed says a sub-trim in seconds, to a hundredth of a microsecond, with its sign unless
+// it is 0.
+func signed(trim float64) string {
+	p := units.Round(units.PulseWidth(trim), 2)
+	if p > 0 {
+		return "+" + p.String()
+	}
+	return p.String()
 }
 
 // amount says a count without its sign in words, so that it stands apart from other numbers.
@@ -120,12 +131,12 @@ func amount(count float64, one, many string) string {
 
 // Check is one thing to look at with the gauge.
 type Check struct {
-	Where  string // such as "collective and cyclic at zero" or "mode hover, stick 100 %"
-	Mode   string // "" with collective and cyclic at zero, and nothing in Stick then
+	Where  string // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
+	Mode   string // "" with collective and cyclic at zero, where Stick is not used
 	Stick  pitch.Stick
 	Blade  int // from 0
 	Wanted units.Angle
-	Pitch  Prediction // of the blade
+	Pitch  Prediction // calculated, of the blade
 	// Reads is what the gauge should show: the pitch and what the gauge's zero is off by.
 	// Its Sigma has the gauge's own reading error in it.
 	Reads Prediction
@@ -141,10 +152,10 @@ func (c *Check) Off() units.Angle { return c.Pitch.Value - c.Wanted }
 
 // work is a build on the way to what is wanted of it.
 type work struct {
-	bench    *Session // of the build as it was read
+	session  *Session // of the build as it was read
 	gauge    int      // that the checks are for
 	wanted   *setup.Rig
-	set      *setup.Rig // as the radio is set, its parts as the file says
+	set      *setup.Rig // as the radio is set, its links and arms as the file says
 	settings []pitch.Setting
 	fit      *fit // the build as it now is
 	goals    []goal
@@ -153,9 +164,9 @@ type work struct {
 	doubtful bool // a step was left out that may have been for the better
 }
 
-// Correct returns what to do about the build. The pitch gauge of the bench that comes
-// first is the one that checks are for. The error is a *SpecError for a bench without a
-// pitch gauge, or what keeps the build from being worked out.
+// Correct returns what to do about the build. The first pitch gauge of the session is the
+// one that checks are for. The error is a *SpecError for a session without a pitch gauge,
+// or what keeps the build from being worked out.
 func (r *Result) Correct() (*Correction, error) {
 	w, err := r.begin()
 	if err != nil {
@@ -188,11 +199,11 @@ func (w *work) correct() (*Correction, error) {
 }
 
 func (r *Result) begin() (*work, error) {
-	b := r.fit.bench
+	b := r.fit.session
 	rig := b.model.rig
 	gauge := slices.IndexFunc(b.gauges, func(g Instrument) bool { return g.measures(BladePitch) })
 	if gauge < 0 {
-		return nil, &SpecError{Field: "gauges", Reason: "none measures blade pitch"}
+		return nil, &SpecError{Field: "gauges", Reason: "do not measure blade pitch; add a pitch gauge to the session"}
 	}
 	// What is wanted is the machine as drawn: the arms square without sub-trims, which are
 	// there to mend what it is not, and the radio without steps.
@@ -209,7 +220,7 @@ func (r *Result) begin() (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{bench: b, gauge: gauge, wanted: wanted, set: set, fit: r.fit, unmet: map[string]error{}}
+	w := &work{session: b, gauge: gauge, wanted: wanted, set: set, fit: r.fit, unmet: map[string]error{}}
 	for i := range rig.Modes {
 		m := &rig.Modes[i]
 		w.settings = append(w.settings, m.Setting)
@@ -244,15 +255,15 @@ func (w *work) setServos(servos []servo.Servo) error {
 	return w.move(w.fit.x)
 }
 
-// move makes x what the parts are off by, and takes the radio as it is set. What is
-// known of the parts stays as it was: turns and steps are taken to be exact.
+// move makes x what the parameters are off by, and takes the radio as it is set. What is
+// known of them stays as it was: turns and steps are taken as exact.
 func (w *work) move(x []float64) error {
 	for i := range w.set.Modes {
 		w.set.Modes[i].Setting = w.settings[i]
 	}
-	m := *w.bench.model
+	m := *w.session.model
 	m.rig = w.set
-	bench := &Session{model: &m, gauges: w.bench.gauges}
+	session := &Session{model: &m, gauges: w.session.gauges}
 	build, err := m.newBuild()
 	if err != nil {
 		return err
@@ -260,16 +271,16 @@ func (w *work) move(x []float64) error {
 	if err := build.set(x); err != nil {
 		return err
 	}
-	w.fit = &fit{bench: bench, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
+	w.fit = &fit{session: session, build: build, x: append([]float64(nil), x...), covariance: w.fit.covariance}
 	return w.send()
 }
 
-// turned returns what the parts are off by once one of them is changed by an amount, and
-// false where that part is taken to be as the file says, so that nothing is known to be
-// wrong with it.
+// turned returns what the parameters are off by once one of them is changed by an amount,
+// and false where that one is taken as the file says, so that nothing is known to be wrong
+// with it.
 func (w *work) turned(p Parameter, by float64) ([]float64, bool) {
 	x := append([]float64(nil), w.fit.x...)
-	i, ok := w.bench.model.place(p)
+	i, ok := w.session.model.place(p)
 	if ok {
 		x[i] += by
 	}
@@ -278,19 +289,19 @@ func (w *work) turned(p Parameter, by float64) ([]float64, bool) {
 
 // near reports whether all checks are as near to what is wanted as the gauge tells.
 func (w *work) near(checks []Check) bool {
-	step := w.bench.gauges[w.gauge].Step
+	step := w.session.gauges[w.gauge].Step
 	return !slices.ContainsFunc(checks, func(c Check) bool { return math.Abs(float64(c.Off())) > float64(step)/2 })
 }
 
 // known reports whether the checks over the collective stick are known to a step of the
 // gauge.
 func (w *work) known(checks []Check) bool {
-	step := w.bench.gauges[w.gauge].Step
+	step := w.session.gauges[w.gauge].Step
 	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.cyclic() && c.Pitch.Sigma > step })
 }
 
 // worthwhile reports whether a step is: it brings an amount nearer to nothing by more
-// than the least that anyone would turn a hand for, and by more than half the standard
+// than the least that is worth the work, and by more than half the standard
 // error of that amount, so that it is for the better in three cases of five or more:
 // where the amount is below 0.5 standard errors, and all of it is taken away, the truth
 // is beyond half of it with a probability of Φ(0.25) = 0.60.
@@ -306,7 +317,7 @@ func (w *work) worthwhile(before, after float64, least, sigma units.Angle) bool 
 
 // leastPitch is the least change of pitch that is worth a step: a quarter of one of the
 // gauge's.
-func (w *work) leastPitch() units.Angle { return w.bench.gauges[w.gauge].Step / 4 }
+func (w *work) leastPitch() units.Angle { return w.session.gauges[w.gauge].Step / 4 }
 
 // leastTilt is the least change of the plate's tilt that is: half of the limit for it.
 func (w *work) leastTilt() units.Angle { return w.set.Limits.Tilt / 2 }
@@ -363,10 +374,10 @@ func (w *work) sigma(l look) units.Angle {
 // reads returns what the gauge should show of a look, its own errors included.
 func (w *work) reads(l look) Prediction {
 	f := w.fit
-	g := &w.bench.gauges[w.gauge]
+	g := &w.session.gauges[w.gauge]
 	slope := mat.VecDenseCopyOf(l.slope)
 	value := l.value
-	if zero := w.bench.model.zeros[w.gauge]; zero >= 0 {
+	if zero := w.session.model.zeros[w.gauge]; zero >= 0 {
 		value += f.x[zero]
 		slope.SetVec(zero, 1)
 	}

@@ -73,9 +73,9 @@ func TestCorrectsOneFault(t *testing.T) {
 		want          []Step // Action, What, Mode and Count
 	}{
 		{"blade 2 low", "direct", links, map[Parameter]float64{{PitchLink, 1}: -float64(thread) / 2},
-			[]Step{{Action: TurnPitchLink, What: "blade 2 pitch link", Count: 1}}},
+			[]Step{{Action: TurnPitchLink, What: "blade 2", Count: 1}}},
 		{"both blades high", "spatial", links, map[Parameter]float64{{PitchLink, 0}: float64(thread), {PitchLink, 1}: float64(thread)},
-			[]Step{{Action: TurnPitchLink, What: "blade 1 pitch link", Count: -2}, {Action: TurnPitchLink, What: "blade 2 pitch link", Count: -2}}},
+			[]Step{{Action: TurnPitchLink, What: "blade 1", Count: -2}, {Action: TurnPitchLink, What: "blade 2", Count: -2}}},
 		{"a servo link long", "direct", links, map[Parameter]float64{{ServoLink, 1}: float64(thread) / 2},
 			[]Step{{Action: TurnLink, What: "right rear servo link", Count: -1}}},
 		{"a crank link short", "bellcranks", only(func(t *Tolerances) { t.ServoLink = 0.5 * units.Millimetre }), map[Parameter]float64{{ServoLink, 2}: -float64(thread) / 2}, nil},
@@ -118,11 +118,11 @@ func TestCorrectsOneFault(t *testing.T) {
 		for p, off := range c.off {
 			x[placeOf(t, b, p)] = off
 		}
-		spots := append(pitchSpots(), tiltSpots()...)
+		points := append(pitchPoints(), tiltPoints()...)
 		for servo := range 3 {
-			spots = append(spots, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
+			points = append(points, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
 		}
-		got, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+		got, _, _ := corrected(t, b, simulate(t, b, x, nil, points...))
 		if c.want == nil && c.off == nil != got.Within {
 			t.Errorf("%s: within %v", c.name, got.Within)
 		}
@@ -158,7 +158,7 @@ func TestCorrectsBuilds(t *testing.T) {
 
 func correctsBuilds(t *testing.T, name string) {
 	const builds = 20
-	b := benchOf(t, name)
+	b := sessionOf(t, name)
 	b.gauges[0].Low, b.gauges[0].High = -20*units.Degree, 20*units.Degree // so that no build is off its scale
 	chance := rand.New(rand.NewPCG(1, 2))
 	var covered, all, nearer, steps int
@@ -168,7 +168,7 @@ func correctsBuilds(t *testing.T, name string) {
 		for i, sd := range b.model.sd {
 			x[i] = sd * chance.NormFloat64()
 		}
-		readings := simulate(t, b, x, chance, append(pitchSpots(), tiltSpots()...)...)
+		readings := simulate(t, b, x, chance, append(pitchPoints(), tiltPoints()...)...)
 		c, w, r := corrected(t, b, readings)
 		steps += len(c.Steps)
 		if c.Unsure && len(c.Steps) > 0 || c.Within && len(c.Steps) > 0 {
@@ -246,7 +246,7 @@ func TestTrack(t *testing.T) {
 
 // Without readings nothing is known to be right, and nothing is done.
 func TestCorrectUnsure(t *testing.T) {
-	c, _, _ := corrected(t, benchOf(t, "direct"), nil)
+	c, _, _ := corrected(t, sessionOf(t, "direct"), nil)
 	if c.Within || !c.Unsure || len(c.Steps) > 0 || len(c.Before) == 0 {
 		t.Errorf("within %v, unsure %v, %d steps", c.Within, c.Unsure, len(c.Steps))
 	}
@@ -259,7 +259,7 @@ func TestCorrectPredicts(t *testing.T) {
 	x := make([]float64, len(b.Parameters()))
 	x[placeOf(t, b, Parameter{ServoCentre, 0})] = float64(1 * units.Degree)
 	x[placeOf(t, b, Parameter{PitchLink, 1})] = 0.0003
-	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), tiltSpots()...)...))
+	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchPoints(), tiltPoints()...)...))
 	if len(c.Steps) < 2 {
 		t.Fatalf("%+v", c.Steps)
 	}
@@ -300,9 +300,9 @@ func TestCorrectAgain(t *testing.T) {
 	servos := Tolerances{ServoCentre: 2 * units.Degree}
 	rig := rigOf(t, "direct")
 	x := []float64{float64(2 * units.Degree), float64(-1.3 * units.Degree), float64(0.8 * units.Degree)}
-	spots := append(pitchSpots(), tiltSpots()...)
+	points := append(pitchPoints(), tiltPoints()...)
 	b := sharp(t, rig, servos)
-	first, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+	first, _, _ := corrected(t, b, simulate(t, b, x, nil, points...))
 	again := demoWith(t, func(m *setup.Machine) {
 		for _, s := range first.Steps {
 			for i := range m.Plate.Legs {
@@ -320,7 +320,7 @@ func TestCorrectAgain(t *testing.T) {
 		}
 	})
 	b = sharp(t, again, servos)
-	second, _, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+	second, _, _ := corrected(t, b, simulate(t, b, x, nil, points...))
 	if len(first.Steps) != 3 || len(second.Steps) > 0 || !second.Within {
 		t.Errorf("first %+v, then within %v, %+v", first.Steps, second.Within, second.Steps)
 	}
@@ -335,7 +335,7 @@ func TestCorrectAgain(t *testing.T) {
 func TestCorrectRateLimit(t *testing.T) {
 	limit := 78 * units.Percent
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoTravel: 5 * units.Percent})
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.07, -0.07, -0.07}, nil, pitchSpots()...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.07, -0.07, -0.07}, nil, pitchPoints()...))
 	var rate *RateError
 	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.80) > 1e-9 {
 		t.Errorf("unmet: %v", c.Unmet)
@@ -359,11 +359,11 @@ func TestCorrectPulseLimit(t *testing.T) {
 		m.Plate.Legs[0].Servo.SubTrim, m.Plate.Legs[0].Servo.Mount = -400*units.PulseMicrosecond, 36*units.Degree
 	})
 	b := sharp(t, rig, Tolerances{ServoCentre: 4 * units.Degree})
-	var spots []Point
+	var points []Point
 	for servo := range 3 {
-		spots = append(spots, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
+		points = append(points, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}})
 	}
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{float64(5 * units.Degree), float64(1 * units.Degree), 0}, nil, spots...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{float64(5 * units.Degree), float64(1 * units.Degree), 0}, nil, points...))
 	for _, s := range c.Steps {
 		if s.Action == SubTrim {
 			t.Errorf("set: %s", s.Do())
@@ -378,12 +378,12 @@ func TestCorrectPoint(t *testing.T) {
 		m.Modes[1].Pitch = &setup.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.985}}}
 	})
 	b := sharp(t, rig, Tolerances{PitchLink: 0.3 * units.Millimetre})
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchPoints()...))
 	var steps []string
 	for _, s := range c.Steps {
 		steps = append(steps, s.Do())
 	}
-	if want := []string{"Set the pitch curve's point at 25 % stick of mode aerobatic from -40 % to -49.5 %."}; !slices.Equal(steps, want) {
+	if want := []string{`Mode "aerobatic": set the pitch curve's point at 25 % stick from -40 % to -49.5 %.`}; !slices.Equal(steps, want) {
 		t.Errorf("%q, want %q", steps, want)
 	}
 }
@@ -408,12 +408,12 @@ func TestCorrectCoarse(t *testing.T) {
 	})
 	b := sharp(t, rig, Tolerances{PitchLink: 0.3 * units.Millimetre})
 	b.gauges[0].Step = 0.1 * units.Degree
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchSpots()...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchPoints()...))
 	if c.Within || c.Unsure || len(c.Steps) > 0 {
 		t.Errorf("within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
 	}
 	// Both blades 0.1° high: a higher rate, and points that take it back, leave them there.
-	c, _, _ = corrected(t, b, simulate(t, b, []float64{0.00003, 0.00003}, nil, pitchSpots()...))
+	c, _, _ = corrected(t, b, simulate(t, b, []float64{0.00003, 0.00003}, nil, pitchPoints()...))
 	for _, s := range c.Steps {
 		if s.Mode == "hover" {
 			t.Errorf("it gains nothing to %s", s.Do())
@@ -424,7 +424,7 @@ func TestCorrectCoarse(t *testing.T) {
 // On a radio without steps a sub-trim is set to the microsecond.
 func TestCorrectStepless(t *testing.T) {
 	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), Tolerances{ServoCentre: 3 * units.Degree})
-	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, float64(3 * units.Degree), float64(-3 * units.Degree)}, nil, append(pitchSpots(), tiltSpots()...)...))
+	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, float64(3 * units.Degree), float64(-3 * units.Degree)}, nil, append(pitchPoints(), tiltPoints()...)...))
 	if len(c.Steps) != 2 || c.Steps[0].Count != -33 || math.Abs(c.Steps[0].To+33e-6) > 1e-12 {
 		t.Errorf("%+v", c.Steps)
 	}
@@ -448,7 +448,7 @@ func TestFittedRig(t *testing.T) {
 	if err := w.move(x); err != nil {
 		t.Fatal(err)
 	}
-	rig, err := w.fitted()
+	rig, err := w.built()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -480,7 +480,7 @@ func TestCorrectDoubt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	right := simulate(t, b, make([]float64, len(b.Parameters())), nil, pitchSpots()[:6]...)
+	right := simulate(t, b, make([]float64, len(b.Parameters())), nil, pitchPoints()[:6]...)
 	if c, _, _ := corrected(t, b, right); !c.Within || c.Unsure || len(c.Steps) > 0 {
 		t.Errorf("right: within %v, unsure %v, %+v", c.Within, c.Unsure, c.Steps)
 	}
@@ -514,7 +514,7 @@ func TestCorrectSameChecks(t *testing.T) {
 	}
 	b := sharp(t, rig, Tolerances{ServoCentre: 5 * units.Degree})
 	x := []float64{float64(-4 * units.Degree), float64(-3 * units.Degree), float64(-3 * units.Degree)}
-	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchSpots(), tiltSpots()...)...))
+	c, _, _ := corrected(t, b, simulate(t, b, x, nil, append(pitchPoints(), tiltPoints()...)...))
 	if len(c.Steps) < 3 || len(c.Before) != len(c.After) {
 		t.Fatalf("%d steps, %d checks before, %d after", len(c.Steps), len(c.Before), len(c.After))
 	}
@@ -542,12 +542,12 @@ func TestCorrectErrors(t *testing.T) {
 }
 
 func BenchmarkCorrect(b *testing.B) {
-	bench := benchOf(b, "direct")
-	x := make([]float64, len(bench.model.sd))
-	for i, sd := range bench.model.sd {
+	session := sessionOf(b, "direct")
+	x := make([]float64, len(session.model.sd))
+	for i, sd := range session.model.sd {
 		x[i] = sd * math.Sin(float64(i))
 	}
-	r, err := bench.Fit(simulate(b, bench, x, nil, pitchSpots()...))
+	r, err := session.Fit(simulate(b, session, x, nil, pitchPoints()...))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -568,13 +568,13 @@ func TestTrimOfServosThatTurnTooFar(t *testing.T) {
 		x[placeOf(t, b, Parameter{ServoCentre, servo})] = float64(off)
 		x[placeOf(t, b, Parameter{ServoTravel, servo})] = 0.15
 	}
-	spots := append(pitchSpots(), tiltSpots()...)
+	points := append(pitchPoints(), tiltPoints()...)
 	for servo := range 3 {
 		for _, stick := range []float64{0, 0.5, 1} {
-			spots = append(spots, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: stick}})
+			points = append(points, Point{Of: ArmAngle, Servo: servo, Mode: "hover", Stick: pitch.Stick{Collective: stick}})
 		}
 	}
-	_, w, _ := corrected(t, b, simulate(t, b, x, nil, spots...))
+	_, w, _ := corrected(t, b, simulate(t, b, x, nil, points...))
 	right, forward, err := w.tilt()
 	if err != nil {
 		t.Fatal(err)
@@ -589,12 +589,12 @@ func TestStepsInWords(t *testing.T) {
 	const µs = float64(units.PulseMicrosecond)
 	for want, s := range map[string]Step{
 		"Right cyclic, first link: lengthen by three half turns.":         {Action: TurnLink, What: "right cyclic, first link", Count: 3},
-		"Blade 1 pitch link: shorten by half a turn.":                     {Action: TurnPitchLink, What: "blade 1 pitch link", Count: -1},
-		"Blade 1 pitch link: shorten by 13 half turns.":                   {Action: TurnPitchLink, What: "blade 1 pitch link", Count: -13},
+		"Blade 1: shorten the pitch link by half a turn.":                 {Action: TurnPitchLink, What: "blade 1", Count: -1},
+		"Blade 1: shorten the pitch link by 13 half turns.":               {Action: TurnPitchLink, What: "blade 1", Count: -13},
 		"Front servo: move the arm's ball up by one tooth of the spline.": {Action: MoveTooth, What: "front servo", Count: 1},
 		"Ärm servo: move the arm's ball down by two teeth of the spline.": {Action: MoveTooth, What: "ärm servo", Count: -2},
-		"Set the front servo sub-trim from 3 µs to 0 µs.":                 {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},
-		"Set the right cyclic rate of mode hover from 60 % to 57.5 %.":    {Action: Rate, What: "right cyclic rate", Mode: "hover", From: 0.6, To: 0.575},
+		"Set the sub-trim of the front servo from +3 µs to 0 µs.":         {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},
+		`Mode "hover": set the right cyclic rate from 60 % to 57.5 %.`:    {Action: Rate, What: "right cyclic rate", Mode: "hover", From: 0.6, To: 0.575},
 		": lengthen by no half turns.":                                    {Action: TurnLink},
 	} {
 		if got := s.Do(); got != want {

@@ -35,7 +35,7 @@ func TestCoverage(t *testing.T) {
 		{Of: TiltRight, Mode: "hover", Stick: pitch.Stick{Collective: 0.5, Right: 1}},
 		{Of: ArmAngle, Servo: 2, Mode: "hover", Stick: pitch.Stick{Collective: 0.5}},
 	}
-	n := len(b.model.parts)
+	n := len(b.model.params)
 	predictions, parts := make([][2]int, len(predicted)), make([][2]int, n)
 	count := func(c *[2]int, z float64) {
 		if math.Abs(z) < 1 {
@@ -46,14 +46,14 @@ func TestCoverage(t *testing.T) {
 		}
 	}
 	chance := rand.New(rand.NewPCG(20240607, 1))
-	spots := append(pitchSpots(), tiltSpots()...)
+	points := append(pitchPoints(), tiltPoints()...)
 	fits, outliers := 0, 0
 	for range builds {
 		x := make([]float64, n)
 		for j, sd := range b.model.sd {
 			x[j] = sd * chance.NormFloat64()
 		}
-		r, err := b.Fit(simulate(t, b, x, chance, spots...))
+		r, err := b.Fit(simulate(t, b, x, chance, points...))
 		if err != nil {
 			continue // counted below
 		}
@@ -67,7 +67,7 @@ func TestCoverage(t *testing.T) {
 			}
 			count(&predictions[i], float64((p.Value-truth[i])/p.Sigma))
 		}
-		for j, e := range r.Parts {
+		for j, e := range r.Parameters {
 			count(&parts[j], (e.Off-x[j])/e.Sigma)
 		}
 	}
@@ -89,21 +89,21 @@ func TestCoverage(t *testing.T) {
 	for i, s := range predicted {
 		check(b.Describe(s), predictions[i])
 	}
-	for j, p := range b.model.parts {
+	for j, p := range b.model.params {
 		check(b.Name(p), parts[j])
 	}
 }
 
-// simulateExact returns what spots truly are on a build whose parts are off by x.
-func simulateExact(t testing.TB, b *Session, x []float64, spots []Point) []units.Angle {
+// simulateExact returns what points truly are on a build whose parts are off by x.
+func simulateExact(t testing.TB, b *Session, x []float64, points []Point) []units.Angle {
 	t.Helper()
 	build, err := b.model.newBuild()
 	if err != nil {
 		t.Fatal(err)
 	}
-	truth := make([]units.Angle, len(spots))
-	for i := range spots {
-		p, err := b.find(&spots[i])
+	truth := make([]units.Angle, len(points))
+	for i := range points {
+		p, err := b.find(&points[i])
 		if err != nil {
 			t.Fatal(err)
 		}

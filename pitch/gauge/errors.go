@@ -1,22 +1,45 @@
 package gauge
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of a description that makes no sense.
+// SpecError reports a field that cannot be used, such as a number of blades of 0.
 type SpecError struct {
-	Field  string
-	Reason string
-	Err    error // the cause, where another package found it
+	Field  string // such as "blades"
+	Reason string // what is wrong with it and what it must be, such as "must be from 1 to 12, not 0"
+	Err    error  // the cause, where another package found it
 }
 
-func (e *SpecError) Error() string { return "gauge: " + e.Field + ": " + e.Reason }
+func (e *SpecError) Error() string { return "gauge: " + e.Field + " " + e.Reason }
 
 func (e *SpecError) Unwrap() error { return e.Err }
+
+// bare returns the text of an error without the names of packages, for one that names its own.
+func bare(err error) string {
+	text := ": " + err.Error()
+	for _, name := range []string{"gauge", "lsq", "curve", "servo", "linkage", "swash", "pitch"} {
+		text = strings.ReplaceAll(text, ": "+name+": ", ": ")
+	}
+	return text[len(": "):]
+}
+
+// say returns what another package found, with the servo's name where it is that of one leg.
+func (m *model) say(err error) string {
+	var leg *swash.LegError
+	if errors.As(err, &leg) && leg.Leg >= 0 && leg.Leg < len(m.rig.Servos) {
+		return fmt.Sprintf("%s servo: %s", m.rig.Servos[leg.Leg].Name, bare(leg.Err))
+	}
+	return bare(err)
+}
 
 // RateError reports a collective or cyclic rate that a build needs, and that the radio does not take.
 type RateError struct {
@@ -29,31 +52,40 @@ func (e *RateError) Error() string {
 		e.What, units.Round(e.Rate, 2), units.Round(units.Ratio(math.Abs(float64(e.Rate)))-e.Limit, 2), units.Round(e.Limit, 2))
 }
 
-// MisfitError reports readings that do not belong to this build: no build with its parts
-// anywhere near their tolerances shows them.
+// MisfitError reports readings that do not belong to this machine as built: no build with
+// its parameters anywhere near their tolerances shows them.
 type MisfitError struct {
 	Readings  int     // how many there were
 	ChiSquare float64 // of readings and tolerances together; about Readings where all is well
-	P         float64 // the probability of so bad a fit or a worse one by chance
+	P         float64 // the probability that sound readings have as large a ChiSquare or a larger one
+	// Worst is the reading that is furthest from what all others say, from 0, and Student
+	// by how many standard deviations. See OneAlone.
+	Worst   int
+	Student float64
 	// Suspects are the readings of which some, left out, would let the rest be
 	// explained; from 0. There are none where no few of them would.
 	Suspects []int
 	// TooFew is set where there are suspects, and the readings do not tell which of
-	// them it is, or whether it is the reading or the build.
+	// them is wrong, or whether it is a reading or the build.
 	TooFew bool
-	// Unless are the parts of which any one alone, far beyond its tolerance, would explain
-	// all the readings; the best first.
+	// Unless are the parameters of which any one alone, far beyond its tolerance, would
+	// explain all the readings; the best first.
 	Unless []Fault
-	Err    error // what stopped the fit, where something did
+	Err    error // what kept the fit from an answer, where something did
 }
 
 func (e *MisfitError) Error() string {
 	if e.Err != nil {
-		return fmt.Sprintf("gauge: no build near the file's shows these %d readings: %v", e.Readings, e.Err)
+		return fmt.Sprintf("gauge: no build near the file's shows these %d readings: %s", e.Readings, bare(e.Err))
 	}
-	s := fmt.Sprintf("gauge: the %d readings do not belong to this build: chance makes sound readings look so bad %s", e.Readings, e.Chance())
+	var s string
+	if e.OneAlone() {
+		s = fmt.Sprintf("gauge: reading %d of %d does not belong to this build: among good readings one is so far from the others %s", e.Worst+1, e.Readings, e.Chance())
+	} else {
+		s = fmt.Sprintf("gauge: the %d readings do not belong to this build: good readings look like this %s", e.Readings, e.Chance())
+	}
 	if e.TooFew {
-		s += "; some of them or a part far off may be to blame, and the readings are too few to tell: suspect"
+		s += "; they are too few to tell which is wrong: suspect"
 		for i, k := range e.Suspects {
 			if i > 0 {
 				s += ","
@@ -62,18 +94,27 @@ func (e *MisfitError) Error() string {
 		}
 	}
 	for i, f := range e.Unless {
-		s += []string{"; unless", ", or"}[min(i, 1)] + fmt.Sprintf(" %s is off by %s", f.Name, f.Part.Kind.Format(f.Off))
+		s += []string{"; unless", ", or"}[min(i, 1)] + fmt.Sprintf(" %s is off by %s", f.Name, f.Parameter.Kind.Format(f.Off))
 	}
 	return s
 }
 
-// Chance says in words how often sound readings look so bad by chance: P.
+// OneAlone reports whether the readings together look sound, by P, and are refused because
+// Worst alone is too far from what the others say.
+func (e *MisfitError) OneAlone() bool { return e.Student > 0 && e.P >= falseAlarm }
+
+// Chance says in words how often sound readings would be refused for as much: of all
+// readings together that is P, and with OneAlone that of the worst of so many readings.
 func (e *MisfitError) Chance() string {
+	p := e.P
+	if e.OneAlone() {
+		p = min(1, float64(2*e.Readings)*distuv.UnitNormal.Survival(math.Abs(e.Student)))
+	}
 	const million = 1e6
-	if e.P*million < 1 {
+	if p*million < 1 {
 		return "less than once in a million times"
 	}
-	times := 1 / e.P
+	times := 1 / p
 	two := math.Pow(10, math.Max(0, math.Floor(math.Log10(times))-1)) // to two digits
 	return fmt.Sprintf("about once in %.0f times", math.Round(times/two)*two)
 }

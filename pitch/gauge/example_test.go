@@ -1,146 +1,116 @@
 package gauge_test
 
 import (
-	"errors"
 	"fmt"
+	"log"
 
-	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/gauge"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
-// bench returns the demonstration machine, of two blades, on the bench.
-func bench() (*gauge.Session, error) {
-	m, err := setup.Parse(demo.Direct)
-	if err != nil {
-		return nil, err
-	}
-	rig, err := m.Build()
-	if err != nil {
-		return nil, err
-	}
-	return gauge.NewSession(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
-}
+// machineFile is a small machine file: three servos on the swashplate, one flight mode.
+// The machine is invented.
+const machineFile = `{
+  "name": "a small machine",
+  "plate": {
+    "neutral_height": "60 mm", "guide": "180°", "link_thread": "M2",
+    "legs": [
+      {"name": "front", "servo": {"type": "digital", "raises_on": "longer", "reverse": false},
+       "upright": {"bearing": "0°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"}},
+      {"name": "right rear", "servo": {"type": "digital", "raises_on": "longer", "reverse": false},
+       "upright": {"bearing": "120°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"}},
+      {"name": "left rear", "servo": {"type": "digital", "raises_on": "shorter", "reverse": true},
+       "upright": {"bearing": "240°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"}}
+    ]
+  },
+  "servos": {"digital": {
+    "neutral": "1520 µs", "throw": "400 µs", "travel": "36°",
+    "shortest_pulse": "920 µs", "longest_pulse": "2120 µs",
+    "spline_teeth": 25, "arm_holes": ["12 mm"]
+  }},
+  "radio": {"pulse_step": "1 µs", "percent_step": "0.5 %", "mixing": "layout"},
+  "head": {
+    "rotation": "clockwise", "horn_side": "leading", "horn_radius": "20 mm", "horn_from_mast": "4 mm",
+    "hub_height": "105 mm", "ring_radius": "16 mm", "phase": "80°", "ring_driver": "0°", "link_thread": "M2"
+  },
+  "gauge": {"blade_bearing": "180°", "low": "-15°", "high": "15°", "step": "1°"},
+  "modes": [{
+    "name": "aerobatic", "throttle_hold": "0 %",
+    "throttle": {"kind": "polyline", "points": [["0 %", "0 %"], ["100 %", "70 %"]]},
+    "targets": {"kind": "monotone", "cyclic": "8.5°", "collective": [
+      {"stick": "0 %", "pitch": "-11°"}, {"stick": "50 %", "pitch": "0°"}, {"stick": "100 %", "pitch": "11°"}
+    ]}
+  }]
+}`
 
-// read returns readings of both blades at three positions of the collective stick.
-func read(blade1, blade2 [3]float64) []gauge.Reading {
-	var readings []gauge.Reading
-	for blade, values := range [][3]float64{blade1, blade2} {
-		for i, v := range values {
-			readings = append(readings, gauge.Reading{
-				Point: gauge.Point{
-					Blade: blade,
-					Mode:  "aerobatic",
-					Stick: pitch.Stick{Collective: float64(i) / 2},
-				},
-				Value: units.Angle(v) * units.Degree,
-			})
-		}
-	}
-	return readings
-}
-
-// The gauge reads -10°, 1° and 12° on one blade where -11°, 0° and 11° were wanted, and
-// -11°, 0° and 12° on the other.
+// The gauge reads -10°, 1° and 12° on one blade and -11°, 0° and 12° on the other, where
+// -11°, 0° and 11° were wanted. One more reading, of 3°, does not go with the others.
+// What is to be done, and what is to be measured next?
 func Example() {
-	b, err := bench()
+	machine, err := setup.Parse([]byte(machineFile))
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	r, err := b.Fit(read([3]float64{-10, 1, 12}, [3]float64{-11, 0, 12}))
+	rig, err := machine.Build()
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	tip := gauge.Point{Mode: "hover", Stick: pitch.Stick{Collective: 0.75}}
-	other := tip
-	other.Blade = 1
-	p, err := r.Predict(tip)
+	session, err := gauge.NewSession(rig, 2, gauge.DefaultTolerances(), gauge.PitchGauge(rig))
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	d, err := r.Difference(tip, other)
+
+	var readings []gauge.Reading
+	for _, r := range []struct {
+		blade        int
+		stick, reads float64
+	}{
+		{1, 0, -10}, {1, 0.5, 1}, {1, 1, 12},
+		{2, 0, -11}, {2, 0.5, 0}, {2, 1, 12},
+		{2, 0.75, 3},
+	} {
+		readings = append(readings, gauge.Reading{
+			Point: gauge.Point{Blade: r.blade - 1, Mode: "aerobatic", Stick: pitch.Stick{Collective: r.stick}},
+			Value: units.Angle(r.reads) * units.Degree,
+		})
+	}
+	result, err := session.Fit(readings)
+	if err != nil { // a *gauge.MisfitError where they are readings of another machine
+		log.Fatal(err)
+	}
+	for _, o := range result.Outliers {
+		fmt.Printf("Reading %d is left out: it is off by %.1f°.\n", o.Index+1, o.By.Degrees())
+	}
+
+	correction, err := result.Correct()
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	fmt.Printf("hover, stick 75 %%: %.1f° ± %.1f°\n", p.Value.Degrees(), p.Sigma.Degrees())
-	fmt.Printf("blade 1 over blade 2: %.1f° ± %.1f°\n", d.Value.Degrees(), d.Sigma.Degrees())
-	for _, e := range r.Parts {
-		if e.Part.Kind == gauge.PitchLink || e.Part.Kind == gauge.GaugeZero {
-			k := e.Part.Kind
-			fmt.Printf("%s: %s ± %s, %v\n", b.Name(e.Part), k.Format(e.Off), k.Format(e.Sigma)[1:], e.Verdict)
+	for _, step := range correction.Steps {
+		fmt.Println(step.Do())
+		for _, check := range step.After {
+			fmt.Printf("  blade %d should read %.1f° ± %.1f°\n", check.Blade+1, check.Reads.Value.Degrees(), check.Reads.Sigma.Degrees())
 		}
 	}
-	c := r.Combinations[0]
-	fmt.Printf("%d parts together: %+.1f° ± %.1f° at reading %d\n", len(c.Parts), c.Off.Degrees(), c.Sigma.Degrees(), c.At+1)
-	// Output:
-	// hover, stick 75 %: 8.4° ± 0.3°
-	// blade 1 over blade 2: 0.6° ± 0.3°
-	// blade 1 pitch link: +0.17 mm ± 0.19 mm, shared
-	// blade 2 pitch link: -0.05 mm ± 0.19 mm, shared
-	// pitch gauge zero: +0.03° ± 0.29°, shared
-	// 6 parts together: +0.3° ± 0.3° at reading 4
-}
 
-// A reading that no build explains is left out, and named.
-func ExampleSession_Fit_outlier() {
-	b, err := bench()
+	plan, err := result.Next(1)
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	r, err := b.Fit(read([3]float64{-11, 0, 11}, [3]float64{-11, 4, 11}))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, o := range r.Outliers {
-		fmt.Printf("reading %d is off by %.1f° ± %.1f°\n", o.Index+1, o.By.Degrees(), o.Sigma.Degrees())
-	}
-	// Output: reading 5 is off by 4.0° ± 0.4°
-}
-
-// Readings of another machine give no numbers.
-func ExampleMisfitError() {
-	b, err := bench()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	_, err = b.Fit(read([3]float64{4, -6, 8}, [3]float64{9, 1, -7}))
-	var misfit *gauge.MisfitError
-	fmt.Println(errors.As(err, &misfit), len(misfit.Suspects), len(misfit.Unless))
-	// Output: true 0 0
-}
-
-// What to measure next, and how much better blade pitch is known for it.
-func ExampleResult_Next() {
-	b, err := bench()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	r, err := b.Fit(read([3]float64{-10, 1, 12}, [3]float64{-11, 0, 12}))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	plan, err := r.Next(2)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("now %.2f°\n", plan.Now.Degrees())
-	for _, s := range plan.Take {
-		fmt.Printf("%s: leaves %.2f°\n", b.Describe(s.Point), s.After.Degrees())
+	fmt.Printf("Blade pitch is known to %.2f°.\n", plan.Now.Degrees())
+	for _, next := range plan.Take {
+		fmt.Printf("Next: %s. Then %.2f°.\n", session.Describe(next.Point), next.After.Degrees())
 	}
 	// Output:
-	// now 0.60°
-	// pitch of blade 1 at bearing 0°, mode hover, collective stick 50 %: leaves 0.47°
-	// pitch of blade 2 at bearing 90°, mode hover, collective stick 50 %: leaves 0.43°
+	// Reading 7 is left out: it is off by -3.0°.
+	// Blade 1: shorten the pitch link by two half turns.
+	//   blade 1 should read -0.2° ± 0.4°
+	//   blade 2 should read 0.4° ± 0.4°
+	// Blade 2: shorten the pitch link by half a turn.
+	//   blade 1 should read -0.2° ± 0.4°
+	//   blade 2 should read -0.2° ± 0.4°
+	// Blade pitch is known to 0.60°.
+	// Next: pitch of blade 2 over the nose (0°), mode "aerobatic", collective stick at 50 %. Then 0.47°.
 }

@@ -6,26 +6,26 @@ import (
 	"slices"
 )
 
-// Fault is a part far beyond its tolerance, such as an arm a tooth off on its spline.
+// Fault is a parameter far beyond its tolerance, such as a servo arm a tooth off on its spline.
 type Fault struct {
-	Part      Parameter
+	Parameter Parameter
 	Name      string  // as in Session.Name
-	Off       float64 // in SI units
+	Off       float64 // by how much it is more than the file says, in SI units
 	Sigma     float64 // standard error of Off
-	ChiSquare float64 // of the readings, were the part so far off
+	ChiSquare float64 // of the readings and the other tolerances, were it so far off
 }
 
-// farOff is by how many times its tolerance a part's spread is widened to ask whether it
-// alone explains readings.
+// farOff is by how many times its tolerance a parameter's spread is widened to ask
+// whether it alone explains readings.
 const farOff = 30
 
-// mostFaults is how many parts are asked, those that promise most.
+// mostFaults is how many parameters are tried, those that promise most.
 const mostFaults = 6
 
-// faults returns the parts of which any one alone explains all rows of a fit, the best
+// faults returns the parameters of which any one alone explains all rows of a fit, the best
 // first, and those only that explain them nearly as well.
 func (f *fit) faults() []Fault {
-	b := f.bench
+	b := f.session
 	var found []Fault
 	sds := slices.Clone(b.model.sd)
 	for _, j := range f.promising() {
@@ -35,7 +35,7 @@ func (f *fit) faults() []Fault {
 		if err != nil || !freed.deletion().clean(nil) {
 			continue // no such build, or it does not explain them
 		}
-		p := b.model.parts[j]
+		p := b.model.params[j]
 		found = append(found, Fault{p, b.Name(p), freed.x[j], math.Sqrt(freed.covariance.At(j, j)), freed.chiSquare})
 	}
 	slices.SortStableFunc(found, func(x, y Fault) int { return cmp.Compare(x.ChiSquare, y.ChiSquare) })
@@ -47,12 +47,12 @@ func (f *fit) faults() []Fault {
 	return found
 }
 
-// promising returns the parts that, without a tolerance, would lower chi-square most: by
+// promising returns the parameters that, without a tolerance, would lower chi-square most: by
 // x²/(sd² - variance), to first order, as a reading left out does.
 func (f *fit) promising() []int {
 	gains := make([]float64, len(f.x))
 	places := make([]int, len(f.x))
-	for j, sd := range f.bench.model.sd {
+	for j, sd := range f.session.model.sd {
 		places[j] = j
 		if free := sd*sd - f.covariance.At(j, j); free > 1e-9*sd*sd {
 			gains[j] = f.x[j] * f.x[j] / free

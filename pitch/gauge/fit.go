@@ -9,13 +9,13 @@ import (
 	"example.org/levelhead/pitch/gauge/internal/lsq"
 )
 
-// Fit finds the build that explains readings: the one of greatest probability, given
-// how far its parts are commonly off. Readings that no build explains are left out, and
-// named in Result.Outliers. With no readings the result is what is known before.
+// Fit finds the build that explains readings best: the one of greatest probability, given
+// how far its parameters are commonly off. Readings that no build explains are left out,
+// and named in Result.Outliers. With no readings the result is what is known beforehand.
 //
-// The error is a *ReadingError for a reading that makes no sense, a *MisfitError for
-// readings that do not belong to this build, and a *SpecError for more readings than a
-// person takes.
+// The error is a *ReadingError for a reading that cannot be one, such as of a blade that
+// the head does not have. It is a *MisfitError for readings that do not belong to this
+// build, and a *SpecError for more than MaxReadings.
 func (b *Session) Fit(readings []Reading) (*Result, error) {
 	rows, err := b.rows(readings)
 	if err != nil {
@@ -23,7 +23,7 @@ func (b *Session) Fit(readings []Reading) (*Result, error) {
 	}
 	all, err := b.solve(rows, b.model.sd)
 	if err != nil {
-		if bad := unreached(err); bad != nil {
+		if bad := unreachable(err); bad != nil {
 			return nil, bad
 		}
 		return nil, &MisfitError{Readings: len(rows), Err: err}
@@ -46,11 +46,12 @@ func (b *Session) Fit(readings []Reading) (*Result, error) {
 	if err != nil {
 		return nil, &MisfitError{Readings: len(in), Err: err}
 	}
-	misfit = &MisfitError{Readings: len(rows), ChiSquare: all.chiSquare, P: all.probability(), Suspects: out}
+	misfit = all.misfit()
+	misfit.Suspects = out
 	if kept.probability() < falseAlarm {
 		return nil, misfit // to first order they were sound
 	}
-	// It may be a part that is far off, and no reading.
+	// It can be a parameter that is far off, and no reading.
 	misfit.Unless = all.faults()
 	if f := misfit.Unless; len(f) > 0 && f[0].ChiSquare < kept.chiSquare+float64(len(out))+runnerUp {
 		misfit.TooFew = true
@@ -59,9 +60,9 @@ func (b *Session) Fit(readings []Reading) (*Result, error) {
 	return b.result(kept, rows, out)
 }
 
-// unreached returns the reading that the file's build does not get to, where that is
+// unreachable returns the reading that the file's build cannot get to, where that is
 // why a fit cannot start.
-func unreached(err error) error {
+func unreachable(err error) error {
 	var start *lsq.ModelError
 	var reading *ReadingError
 	if errors.As(err, &start) && errors.As(err, &reading) {
@@ -72,27 +73,27 @@ func unreached(err error) error {
 
 // fit is the most probable build, and what is known of it near there: linear in x.
 type fit struct {
-	bench      *Session
+	session    *Session
 	build      *build
 	rows       []row
 	x          []float64
 	covariance *mat.SymDense // of x
-	values     []float64     // of the rows, fitted
+	values     []float64     // of the rows, calculated
 	slopes     []float64     // of the rows over x
 	chiSquare  float64       // of the readings and the tolerances together
 }
 
-// solve fits the rows, for parts of the given standard deviations before. The errors are
+// solve fits the rows, for parameters of the given standard deviations before. The errors are
 // those of lsq.Solve.
 func (b *Session) solve(rows []row, sds []float64) (*fit, error) {
 	m := b.model
-	n := len(m.parts)
+	n := len(m.params)
 	build, err := m.newBuild()
 	if err != nil {
 		return nil, err
 	}
 	f := &fit{
-		bench: b, build: build, rows: rows,
+		session: b, build: build, rows: rows,
 		x:      make([]float64, n),
 		values: make([]float64, len(rows)),
 		slopes: make([]float64, len(rows)*n),

@@ -10,9 +10,9 @@ import (
 	"example.org/levelhead/units"
 )
 
-// benchOf returns a bench for a demonstration machine of two blades, with a pitch gauge
+// sessionOf returns a bench for a demonstration machine of two blades, with a pitch gauge
 // that is read to half a degree, a level and a protractor.
-func benchOf(t testing.TB, name string) *Session {
+func sessionOf(t testing.TB, name string) *Session {
 	t.Helper()
 	rig := rigOf(t, name)
 	gauge := PitchGauge(rig)
@@ -24,16 +24,16 @@ func benchOf(t testing.TB, name string) *Session {
 	return b
 }
 
-// simulate reads spots on a build whose parts are off by x, each with its gauge's error
+// simulate reads points on a build whose parts are off by x, each with its gauge's error
 // and rounded to its step. Without a source of chance it reads without error.
-func simulate(t testing.TB, b *Session, x []float64, chance *rand.Rand, spots ...Point) []Reading {
+func simulate(t testing.TB, b *Session, x []float64, chance *rand.Rand, points ...Point) []Reading {
 	t.Helper()
 	build, err := b.model.newBuild()
 	if err != nil {
 		t.Fatal(err)
 	}
-	readings := make([]Reading, len(spots))
-	for i, s := range spots {
+	readings := make([]Reading, len(points))
+	for i, s := range points {
 		at, err := b.row(&s, "")
 		if err != nil {
 			t.Fatal(err)
@@ -52,29 +52,29 @@ func simulate(t testing.TB, b *Session, x []float64, chance *rand.Rand, spots ..
 	return readings
 }
 
-// pitchSpots are those of a usual bench: both blades over the collective stick, and all
+// pitchPoints are those of a usual bench: both blades over the collective stick, and all
 // ends of the cyclic stick.
-func pitchSpots() []Point {
-	var spots []Point
+func pitchPoints() []Point {
+	var points []Point
 	for blade := range 2 {
 		for _, c := range []float64{0.2, 0.5, 0.8} {
-			spots = append(spots, Point{Blade: blade, Mode: "hover", Stick: pitch.Stick{Collective: c}})
+			points = append(points, Point{Blade: blade, Mode: "hover", Stick: pitch.Stick{Collective: c}})
 		}
 	}
 	for _, s := range []pitch.Stick{{Collective: 0.5, Right: 0.6}, {Collective: 0.5, Right: -0.6}, {Collective: 0.5, Forward: 0.6}} {
-		spots = append(spots, Point{Mode: "hover", Stick: s})
+		points = append(points, Point{Mode: "hover", Stick: s})
 	}
-	return spots
+	return points
 }
 
-func tiltSpots() []Point {
-	var spots []Point
+func tiltPoints() []Point {
+	var points []Point
 	for _, q := range []Quantity{TiltRight, TiltForward} {
 		for _, c := range []float64{0, 0.5, 1} {
-			spots = append(spots, Point{Of: q, Mode: "hover", Stick: pitch.Stick{Collective: c}})
+			points = append(points, Point{Of: q, Mode: "hover", Stick: pitch.Stick{Collective: c}})
 		}
 	}
-	return spots
+	return points
 }
 
 // placeOf returns the place in x of a part, which must have one.
@@ -100,30 +100,30 @@ func TestKnownFaults(t *testing.T) {
 		{"one link half a turn long", Parameter{ServoLink, 1}, 0.2e-3, KnownTogether},
 		{"one servo travel 3 % high", Parameter{ServoTravel, 2}, 0.03, Known},
 	} {
-		b := benchOf(t, "direct")
-		x := make([]float64, len(b.model.parts))
+		b := sessionOf(t, "direct")
+		x := make([]float64, len(b.model.params))
 		x[placeOf(t, b, c.fault)] = c.off
-		spots := append(pitchSpots(), tiltSpots()...)
-		for i := range spots {
-			spots[i].Mode = "aerobatic" // where the servos move most
+		points := append(pitchPoints(), tiltPoints()...)
+		for i := range points {
+			points[i].Mode = "aerobatic" // where the servos move most
 		}
-		r, err := b.Fit(simulate(t, b, x, rand.New(rand.NewPCG(1, 2)), spots...))
+		r, err := b.Fit(simulate(t, b, x, rand.New(rand.NewPCG(1, 2)), points...))
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
 		const far = 3 // standard errors, of one number in a hundred cases at most 0.3
-		for j, e := range r.Parts {
+		for j, e := range r.Parameters {
 			if z := (e.Off - x[j]) / e.Sigma; math.Abs(z) > far {
-				t.Errorf("%s: %s is found %s off, %.1f standard errors from the truth", c.name, b.Name(e.Part), e.Part.Kind.Format(e.Off), z)
+				t.Errorf("%s: %s is found %s off, %.1f standard errors from the truth", c.name, b.Name(e.Parameter), e.Parameter.Kind.Format(e.Off), z)
 			}
-			if e.Part == c.fault && e.Verdict != c.verdict {
-				t.Errorf("%s: %s is %v (%.2f)", c.name, b.Name(e.Part), e.Verdict, e.Settled)
+			if e.Parameter == c.fault && e.Verdict != c.verdict {
+				t.Errorf("%s: %s is %v (%.2f)", c.name, b.Name(e.Parameter), e.Verdict, e.Known)
 			}
 		}
 		// What the fault does to the readings is settled, whatever made it.
-		truth := simulateExact(t, b, x, spots)
-		for i, s := range spots {
+		truth := simulateExact(t, b, x, points)
+		for i, s := range points {
 			p, err := r.Predict(s)
 			if err != nil {
 				t.Fatal(err)
@@ -138,12 +138,12 @@ func TestKnownFaults(t *testing.T) {
 		}
 		for _, comb := range r.Combinations {
 			var is float64
-			for _, p := range comb.Parts {
+			for _, p := range comb.Parameters {
 				j := placeOf(t, b, p)
 				is += r.fit.slope(comb.At).AtVec(j) * x[j]
 			}
 			if z := (float64(comb.Off) - is) / float64(comb.Sigma); math.Abs(z) > far || comb.Sigma > comb.Tolerance/2 {
-				t.Errorf("%s: %d parts together %v ± %v (%v before), truly %v", c.name, len(comb.Parts), comb.Off, comb.Sigma, comb.Tolerance, units.Angle(is))
+				t.Errorf("%s: %d parts together %v ± %v (%v before), truly %v", c.name, len(comb.Parameters), comb.Off, comb.Sigma, comb.Tolerance, units.Angle(is))
 			}
 		}
 	}
@@ -158,25 +158,25 @@ func TestSharedParts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := make([]float64, len(b.model.parts))
+	x := make([]float64, len(b.model.params))
 	x[placeOf(t, b, Parameter{PitchLink, 0})] = 0.3e-3
-	var spots []Point
+	var points []Point
 	for _, c := range []float64{0.1, 0.3, 0.5, 0.7, 0.9} {
-		spots = append(spots, Point{Mode: "hover", Stick: pitch.Stick{Collective: c}})
+		points = append(points, Point{Mode: "hover", Stick: pitch.Stick{Collective: c}})
 	}
-	r, err := b.Fit(simulate(t, b, x, rand.New(rand.NewPCG(1, 2)), spots...))
+	r, err := b.Fit(simulate(t, b, x, rand.New(rand.NewPCG(1, 2)), points...))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []Parameter{{HubHeight, 0}, {PitchLink, 0}, {GaugeZero, 0}}
 	for _, p := range want {
-		e := r.Parts[placeOf(t, b, p)]
+		e := r.Parameters[placeOf(t, b, p)]
 		with := slices.DeleteFunc(slices.Clone(want), func(q Parameter) bool { return q == p })
 		if e.Verdict != KnownTogether || !slices.Equal(e.With, with) {
-			t.Errorf("%v is %v (%.2f) with %v, wanted with %v", p, e.Verdict, e.Settled, e.With, with)
+			t.Errorf("%v is %v (%.2f) with %v, wanted with %v", p, e.Verdict, e.Known, e.With, with)
 		}
 	}
-	if len(r.Combinations) != 1 || !slices.Equal(r.Combinations[0].Parts, want) {
+	if len(r.Combinations) != 1 || !slices.Equal(r.Combinations[0].Parameters, want) {
 		t.Fatalf("combinations %+v, wanted one, of %v", r.Combinations, want)
 	}
 	const short = 0.3 / 20 // rad: the link's length over the horn's
@@ -189,21 +189,21 @@ func TestSharedParts(t *testing.T) {
 // Builds drawn from the tolerances are found on every type of machine.
 func TestFitOfEveryMachine(t *testing.T) {
 	for _, name := range machines {
-		b := benchOf(t, name)
+		b := sessionOf(t, name)
 		chance := rand.New(rand.NewPCG(3, 4))
 		for i := range 5 {
-			x := make([]float64, len(b.model.parts))
+			x := make([]float64, len(b.model.params))
 			for j, sd := range b.model.sd {
 				x[j] = 0.7 * sd * chance.NormFloat64() // inside the gauge's scale
 			}
-			r, err := b.Fit(simulate(t, b, x, chance, append(pitchSpots(), tiltSpots()...)...))
+			r, err := b.Fit(simulate(t, b, x, chance, append(pitchPoints(), tiltPoints()...)...))
 			if err != nil {
 				t.Errorf("%s %d: %v", name, i, err)
 				continue
 			}
-			for j, e := range r.Parts {
+			for j, e := range r.Parameters {
 				if z := (e.Off - x[j]) / e.Sigma; math.Abs(z) > 4 {
-					t.Errorf("%s %d: %s is %.1f standard errors from the truth", name, i, b.Name(e.Part), z)
+					t.Errorf("%s %d: %s is %.1f standard errors from the truth", name, i, b.Name(e.Parameter), z)
 				}
 			}
 		}
@@ -212,13 +212,13 @@ func TestFitOfEveryMachine(t *testing.T) {
 
 // Without readings a result is what is known before.
 func TestFitOfNothing(t *testing.T) {
-	b := benchOf(t, "direct")
+	b := sessionOf(t, "direct")
 	r, err := b.Fit(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, e := range r.Parts {
-		if e.Off != 0 || e.Sigma != e.Tolerance || e.Settled != 0 || e.Verdict != Unknown {
+	for _, e := range r.Parameters {
+		if e.Off != 0 || e.Sigma != e.Tolerance || e.Known != 0 || e.Verdict != Unknown {
 			t.Errorf("%+v", e)
 		}
 	}
@@ -231,24 +231,24 @@ func BenchmarkFit(b *testing.B) {
 	rig := rigOf(b, "direct")
 	tolerances := DefaultTolerances()
 	tolerances.EndPoint, tolerances.ArmRadius, tolerances.HornRadius = 0, 0, 0
-	bench, err := NewSession(rig, 1, tolerances, PitchGauge(rig))
+	session, err := NewSession(rig, 1, tolerances, PitchGauge(rig))
 	if err != nil {
 		b.Fatal(err)
 	}
-	spots := pitchSpots()
-	for i := range spots {
-		spots[i].Blade = 0
+	points := pitchPoints()
+	for i := range points {
+		points[i].Blade = 0
 		if i >= 3 && i < 6 {
-			spots[i].Stick.Forward = -0.5
+			points[i].Stick.Forward = -0.5
 		}
 	}
-	if len(bench.Parameters()) != 12 || len(spots) != 9 {
-		b.Fatalf("%d unknowns, %d readings", len(bench.Parameters()), len(spots))
+	if len(session.Parameters()) != 12 || len(points) != 9 {
+		b.Fatalf("%d unknowns, %d readings", len(session.Parameters()), len(points))
 	}
-	readings := simulate(b, bench, make([]float64, 12), rand.New(rand.NewPCG(1, 2)), spots...)
+	readings := simulate(b, session, make([]float64, 12), rand.New(rand.NewPCG(1, 2)), points...)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := bench.Fit(readings); err != nil {
+		if _, err := session.Fit(readings); err != nil {
 			b.Fatal(err)
 		}
 	}

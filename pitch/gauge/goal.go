@@ -45,7 +45,8 @@ var fullSticks = []struct {
 	{"full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
 }
 
-// aim sets the goals of all modes that work. What the radio sends there is up to send.
+// aim sets the goals of all modes that work. What the radio sends there is for send to work
+// out.
 func (w *work) aim() error {
 	for i := range w.set.Modes {
 		m := &w.set.Modes[i]
@@ -54,7 +55,7 @@ func (w *work) aim() error {
 		}
 		bearing := w.set.Machine.Gauge.Bearing
 		for _, stick := range collectiveSticks(m) {
-			where := fmt.Sprintf("mode %s, stick %v", m.Mode.Name, stick)
+			where := fmt.Sprintf("mode %q, collective stick at %v", m.Mode.Name, stick)
 			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing); err != nil {
 				return err
 			}
@@ -64,7 +65,7 @@ func (w *work) aim() error {
 			if err != nil {
 				return err
 			}
-			where := fmt.Sprintf("mode %s, %s, blade at %.0f°", m.Mode.Name, full.name, bearing.Degrees())
+			where := fmt.Sprintf("mode %q, %s cyclic, blade %s", m.Mode.Name, full.name, Direction(bearing))
 			if err := w.aimAt(i, where, full.stick, bearing); err != nil {
 				return err
 			}
@@ -85,7 +86,7 @@ func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.An
 	if err != nil {
 		return err
 	}
-	for blade := range w.bench.model.blades {
+	for blade := range w.session.model.blades {
 		w.goals = append(w.goals, goal{
 			where: where, wanted: want,
 			place: place{mode: mode, stick: stick, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
@@ -137,8 +138,8 @@ func (w *work) ofMode(mode int) []goal {
 	return goals
 }
 
-// atZero returns the goals of all blades with collective and cyclic at zero, where the plate is
-// to be level.
+// atZero returns the goals of all blades with collective and cyclic at zero, where the plate
+// must be level.
 func (w *work) atZero() ([]goal, error) {
 	head := w.wanted.Head
 	bearing := w.set.Machine.Gauge.Bearing
@@ -146,7 +147,7 @@ func (w *work) atZero() ([]goal, error) {
 	if err != nil {
 		return nil, err
 	}
-	goals := make([]goal, w.bench.model.blades)
+	goals := make([]goal, w.session.model.blades)
 	for blade := range goals {
 		goals[blade] = goal{where: "collective and cyclic at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
 	}
@@ -154,8 +155,8 @@ func (w *work) atZero() ([]goal, error) {
 }
 
 // offAtZero returns by how much each blade's pitch is more than what is wanted, collective
-// and cyclic at zero. Where the plate is known to tilt it is taken to be level, as it will
-// be: the blades swing about what they have then.
+// and cyclic at zero. Where the plate is known to tilt, it counts as level, as it will be:
+// the blades swing about what they have then.
 func (w *work) offAtZero() (off []look, level bool, err error) {
 	goals, err := w.atZero()
 	if err != nil {

@@ -10,9 +10,9 @@ import (
 	"example.org/levelhead/units"
 )
 
-// A reading that makes no sense is refused, with which, what and by how much.
+// A reading that cannot be one is refused, with which, what and by how much.
 func TestReadingErrors(t *testing.T) {
-	b := benchOf(t, "direct")
+	b := sessionOf(t, "direct")
 	nan := units.Angle(math.NaN())
 	sound := Reading{Point: Point{Mode: "hover", Stick: pitch.Stick{Collective: 0.5}}}
 	for _, c := range []struct {
@@ -22,13 +22,13 @@ func TestReadingErrors(t *testing.T) {
 		{"value", "not a finite angle", func(r *Reading) { r.Value = nan }},
 		{"value", "not a finite angle", func(r *Reading) { r.Value = units.Angle(math.Inf(-1)) }},
 		{"value", "by 1.5°", func(r *Reading) { r.Value = -16.5 * units.Degree }},
-		{"mode", `"cruise"`, func(r *Reading) { r.Mode = "cruise" }},
-		{"blade", "3 of a head with 2", func(r *Reading) { r.Blade = 2 }},
-		{"blade", "0 of a head with 2", func(r *Reading) { r.Blade = -1 }},
-		{"bearing", "not a bearing", func(r *Reading) { r.Bearing = &nan }},
-		{"servo", "4 of a machine with 3", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
-		{"quantity", "9 is none", func(r *Reading) { r.Of = 9 }},
-		{"gauge", `none named "rule"`, func(r *Reading) { r.Gauge = "rule" }},
+		{"mode", `"cruise" is not a mode of this machine; write "hover", "aerobatic" or "glide, throttle held"`, func(r *Reading) { r.Mode = "cruise" }},
+		{"blade", "must be from 1 to 2, not 3", func(r *Reading) { r.Blade = 2 }},
+		{"blade", "must be from 1 to 2, not 0", func(r *Reading) { r.Blade = -1 }},
+		{"bearing", "must be an angle clockwise from the nose, such as 180°, not NaN", func(r *Reading) { r.Bearing = &nan }},
+		{"servo", "must be from 1 to 3, not 4", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
+		{"quantity", "must be from 0 to 3, not 9", func(r *Reading) { r.Of = 9 }},
+		{"gauge", `"rule" is not among those of this session`, func(r *Reading) { r.Gauge = "rule" }},
 		{"gauge", `"level" does not measure blade pitch`, func(r *Reading) { r.Gauge = "level" }},
 		{"stick, collective", "1.1", func(r *Reading) { r.Stick.Collective = 1.1 }},
 		{"stick, right", "NaN", func(r *Reading) { r.Stick.Right = math.NaN() }},
@@ -54,8 +54,8 @@ func TestReadingErrors(t *testing.T) {
 	}
 }
 
-// A bench that makes no sense is refused.
-func TestBenchErrors(t *testing.T) {
+// A session that cannot be is refused.
+func TestSessionErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
 	nan := math.NaN()
 	for _, c := range []struct {
@@ -96,21 +96,21 @@ func TestBenchErrors(t *testing.T) {
 // Names are those of the machine file.
 func TestNames(t *testing.T) {
 	for name, want := range map[string][]string{
-		"direct":     {"front servo centre", "left rear servo link", "blade 2 horn radius", "pitch gauge zero", "hub height"},
+		"direct":     {"front servo centre", "left rear servo link", "blade 2 pitch horn radius", "pitch gauge zero", "hub height"},
 		"bellcranks": {"collective servo travel", "collective, second link", "forward cyclic link", "blade 1 pitch link"},
 	} {
-		b := benchOf(t, name)
+		b := sessionOf(t, name)
 		have := map[string]bool{}
 		for _, p := range b.Parameters() {
 			have[b.Name(p)] = true
 		}
 		for _, w := range want {
 			if !have[w] {
-				t.Errorf("%s: no part is named %q", name, w)
+				t.Errorf("%s: no parameter is named %q", name, w)
 			}
 		}
 		if n := len(have); n != len(b.Parameters()) {
-			t.Errorf("%s: %d names for %d parts", name, n, len(b.Parameters()))
+			t.Errorf("%s: %d names for %d parameters", name, n, len(b.Parameters()))
 		}
 	}
 }
@@ -118,15 +118,15 @@ func TestNames(t *testing.T) {
 // FuzzFit: whatever is read on whatever machine, the fit is finite or an error of this
 // package's.
 func FuzzFit(f *testing.F) {
-	benches := make([]*Session, len(machines))
+	sessions := make([]*Session, len(machines))
 	for i, name := range machines {
-		benches[i] = benchOf(f, name)
+		sessions[i] = sessionOf(f, name)
 	}
 	f.Add(uint8(0), []byte{0, 0, 0, 128, 128, 128, 10, 0, 1, 0, 255, 128, 128, 200})
 	f.Add(uint8(1), []byte{1, 0, 0, 128, 0, 128, 10, 2, 1, 0, 255, 128, 255, 90, 3, 2, 1, 0, 0, 0, 0})
 	f.Add(uint8(2), []byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20})
 	f.Fuzz(func(t *testing.T, machine uint8, data []byte) {
-		b := benches[int(machine)%len(benches)]
+		b := sessions[int(machine)%len(sessions)]
 		var readings []Reading
 		for ; len(data) >= 7 && len(readings) < 16; data = data[7:] {
 			stick := func(x byte) float64 { return (float64(x) - 128) / 127 }
@@ -148,8 +148,8 @@ func FuzzFit(f *testing.F) {
 			}
 			return
 		}
-		for _, e := range r.Parts {
-			if !(math.Abs(e.Off) < 50*e.Tolerance) || !(e.Sigma > 0 && e.Sigma <= e.Tolerance*(1+1e-9)) || !(e.Settled >= 0 && e.Settled <= 1) {
+		for _, e := range r.Parameters {
+			if !(math.Abs(e.Off) < 50*e.Tolerance) || !(e.Sigma > 0 && e.Sigma <= e.Tolerance*(1+1e-9)) || !(e.Known >= 0 && e.Known <= 1) {
 				t.Fatalf("%+v", e)
 			}
 		}

@@ -10,24 +10,24 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Instrument is something that angles of a build are read with: a pitch gauge on a
-// blade, a level on the plate, or a protractor on a servo's arm.
+// Instrument is what angles of a machine are read with: a pitch gauge on a blade, a level on
+// the swashplate, or a protractor on a servo's arm. Errors call any of them a gauge.
 type Instrument struct {
 	Name     string
 	Measures []Quantity
 	Step     units.Angle // the smallest difference it shows
-	Low      units.Angle // of its scale
-	High     units.Angle
+	Low      units.Angle // the low end of its scale
+	High     units.Angle // the high end of its scale
 	// Zero is the standard deviation of what it shows at zero, which is the same in all
-	// its readings; 0 is a gauge that has been set to zero with certainty.
+	// its readings. It is 0 for a gauge that has been set to zero with certainty.
 	Zero units.Angle
-	// Repeat is the standard deviation of one reading over again, such as from how the
-	// gauge is clipped on and the eye that reads it, besides the rounding to a step.
+	// Repeat is the standard deviation of one reading over again, besides the rounding to a
+	// step, such as from how the gauge is clamped on and the eye that reads it.
 	Repeat units.Angle
 }
 
-// PitchGauge returns the gauge of the machine file. That its zero is off by 0.3° and
-// that it repeats to 0.1° are common practice, no source.
+// PitchGauge returns the pitch gauge of the machine file, with a Zero of 0.3° and a Repeat of
+// 0.1° (common practice, no source).
 func PitchGauge(rig *setup.Rig) Instrument {
 	g := rig.Machine.Gauge
 	return Instrument{
@@ -37,8 +37,8 @@ func PitchGauge(rig *setup.Rig) Instrument {
 	}
 }
 
-// Level returns a level laid on the plate, with a scale to 20° either way, set to zero
-// on the mast. That it repeats to 0.1° is common practice, no source.
+// Level returns a level laid on the swashplate, with a scale to 20° either way, set to zero
+// on the mast. Its Repeat is 0.1° (common practice, no source).
 func Level(step units.Angle) Instrument {
 	return Instrument{
 		Name: "level", Measures: []Quantity{TiltRight, TiltForward},
@@ -47,8 +47,8 @@ func Level(step units.Angle) Instrument {
 	}
 }
 
-// Protractor returns a protractor held to a servo's arm, with a scale to 90° either
-// way. That it repeats to 0.5° is common practice, no source.
+// Protractor returns a protractor held to a servo's arm, with a scale to 90° either way. Its
+// Repeat is 0.5° (common practice, no source).
 func Protractor(step units.Angle) Instrument {
 	return Instrument{
 		Name: "protractor", Measures: []Quantity{ArmAngle},
@@ -57,8 +57,9 @@ func Protractor(step units.Angle) Instrument {
 	}
 }
 
-// Sigma returns the standard deviation of one reading, its zero apart: that of rounding
-// to a step, which is the step over the root of 12, and that of repeating it.
+// Sigma returns the standard deviation of one reading, its zero apart: that of
+// rounding to a step, which is the step over the root of 12, and Repeat, as the root of the
+// sum of their squares.
 func (g *Instrument) Sigma() units.Angle {
 	return units.Angle(math.Hypot(float64(g.Step)/math.Sqrt(12), float64(g.Repeat)))
 }
@@ -70,17 +71,17 @@ func (g *Instrument) Shows(a units.Angle) bool {
 
 func (g *Instrument) measures(q Quantity) bool { return slices.Contains(g.Measures, q) }
 
-// validate reports the first field that makes no sense.
+// validate reports the first field that cannot be used.
 func (g *Instrument) validate() error {
 	fail := func(field, format string, args ...any) error {
 		return &SpecError{Field: fmt.Sprintf("gauge %q: %s", g.Name, field), Reason: fmt.Sprintf(format, args...)}
 	}
 	if strings.TrimSpace(g.Name) == "" {
-		return fail("name", "is empty")
+		return fail("name", "is empty; give it one")
 	}
 	for _, q := range g.Measures {
 		if q < BladePitch || q > ArmAngle {
-			return fail("measures", "%d is not a quantity", int(q))
+			return fail("measures", "must hold quantities from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(q))
 		}
 	}
 	for _, f := range []struct {
@@ -88,19 +89,19 @@ func (g *Instrument) validate() error {
 		value units.Angle
 	}{{"step", g.Step}, {"zero", g.Zero}, {"repeat", g.Repeat}} {
 		if !(f.value >= 0 && f.value <= coarsest) {
-			return fail(f.name, "%v is not within 0° and %v", f.value, coarsest)
+			return fail(f.name, "must be from 0° to %v, not %v", coarsest, f.value)
 		}
 	}
 	switch {
 	case g.Sigma() < finest:
-		return fail("step", "step and repeat together make readings of %v: finer than %v no hand tool reads", g.Sigma(), finest)
+		return fail("step", "and repeat together must be %v or more, not %v; no hand tool reads finer", finest, g.Sigma())
 	case !units.Finite(g.Low) || !units.Finite(g.High) || !(g.Low < g.High):
-		return fail("scale", "from %v to %v is none", g.Low, g.High)
+		return fail("scale", "must be from a lower to a higher angle, not from %v to %v", g.Low, g.High)
 	}
 	return nil
 }
 
-// The finest and coarsest readings taken: beyond them a number is a slip of the pen.
+// The finest and coarsest readings taken. What is beyond them is a slip of the pen.
 const (
 	finest   = 1e-4 * units.Degree
 	coarsest = 20 * units.Degree

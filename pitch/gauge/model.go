@@ -5,15 +5,15 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// model is a rig whose parts may be off from what the file says. What they are off by
-// is a vector x with one element for each part, in SI units.
+// model is a rig whose parameters can be off from what the file says. What they are off
+// by is a vector x with one element for each, in SI units.
 type model struct {
 	rig    *setup.Rig
 	blades int
-	parts  []Parameter
-	sd     []float64  // of each part, before anything is measured; all above 0
-	first  [kinds]int // place in x of the first part of a kind
-	count  [kinds]int // parts of a kind in x; 0 for a kind that is as the file says
+	params []Parameter
+	sd     []float64  // of each, before anything is measured; all above 0
+	first  [kinds]int // place in x of the first of a kind
+	count  [kinds]int // how many of a kind are in x; 0 for a kind that is as the file says
 	zeros  []int      // place in x of each gauge's zero; -1 for one that has none
 	links  []float64  // lengths by the file
 	mounts []float64  // of the servos, by the file
@@ -30,7 +30,7 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 	for _, s := range exact.Servos {
 		m.mounts = append(m.mounts, float64(s.Mount))
 	}
-	for _, p := range parts(&exact, blades, len(zeros)) {
+	for _, p := range parameters(&exact, blades, len(zeros)) {
 		var sd float64
 		if p.Kind == GaugeZero {
 			sd = zeros[p.Index]
@@ -42,24 +42,24 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 			continue
 		}
 		if m.count[p.Kind] == 0 {
-			m.first[p.Kind] = len(m.parts)
+			m.first[p.Kind] = len(m.params)
 		}
 		if p.Kind == GaugeZero {
-			m.zeros[p.Index] = len(m.parts)
+			m.zeros[p.Index] = len(m.params)
 		}
 		m.count[p.Kind]++
-		m.parts, m.sd = append(m.parts, p), append(m.sd, sd)
+		m.params, m.sd = append(m.params, p), append(m.sd, sd)
 	}
 	return m
 }
 
-// of returns the elements of x, or of a derivative over it, for a kind of part: one for
-// each, or none where the kind is as the file says.
+// of returns the elements of x, or of a derivative over it, for a kind of parameter:
+// one for each, or none where the kind is as the file says.
 func (m *model) of(k Kind, x []float64) []float64 { return x[m.first[k]:][:m.count[k]] }
 
-// place returns where a part is in x, and false where it is as the file says.
+// place returns where a parameter is in x, and false where it is as the file says.
 func (m *model) place(p Parameter) (int, bool) {
-	for i, q := range m.parts {
+	for i, q := range m.params {
 		if q == p {
 			return i, true
 		}

@@ -15,12 +15,12 @@ type Candidate struct {
 	Gauge string // as in Reading
 }
 
-// Suggestion is a reading worth taking.
+// Suggestion is a reading that is worth the work.
 type Suggestion struct {
 	Candidate
 	Expect units.Angle // what it should show
 	Sigma  units.Angle // standard deviation of what it will show
-	After  units.Angle // Plan.Now once it and those before it are taken
+	After  units.Angle // Plan.Now once this one and those before it are taken
 }
 
 // Plan is what to measure next.
@@ -29,8 +29,9 @@ type Plan struct {
 	// blades, in all modes that work, at the nose, the tail and both sides.
 	Now  units.Angle
 	Take []Suggestion // in order
-	// Enough is set where no candidate tells blade pitch much better: Now, once those of Take are
-	// taken, is within Resolution, or none of the candidates lowers it by a hundredth.
+	// Enough is set where Take is shorter than was asked for, because no other candidate is
+	// worth the work: Now, once those of Take are taken, is within Resolution, or none of
+	// the candidates lowers the mean variance by 2 %, and so Now by 1 %.
 	Enough bool
 	// Resolution is the rounding of the pitch gauge as a standard deviation, its step
 	// over the root of 12; that of the best where there are several.
@@ -41,18 +42,24 @@ type Plan struct {
 // falls by a hundredth.
 const worth = 0.02
 
-// Next returns up to n readings not taken yet, each the one of the candidates that
-// lowers the mean variance of blade pitch over the sticks most, those before it taken; an
-// easier one, without cyclic stick and with the blade where the file's gauge has it, that
-// lowers it nearly as much goes before.
-// Candidates left out are those of Session.Candidates; ones that would be off their
-// gauge's scale, and those taken, are passed over. What a reading will show does not
-// matter to how much it will tell, to first order. The error is a *ReadingError for a
-// candidate that makes no sense.
+// Next returns up to n readings that have not been taken, in the order in which to take
+// them. Each is for the build as it will be known once those before it are taken.
+//
+// Of the candidates, Next looks for the one that lowers the mean variance of blade pitch
+// over the sticks most. It does not always return that one: among those that lower it by
+// 80 % as much or more, the easiest goes first. Easy is a centred cyclic stick, and a blade
+// where the file's gauge has it. A full cyclic stick is easier than a half one. Next
+// returns no reading that lowers the mean variance by 2 % or less, and none once Now is
+// within Resolution.
+//
+// Without candidates it takes those of Session.Candidates. It passes over those taken, and
+// those that the build cannot get to or that would be off their gauge's scale. What a
+// reading will show does not matter to how much it will tell, to first order. The error is
+// a *ReadingError for a candidate that cannot be one.
 func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 	f := r.fit
 	if candidates == nil {
-		candidates = f.bench.Candidates()
+		candidates = f.session.Candidates()
 	}
 	options, err := f.options(candidates, r)
 	if err != nil {
@@ -62,7 +69,7 @@ func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan := &Plan{Resolution: f.bench.resolution()}
+	plan := &Plan{Resolution: f.session.resolution()}
 	c := mat.NewSymDense(len(f.x), nil)
 	c.CopySym(f.covariance)
 	mean := trace(goal, c)
@@ -102,7 +109,7 @@ func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
 	return plan, nil
 }
 
-// option is a candidate as the fitted build shows it.
+// option is a candidate as the calculated build shows it.
 type option struct {
 	candidate int
 	value     float64
@@ -159,19 +166,19 @@ func (b *Session) trouble(s *Point) int {
 
 // options returns the candidates that can be read and have not been.
 func (f *fit) options(candidates []Candidate, r *Result) ([]option, error) {
-	b := f.bench
+	b := f.session
 	var options []option
 	for i := range candidates {
 		at, err := b.row(&candidates[i].Point, candidates[i].Gauge)
 		if err != nil {
-			return nil, readingError(i, err)
+			return nil, b.model.readingError(i, err)
 		}
 		if r.took(&at) {
 			continue
 		}
 		value, slope := make([]float64, 1), make([]float64, len(f.x))
 		if f.build.show([]row{at}, f.x, value, slope) != nil {
-			continue // the build does not get there
+			continue // the build cannot get there
 		}
 		if !b.gauges[at.gauge].Shows(units.Angle(value[0])) {
 			continue
@@ -206,9 +213,10 @@ var (
 	planBearings = []units.Angle{0, 90 * units.Degree, 180 * units.Degree, 270 * units.Degree}
 )
 
-// Candidates returns the readings that can be thought of: with every gauge, in all
-// modes that work, with the collective stick at its quarters and the cyclic stick at
-// half and full to all sides; blades at the nose, the tail and both sides.
+// Candidates returns the readings that Next chooses from: with every gauge, in all modes
+// that work, with the collective stick at its quarters, and with the cyclic stick at half
+// and full to each side while the collective stick is at the middle. Blades stand at the
+// nose, the tail and both sides.
 func (b *Session) Candidates() []Candidate {
 	var all []Candidate
 	for i := range b.gauges {
@@ -219,7 +227,7 @@ func (b *Session) Candidates() []Candidate {
 	return all
 }
 
-// everywhere returns the spots of some quantities that a plan looks at.
+// everywhere returns the points of some quantities that a plan looks at.
 func (b *Session) everywhere(of ...Quantity) []Point {
 	m := b.model
 	var all []Point
@@ -252,16 +260,16 @@ func (b *Session) everywhere(of ...Quantity) []Point {
 }
 
 // goal returns the matrix whose trace with the covariance is the mean variance of blade
-// pitch over the sticks. The error is that of a build that stops there.
+// pitch over the sticks. The error is that of a build that cannot get there.
 func (f *fit) goal() (*mat.SymDense, error) {
 	goal := mat.NewSymDense(len(f.x), nil)
-	spots := f.bench.everywhere(BladePitch)
-	for i := range spots {
-		_, slope, err := f.predict(&spots[i])
+	points := f.session.everywhere(BladePitch)
+	for i := range points {
+		_, slope, err := f.predict(&points[i])
 		if err != nil {
 			return nil, err
 		}
-		goal.SymRankOne(goal, 1/float64(len(spots)), slope)
+		goal.SymRankOne(goal, 1/float64(len(points)), slope)
 	}
 	return goal, nil
 }

@@ -11,11 +11,11 @@ import (
 // Each suggestion, once taken, leaves what it said it would. The first gains nearly as much
 // as any other candidate, and none that does is easier to take.
 func TestNext(t *testing.T) {
-	b := benchOf(t, "direct")
+	b := sessionOf(t, "direct")
 	b.gauges[0].Low, b.gauges[0].High = -20*units.Degree, 20*units.Degree
 	chance := rand.New(rand.NewPCG(11, 12))
 	x := drawn(b, chance)
-	readings := simulate(t, b, x, chance, pitchSpots()[:4]...)
+	readings := simulate(t, b, x, chance, pitchPoints()[:4]...)
 	r, err := b.Fit(readings)
 	if err != nil {
 		t.Fatal(err)
@@ -75,7 +75,7 @@ func TestNext(t *testing.T) {
 // and not the one that rounding happens to favour.
 func TestNextOfAlike(t *testing.T) {
 	for _, machine := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
-		r, err := benchOf(t, machine).Fit(nil)
+		r, err := sessionOf(t, machine).Fit(nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,7 +108,7 @@ func TestNothingWorthTaking(t *testing.T) {
 		t.Errorf("%+v", plan)
 	}
 	// A plan of many ends by itself.
-	r, err = benchOf(t, "direct").Fit(nil)
+	r, err = sessionOf(t, "direct").Fit(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,8 +119,8 @@ func TestNothingWorthTaking(t *testing.T) {
 }
 
 func BenchmarkNext(b *testing.B) {
-	bench := benchOf(b, "direct")
-	r, err := bench.Fit(simulate(b, bench, make([]float64, len(bench.model.parts)), nil, pitchSpots()...))
+	session := sessionOf(b, "direct")
+	r, err := session.Fit(simulate(b, session, make([]float64, len(session.model.params)), nil, pitchPoints()...))
 	if err != nil {
 		b.Fatal(err)
 	}

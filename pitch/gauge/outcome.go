@@ -12,32 +12,33 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Outcome is how the builds of a study come out. All but the counts of those that do not
-// work is of those that do.
+// Outcome is how the builds of a study come out. All of it but the counts is of the builds
+// that work.
 type Outcome struct {
-	Parts []Parameter // of the shares in all budgets
-	At    []StickOutcome
+	Parameters []Parameter // in the order of the shares in all budgets
+	At         []StickOutcome
 
 	// The worst of each build over the sticks.
-	Tilt     Extreme // amount of the plate's tilt; the limit is the rig's, which is meant for the cyclic stick centred
-	Pitch    Extreme // of any blade, off what the file says, up or down; the limit is one step of the file's gauge
-	Tracking Extreme // of the blade of most pitch over that of least; the limit is one step of the file's gauge
+	Tilt     Extreme // amount of the swashplate's tilt; the limit is the rig's, which is meant for a centred cyclic stick
+	Pitch    Extreme // of any blade, how far off what the file says, up or down; the limit is one step of the file's gauge
+	Tracking Extreme // the largest pitch of a blade minus the smallest; the limit is one step of the file's gauge
 
 	Builds      int         // that work
 	Unassembled int         // that cannot be put together
-	Stopped     int         // that do not get to a position of the sticks
+	Unreachable int         // that cannot get to a position of the sticks
 	First       *BuildError // of the first build that does not work; nil where all do
 }
 
 // StickOutcome is how the builds come out at one position of the sticks.
 type StickOutcome struct {
 	Stick pitch.Stick
-	// FilePitch is what the file says of all blades, and FileTilt of the plate: amount.
+	// FilePitch is the pitch of all blades by the file, and FileTilt the amount of the plate's
+	// tilt.
 	FilePitch, FileTilt units.Angle
 
-	Pitch    []Spread // of each blade, less FilePitch
-	Tilt     Spread   // amount
-	Tracking Spread   // the blade of most pitch over that of least
+	Pitch    []Spread // of each blade, minus FilePitch
+	Tilt     Spread   // its amount
+	Tracking Spread   // the largest pitch of a blade minus the smallest
 
 	PitchBudget []Budget // of each blade
 	TiltBudget  Budget
@@ -53,7 +54,7 @@ type Spread struct {
 // spread are about 2, 1, 0, 1 and 2 standard deviations from its mean.
 var Levels = [...]float64{0.025, 0.16, 0.5, 0.84, 0.975}
 
-// Extreme is a distribution over the builds, held against a limit.
+// Extreme is a distribution over the builds, compared with a limit.
 type Extreme struct {
 	Spread
 	Limit units.Angle
@@ -62,7 +63,7 @@ type Extreme struct {
 
 // outcome looks at what was sampled.
 func (v *survey) outcome(ctx context.Context) (*Outcome, error) {
-	o := &Outcome{Parts: v.parts, At: make([]StickOutcome, len(v.places))}
+	o := &Outcome{Parameters: v.params, At: make([]StickOutcome, len(v.places))}
 	if err := v.keep(o); err != nil {
 		return nil, err
 	}
@@ -94,7 +95,7 @@ func (v *survey) keep(o *Outcome) error {
 		case err.Stick == nil:
 			o.Unassembled++
 		default:
-			o.Stopped++
+			o.Unreachable++
 		}
 		if o.First == nil {
 			o.First = err
@@ -151,7 +152,7 @@ func (v *survey) at(i int, column []float64, reg *regression) StickOutcome {
 	return o
 }
 
-// pitchOff returns the pitch of a blade of build k at place i, less what the file says.
+// pitchOff returns the pitch of a blade of build k at place i, minus what the file says.
 func (v *survey) pitchOff(i, blade, k int) float64 { return v.shown[i][blade][k] - v.file[i][blade] }
 
 // tilt returns the amount by which the plate of build k tilts at place i.
@@ -160,7 +161,7 @@ func (v *survey) tilt(i, k int) float64 {
 	return math.Hypot(v.shown[i][blades][k], v.shown[i][blades+1][k])
 }
 
-// tracking returns the largest pitch of a blade of build k at place i less the least.
+// tracking returns the largest pitch of a blade of build k at place i minus the smallest.
 func (v *survey) tracking(i, k int) float64 {
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, pitch := range v.shown[i][:v.model.blades] {

@@ -24,8 +24,8 @@ const (
 	checked = 0.25
 )
 
-// probability returns that of readings and parts that fit as badly as these or worse,
-// of a build within its tolerances: the sum of squares of both is chi-square, with as
+// probability returns that of readings and parameters that agree as badly as these or
+// worse, of a build within its tolerances: the sum of squares of both is chi-square, with as
 // many degrees of freedom as there are readings.
 func (f *fit) probability() float64 {
 	if len(f.rows) == 0 {
@@ -40,8 +40,8 @@ func threshold(n int) float64 {
 	return distuv.UnitNormal.Quantile(1 - falseAlarm/float64(2*n))
 }
 
-// deletion tells what leaving out readings does, to first order in what the parts are
-// off by. Left out together, the readings of a set S lower chi-square by
+// deletion tells what leaving out readings does, to first order in what the parameters
+// are off by. Left out together, the readings of a set S lower chi-square by
 //
 //	z_S . K_SS⁻¹ z_S,  z = residuals over sigma,  K = 1 - hat matrix
 //
@@ -74,7 +74,7 @@ func (f *fit) deletion() *deletion {
 	return d
 }
 
-// gain returns by how much chi-square is less without a set of readings.
+// gain returns by how much leaving out a set of readings lowers chi-square.
 func (d *deletion) gain(set []int) float64 {
 	v, ok := d.square(set, func(i int) float64 { return d.z[i] })
 	if !ok {
@@ -132,6 +132,18 @@ func (d *deletion) clean(without []int) bool {
 	return true
 }
 
+// misfit returns the error of readings that fail one of the tests, without whose fault it is.
+func (f *fit) misfit() *MisfitError {
+	m := &MisfitError{Readings: len(f.rows), ChiSquare: f.chiSquare, P: f.probability()}
+	d := f.deletion()
+	for i := range f.rows {
+		if z := d.student(i, nil); z > m.Student {
+			m.Worst, m.Student = i, z
+		}
+	}
+	return m
+}
+
 // strays returns the readings that no build explains, and nothing where all are sound.
 // The set is the smallest whose absence leaves the rest sound; sets of two and three are
 // looked at whole, so that outliers that hide each other are found. There is a misfit
@@ -145,7 +157,7 @@ func (f *fit) strays() ([]int, *MisfitError) {
 	if d.clean(nil) {
 		return nil, nil
 	}
-	misfit := &MisfitError{Readings: n, ChiSquare: f.chiSquare, P: f.probability()}
+	misfit := f.misfit()
 	for size := 1; size <= min(mostOutliers, n-1); size++ {
 		set, rivals := d.worst(size)
 		if !d.clean(set) {
@@ -199,7 +211,7 @@ func (d *deletion) told(set []int) bool {
 		// What the rest leave of the reading's variance, in its sigmas squared.
 		left := d.leftWithout(i, set) - 1
 		var before float64
-		for j, sd := range d.bench.model.sd {
+		for j, sd := range d.session.model.sd {
 			before += math.Pow(d.slope(i).AtVec(j)*sd/d.rows[i].sigma, 2)
 		}
 		if left > checked*before {

@@ -9,14 +9,14 @@ import (
 
 // position is what the radio sends at one position of the sticks in one flight mode:
 // for each servo, what its arm makes of it. It is worked out once, from the file: the
-// radio's steps and limits are in it, and the parts of a build change none of them.
+// radio's steps and limits are in it, and the parameters of a build change none of them.
 type position []sent
 
 // sent is what one servo is sent.
 type sent struct {
 	turn float64 // rad, of the arm from where it stands at the neutral pulse, by the file
 	// perLow and perHigh are the turn for a change of the end points: rad for the
-	// whole. They are without the radio's steps, and 0 where the pulse is clipped.
+	// whole. They are without the radio's steps, and 0 where the pulse reaches its limit.
 	perLow, perHigh float64
 }
 

@@ -32,22 +32,22 @@ func (w *work) radioMode(i int) error {
 	if err != nil || !w.much(collective) && !w.much(cyclic) {
 		return err
 	}
-	fitted, err := w.fitted()
+	built, err := w.built()
 	if err != nil {
 		return err
 	}
 	// What is wanted, transferred to the build as it is.
-	carried, err := (setup.Setup{Rig: w.wanted, Mode: &w.wanted.Modes[i]}).Transfer(fitted, setup.TransferOptions{})
+	transferred, err := (setup.Setup{Rig: w.wanted, Mode: &w.wanted.Modes[i]}).Transfer(built, setup.TransferOptions{})
 	var mode *setup.ModeError
 	switch {
-	case errors.As(err, &mode): // the build does not reach it, or what is wanted clips a servo by itself
+	case errors.As(err, &mode): // the build does not reach it, or what is wanted takes a servo to its limit by itself
 		w.unmet[w.set.Modes[i].Mode.Name] = err
 		return nil
 	case err != nil:
 		return err
 	}
 	if w.much(collective) {
-		if err := w.setCollective(i, &carried.Exact, collective); err != nil {
+		if err := w.setCollective(i, &transferred.Exact, collective); err != nil {
 			return err
 		}
 		if _, cyclic, err = w.offBy(i); err != nil { // the collective is in it
@@ -57,7 +57,7 @@ func (w *work) radioMode(i int) error {
 	if !w.much(cyclic) {
 		return nil
 	}
-	right, forward := carried.Enter.Rates.Right, carried.Enter.Rates.Forward
+	right, forward := transferred.Enter.Rates.Right, transferred.Enter.Rates.Forward
 	if err := w.setRate(i, "right cyclic rate", right, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Right }, func(c *Check) bool { return c.Stick.Right != 0 }); err != nil {
 		return err
 	}
@@ -104,7 +104,7 @@ type miss struct {
 	ratio float64 // of the pitch wanted from the lowest stick to the highest to that there is; 1 where there is none
 }
 
-// much reports whether it is too far, and known to be.
+// much reports whether a miss is worth a step, and known to be.
 func (w *work) much(m miss) bool { return w.worthwhile(m.worst, 0, m.least, m.sigma) }
 
 // offBy returns how far a mode is from its goals of collective and of cyclic.
@@ -116,9 +116,9 @@ func (w *work) offBy(mode int) (collective, swing miss, err error) {
 	}
 	collective, swing = miss{least: w.leastPitch(), ratio: 1}, miss{least: 2 * w.leastPitch(), ratio: 1}
 	var wanted, got []float64
-	for k := 0; k < len(goals); k += w.bench.model.blades {
+	for k := 0; k < len(goals); k += w.session.model.blades {
 		// Only what the blades have in common is the radio's to mend.
-		all := mean(looks[k:][:w.bench.model.blades])
+		all := mean(looks[k:][:w.session.model.blades])
 		m := &collective
 		if cyclic(goals[k].place.stick) {
 			m = &swing
@@ -135,10 +135,10 @@ func (w *work) offBy(mode int) (collective, swing miss, err error) {
 	return collective, swing, nil
 }
 
-// fitted returns the build as a rig, its blades' horns and links those of the mean.
-func (w *work) fitted() (*setup.Rig, error) {
+// built returns the build as a rig, with the mean of its blades' pitch horns and pitch links.
+func (w *work) built() (*setup.Rig, error) {
 	parts := w.set.Parts()
-	m := w.bench.model
+	m := w.session.model
 	for i := range parts.Servos {
 		applyTo(&parts.Servos[i], m, w.fit.x, i)
 	}
@@ -155,7 +155,7 @@ func (w *work) fitted() (*setup.Rig, error) {
 	return w.set.With(parts)
 }
 
-// applyTo puts into a servo what its own parts are off by.
+// applyTo puts into a servo what its own parameters are off by.
 func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 	at := func(k Kind) float64 {
 		if v := m.of(k, x); len(v) > 0 {
@@ -205,8 +205,8 @@ func (w *work) try(mode int, set pitch.Setting, s Step, mends func(*Check) bool)
 		return err
 	}
 	var most float64
-	for i := 0; i < len(before); i += w.bench.model.blades {
-		was, is := averageOff(before[i:][:w.bench.model.blades]), averageOff(s.After[i:][:w.bench.model.blades])
+	for i := 0; i < len(before); i += w.session.model.blades {
+		was, is := averageOff(before[i:][:w.session.model.blades]), averageOff(s.After[i:][:w.session.model.blades])
 		switch {
 		case mends == nil:
 			most = math.Max(most, math.Abs(is-was))

@@ -11,29 +11,30 @@ import (
 // Reading is what a gauge showed.
 type Reading struct {
 	Point
-	Gauge string // by its name; "" is the only one on the bench that measures the quantity
+	Gauge string // by its name; "" is the only one of the session that measures the quantity
 	Value units.Angle
 }
 
-// ReadingError reports a reading that makes no sense.
+// ReadingError reports a reading that cannot be one, such as of a blade that the head does
+// not have, or beyond the scale of its gauge.
 type ReadingError struct {
 	Index  int    // of the reading, from 0
-	Field  string // at fault
-	Reason string // with the amount
+	Field  string // at fault, such as "blade"
+	Reason string // what is wrong with it and what it must be, such as "must be from 1 to 2, not 3"
 	Err    error  // the cause, where another package found it
 }
 
 func (e *ReadingError) Error() string {
-	return fmt.Sprintf("gauge: reading %d: %s: %s", e.Index+1, e.Field, e.Reason)
+	return fmt.Sprintf("gauge: reading %d: %s %s", e.Index+1, e.Field, e.Reason)
 }
 
 func (e *ReadingError) Unwrap() error { return e.Err }
 
-// MaxReadings is how many readings are fitted at most. It is far above what anyone takes:
+// MaxReadings is how many readings Fit takes at most. It is far above what anyone reads:
 // the time of a fit grows with its cube.
 const MaxReadings = 60
 
-// row is a reading ready to be fitted.
+// row is a reading, checked and ready for a fit.
 type row struct {
 	place
 	gauge int
@@ -45,22 +46,22 @@ type row struct {
 // rows checks readings. The error is a *ReadingError, or a *SpecError for too many.
 func (b *Session) rows(readings []Reading) ([]row, error) {
 	if len(readings) > MaxReadings {
-		return nil, &SpecError{Field: "readings", Reason: fmt.Sprintf("%d are more than %d", len(readings), MaxReadings)}
+		return nil, &SpecError{Field: "readings", Reason: fmt.Sprintf("are %d; give at most %d", len(readings), MaxReadings)}
 	}
 	rows := make([]row, len(readings))
 	for i := range readings {
 		r := &readings[i]
 		at, err := b.row(&r.Point, r.Gauge)
 		if err != nil {
-			return nil, readingError(i, err)
+			return nil, b.model.readingError(i, err)
 		}
 		g := &b.gauges[at.gauge]
 		switch v := r.Value; {
 		case !units.Finite(v):
-			return nil, &ReadingError{Index: i, Field: "value", Reason: "not a finite angle"}
+			return nil, &ReadingError{Index: i, Field: "value", Reason: "is not a finite angle; write what the gauge shows"}
 		case !g.Shows(v):
-			return nil, &ReadingError{Index: i, Field: "value", Reason: fmt.Sprintf("%.4g° is off the scale of %q, %.4g° to %.4g°, by %.4g°",
-				v.Degrees(), g.Name, g.Low.Degrees(), g.High.Degrees(), math.Max(float64(g.Low-v), float64(v-g.High))/float64(units.Degree))}
+			return nil, &ReadingError{Index: i, Field: "value", Reason: fmt.Sprintf("is %.4g°, which is off the scale of the %s by %.4g°; write an angle from %.4g° to %.4g°",
+				v.Degrees(), g.Name, math.Max(float64(g.Low-v), float64(v-g.High))/float64(units.Degree), g.Low.Degrees(), g.High.Degrees())}
 		}
 		at.value = float64(r.Value)
 		rows[i] = at
@@ -81,14 +82,15 @@ func (b *Session) row(s *Point, gauge string) (row, error) {
 	return row{place: p, gauge: g, zero: b.model.zeros[g], sigma: float64(b.gauges[g].Sigma())}, nil
 }
 
-func readingError(i int, err error) error {
+// readingError returns a *ReadingError for reading i.
+func (m *model) readingError(i int, err error) error {
 	if spec := (*SpecError)(nil); errors.As(err, &spec) {
 		return &ReadingError{i, spec.Field, spec.Reason, spec.Err}
 	}
-	return &ReadingError{i, "spot", err.Error(), err}
+	return &ReadingError{i, "point", "cannot be reached: " + m.say(err), err}
 }
 
-// show works out what rows should show on a build whose parts are off by x, and the
+// show works out what rows should show on a build whose parameters are off by x, and the
 // derivatives over x. The error is a *ReadingError.
 func (b *build) show(rows []row, x, values, derivs []float64) error {
 	if err := b.set(x); err != nil {
@@ -98,16 +100,16 @@ func (b *build) show(rows []row, x, values, derivs []float64) error {
 		r := &rows[i]
 		if i == 0 || r.mode != rows[i-1].mode || r.stick != rows[i-1].stick {
 			if err := b.stand(r.at); err != nil {
-				return readingError(i, err)
+				return b.model.readingError(i, err)
 			}
 			if err := b.effects(); err != nil {
-				return readingError(i, err)
+				return b.model.readingError(i, err)
 			}
 		}
 		d := derivs[i*len(x):][:len(x)]
 		v, err := b.slope(d, &r.sight)
 		if err != nil {
-			return readingError(i, err)
+			return b.model.readingError(i, err)
 		}
 		values[i] = float64(v)
 		if r.zero >= 0 {

@@ -40,7 +40,7 @@ func TestFitsOfSciPy(t *testing.T) {
 	if err := json.Unmarshal(data, &cases); err != nil {
 		t.Fatal(err)
 	}
-	b := benchOf(t, "direct")
+	b := sessionOf(t, "direct")
 	if len(cases) < 6 {
 		t.Fatalf("%d cases", len(cases))
 	}
@@ -64,12 +64,12 @@ func TestFitsOfSciPy(t *testing.T) {
 		if math.Abs(got.ChiSquare/c.ChiSquare-1) > agree {
 			t.Errorf("%s: chi-square %v, SciPy's %v", c.Name, got.ChiSquare, c.ChiSquare)
 		}
-		for i, e := range got.Parts {
+		for i, e := range got.Parameters {
 			if d := (e.Off - c.Estimate[i]) / e.Sigma; math.Abs(d) > agree {
-				t.Errorf("%s, %v: %v, SciPy's %v: off by %.2g standard errors", c.Name, e.Part, e.Off, c.Estimate[i], d)
+				t.Errorf("%s, %v: %v, SciPy's %v: off by %.2g standard errors", c.Name, e.Parameter, e.Off, c.Estimate[i], d)
 			}
 			if d := e.Sigma/c.Sigma[i] - 1; math.Abs(d) > agreeSigma {
-				t.Errorf("%s, %v: standard error %v, SciPy's %v", c.Name, e.Part, e.Sigma, c.Sigma[i])
+				t.Errorf("%s, %v: standard error %v, SciPy's %v", c.Name, e.Parameter, e.Sigma, c.Sigma[i])
 			}
 		}
 	}

@@ -11,11 +11,11 @@ import (
 
 // Result is what readings say of a build. It is for one goroutine at a time.
 type Result struct {
-	Parts    []Estimate   // in the order of Session.Parameters
-	Readings []Calculated // in the order given, outliers among them
-	Outliers []Outlier    // readings that no build explains; they are left out of all else
-	// Combinations are parts that the readings do not tell apart, and what they do
-	// together where that is settled.
+	Parameters []Estimate   // in the order of Session.Parameters
+	Readings   []Calculated // in the order given, outliers among them
+	Outliers   []Outlier    // readings that no build explains; they are left out of all else
+	// Combinations are parameters that the readings do not tell apart, and what they do
+	// together where that is known.
 	Combinations []Combination
 
 	ChiSquare float64 // of readings and tolerances together
@@ -27,23 +27,23 @@ type Result struct {
 	resolution *mat.SymDense // see verdict.go
 }
 
-// Estimate is what is known of one part. Amounts are off the file's, in SI units.
+// Estimate is what is known of one parameter. Its amounts are in SI units.
 type Estimate struct {
-	Part      Parameter
-	Off       float64
+	Parameter Parameter
+	Off       float64 // by how much it is more than the file says
 	Sigma     float64 // standard error of Off
 	Tolerance float64 // standard deviation before anything was measured
 	// Known is the share of the variance before that the readings have removed: 0
 	// where they say nothing, 1 where they say all.
-	Settled float64
+	Known   float64
 	Verdict Verdict
-	With    []Parameter // for KnownTogether: the parts that this one is not told apart from
+	With    []Parameter // for KnownTogether: the parameters that this one is not told apart from
 }
 
-// Calculated is a reading against the fitted build.
+// Calculated is a reading compared with the build that was found.
 type Calculated struct {
-	Shown    units.Angle // by the fitted build, on the same gauge
-	Residual units.Angle // what was read less that
+	Shown    units.Angle // what that build should show on the same gauge
+	Residual units.Angle // the reading minus Shown
 	// Student is the residual from the fit to all other readings, over its standard
 	// deviation: a standard normal number where the reading is sound.
 	Student float64
@@ -53,12 +53,12 @@ type Calculated struct {
 // Outlier is a reading that no build explains.
 type Outlier struct {
 	Index   int         // of the reading, from 0
-	By      units.Angle // what was read less what the other readings say
+	By      units.Angle // the reading minus what the other readings say
 	Sigma   units.Angle // standard deviation of By, were the reading sound
 	Student float64     // By over Sigma
 }
 
-// Prediction is what a build would show to a gauge without error.
+// Prediction is what a build should show to a gauge without error.
 type Prediction struct {
 	Value units.Angle
 	Sigma units.Angle // standard error
@@ -109,15 +109,15 @@ func (f *fit) outlier(i int, r *row) (Outlier, units.Angle, error) {
 	return Outlier{i, units.Angle(by), units.Angle(sigma), by / sigma}, units.Angle(values[0]), nil
 }
 
-// Predict returns what the build shows at a spot. The error is a *SpecError, or what
+// Predict returns what the build shows at a point. The error is a *SpecError, or what
 // keeps the build from getting there.
 func (r *Result) Predict(s Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
 	return r.fit.prediction(value, slope), err
 }
 
-// Difference returns by how much one spot shows more than another, such as one blade
-// than the next: often much better known than either. The errors are those of Predict.
+// Difference returns by how much one point shows more than another, such as one blade
+// than the next. The difference is often much better known than either. The errors are those of Predict.
 func (r *Result) Difference(s, than Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
 	if err != nil {
@@ -131,10 +131,10 @@ func (r *Result) Difference(s, than Point) (Prediction, error) {
 	return r.fit.prediction(value-other, slope), nil
 }
 
-// predict returns what the fitted build shows at a spot, and the derivatives over x.
+// predict returns what the calculated build shows at a point, and the derivatives over x.
 func (f *fit) predict(s *Point) (float64, *mat.VecDense, error) {
 	value, slope := make([]float64, 1), make([]float64, len(f.x))
-	p, err := f.bench.find(s)
+	p, err := f.session.find(s)
 	if err == nil {
 		err = f.build.show([]row{{place: p, zero: -1}}, f.x, value, slope)
 	}
@@ -149,11 +149,11 @@ func (f *fit) prediction(value float64, slope mat.Vector) Prediction {
 	return Prediction{units.Angle(value), units.Angle(math.Sqrt(f.variance(slope)))}
 }
 
-// Covariance returns the covariance of what two parts are off by, in SI units; 0 for a
-// part without a tolerance.
+// Covariance returns the covariance of what two parameters are off by, in SI units, and 0
+// for one without a tolerance.
 func (r *Result) Covariance(p, q Parameter) float64 {
-	i, ok := r.fit.bench.model.place(p)
-	j, also := r.fit.bench.model.place(q)
+	i, ok := r.fit.session.model.place(p)
+	j, also := r.fit.session.model.place(q)
 	if !ok || !also {
 		return 0
 	}

@@ -6,15 +6,16 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Quantity is what can be measured on a build.
+// Quantity is what can be measured on a machine.
 type Quantity int
 
-// The quantities, all of them angles.
+// The quantities, all of them angles; above 0 is leading edge up, right side low, front low,
+// and ball up.
 const (
-	BladePitch  Quantity = iota // of a blade, leading edge up
-	TiltRight                   // of the plate, right side low
-	TiltForward                 // of the plate, front low
-	ArmAngle                    // of a servo's arm from its drawn neutral direction, ball up
+	BladePitch  Quantity = iota // of a blade
+	TiltRight                   // of the swashplate, to the right
+	TiltForward                 // of the swashplate, forward
+	ArmAngle                    // of a servo's arm from its drawn neutral direction
 )
 
 func (q Quantity) String() string {
@@ -52,8 +53,8 @@ func (b *build) value(s *sight) (units.Angle, error) {
 	return b.arms[s.servo], nil
 }
 
-// slope returns a quantity, and puts into dst its derivatives over what the parts are
-// off by: analytic, by the chain rule, the radio's steps aside. It uses what effects
+// slope returns a quantity, and puts into dst its derivatives over what the parameters
+// are off by: analytic, by the chain rule, the radio's steps aside. It uses what effects
 // has worked out. The errors are those of pitch.Grip.Effect.
 func (b *build) slope(dst []float64, s *sight) (units.Angle, error) {
 	clear(dst)
@@ -96,21 +97,21 @@ func (b *build) underPlate(dst []float64, perPose swash.PoseRate) {
 // one over its arm's angle.
 func (b *build) perServo(dst []float64, i int, perArm float64) {
 	m := b.model
-	gain := 1.
+	travel := 1.
 	if g := m.of(ServoTravel, b.x); len(g) > 0 {
-		gain += g[i]
+		travel += g[i]
 	}
-	for _, part := range [...]struct {
+	for _, p := range [...]struct {
 		kind  Kind
 		slope float64
 	}{
 		{ServoCentre, 1},
 		{ServoTravel, b.turn(i)},
-		{LowEnd, gain * b.at[i].perLow},
-		{HighEnd, gain * b.at[i].perHigh},
+		{LowEnd, travel * b.at[i].perLow},
+		{HighEnd, travel * b.at[i].perHigh},
 	} {
-		if d := m.of(part.kind, dst); len(d) > 0 {
-			d[i] = perArm * part.slope
+		if d := m.of(p.kind, dst); len(d) > 0 {
+			d[i] = perArm * p.slope
 		}
 	}
 }
@@ -119,7 +120,7 @@ func (b *build) perServo(dst []float64, i int, perArm float64) {
 // plate.
 func (b *build) abovePlate(dst []float64, blade int, e *pitch.Effect) {
 	m := b.model
-	for _, part := range [...]struct {
+	for _, p := range [...]struct {
 		kind  Kind
 		i     int
 		slope float64
@@ -128,8 +129,8 @@ func (b *build) abovePlate(dst []float64, blade int, e *pitch.Effect) {
 		{PitchLink, blade, e.PerLink},
 		{HornRadius, blade, e.PerHorn},
 	} {
-		if d := m.of(part.kind, dst); len(d) > 0 {
-			d[part.i] = part.slope
+		if d := m.of(p.kind, dst); len(d) > 0 {
+			d[p.i] = p.slope
 		}
 	}
 }

@@ -13,28 +13,28 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Study asks how machines of one design come out when each is built to the tolerances
-// of a bench and nothing is measured or corrected: many builds, the parts of each off at
-// random and independently of each other.
+// Study asks how machines of one design come out, when each is built to the tolerances of a
+// session and nothing is measured or corrected. It looks at many random builds, the
+// parameters of each off independently of each other.
 type Study struct {
 	Mode   string        // flight mode, by its name
-	Sticks []pitch.Stick // none: the collective stick at every twentieth, cyclic centred
-	// Builds is how many are looked at, 200 or more. A mean is then known to one part in
-	// the root of Builds of a standard deviation, the standard deviation to one in that
-	// of 2 Builds, and the outer quantiles of a normal spread to 2.7 in that of Builds.
+	Sticks []pitch.Stick // where to look; with none, the collective stick at every twentieth, cyclic centred
+	// Builds is how many are looked at, from 200 to 1,000,000. In standard deviations of the
+	// spread, a mean is then known to 1/√Builds, the standard deviation to 1/√(2 Builds),
+	// and the outer quantiles of a normal spread to 2.7/√Builds.
 	Builds int
-	// Seed settles chance. Build k depends on the seed, k and the tolerances alone, so
-	// that a longer study begins with the builds of a shorter one.
+	// Seed is that of the random numbers. Build k depends on the seed, k and the tolerances
+	// alone, so that a longer study begins with the builds of a shorter one.
 	Seed uint64
 	// Workers is how many goroutines work, the caller's among them; 0 is the caller's
 	// alone. The outcome is the same to the last bit for any number.
 	Workers int
-	// Cut refuses parts that are off by more than Worst tolerances, as one who checks
+	// Cut refuses parameters that are off by more than Worst tolerances, as one who checks
 	// parts does, and draws them anew.
 	Cut bool
 }
 
-// Worst is how many tolerances parts are off by in the worst case: normal parts are
+// Worst is how many tolerances parameters are off by in the worst case. A normal one is
 // beyond with a probability of 0.27 %.
 const Worst = 3
 
@@ -51,9 +51,10 @@ const (
 // BuildError reports what keeps a build of a study from being put together, or from
 // getting to a position of the sticks.
 type BuildError struct {
-	Build int          // from 0; -1 is the file's
-	Stick *pitch.Stick // nil where it cannot be put together
-	Err   error
+	Build  int          // from 0; -1 is the file's
+	Stick  *pitch.Stick // nil where it cannot be put together
+	Reason string       // with the machine's own names
+	Err    error        // the cause, where another package found it
 }
 
 func (e *BuildError) Error() string {
@@ -62,9 +63,9 @@ func (e *BuildError) Error() string {
 		what = fmt.Sprintf("build %d", e.Build+1)
 	}
 	if e.Stick == nil {
-		return fmt.Sprintf("gauge: %s cannot be put together: %v", what, e.Err)
+		return fmt.Sprintf("gauge: %s cannot be put together: %s", what, e.Reason)
 	}
-	return fmt.Sprintf("gauge: %s does not get to %v: %v", what, e.Stick, e.Err)
+	return fmt.Sprintf("gauge: %s cannot get to %v: %s", what, e.Stick, e.Reason)
 }
 
 func (e *BuildError) Unwrap() error { return e.Err }
@@ -77,17 +78,17 @@ type StudyError struct {
 }
 
 func (e *StudyError) Error() string {
-	return fmt.Sprintf("gauge: only %d of %d builds work, fewer than %d: %v", e.Work, e.Builds, fewestBuilds, e.First)
+	return fmt.Sprintf("gauge: only %d of %d builds work, and a study needs %d: %s", e.Work, e.Builds, fewestBuilds, bare(e.First))
 }
 
 func (e *StudyError) Unwrap() error { return e.First }
 
-// Study looks at many builds of the bench's machine. Blades are looked at where the
-// file's gauge is read, one after the other. What gauges' zeros are off by plays no part.
+// Study looks at many random builds of the session's machine. Each blade is looked at where
+// the file's gauge is read. What gauges are off by at zero does not matter.
 //
-// The error is a *SpecError for a study that makes no sense or is too large, a
-// *BuildError where the file's own build does not get to a position of the sticks, a
-// *StudyError where fewer than 200 builds work, or that of ctx once it is done.
+// The error is a *SpecError for a study that cannot be made or is too large, a *BuildError
+// where the file's own build cannot get to a position of the sticks, a *StudyError where
+// fewer than 200 builds work, or that of ctx once it is done.
 func (b *Session) Study(ctx context.Context, s Study) (*Outcome, error) {
 	v, err := b.survey(&s)
 	if err != nil {
@@ -103,14 +104,19 @@ func (b *Session) Study(ctx context.Context, s Study) (*Outcome, error) {
 type survey struct {
 	model  *model
 	study  Study
-	parts  []Parameter // that are drawn: all of the model but gauges' zeros
+	params []Parameter // that are drawn: all of the model but gauges' zeros
 	places []place
-	sights []sight       // looked at in every place: each blade's pitch, then the tilt's two parts
+	sights []sight       // looked at in every place: each blade's pitch, then the tilt's two components
 	file   [][]float64   // by place and sight: what the file's build shows
-	slopes [][][]float64 // by place and sight: its derivatives over the parts
-	off    [][]float64   // by part: columns, in tolerances
+	slopes [][][]float64 // by place and sight: its derivatives over the parameters
+	off    [][]float64   // by parameter: columns, in tolerances
 	shown  [][][]float64 // by place and sight: columns
 	errs   []*BuildError // a column
+}
+
+// fails returns the error of a build; see BuildError.
+func (v *survey) fails(k int, stick *pitch.Stick, err error) *BuildError {
+	return &BuildError{Build: k, Stick: stick, Reason: v.model.say(err), Err: err}
 }
 
 // survey checks a study and looks at the file's build.
@@ -123,19 +129,19 @@ func (b *Session) survey(s *Study) (*survey, error) {
 		}
 	}
 	v.study.Workers = max(s.Workers, 1)
-	for _, p := range b.model.parts {
+	for _, p := range b.model.params {
 		if p.Kind != GaugeZero {
-			v.parts = append(v.parts, p)
+			v.params = append(v.params, p)
 		}
 	}
-	columns := len(v.parts) + len(v.study.Sticks)*(b.model.blades+2)
+	columns := len(v.params) + len(v.study.Sticks)*(b.model.blades+2)
 	switch {
 	case s.Builds < fewestBuilds || s.Builds > mostBuilds:
-		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("%d is not within %d and %d", s.Builds, fewestBuilds, mostBuilds)}
+		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("must be from %d to %d, not %d", fewestBuilds, mostBuilds, s.Builds)}
 	case s.Workers < 0:
-		return nil, &SpecError{Field: "workers", Reason: fmt.Sprintf("%d is below 0", s.Workers)}
+		return nil, &SpecError{Field: "workers", Reason: fmt.Sprintf("must be 0 or more, not %d", s.Workers)}
 	case columns > mostNumbers/s.Builds:
-		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("%d builds of %d numbers each are more than %d in all", s.Builds, columns, mostNumbers)}
+		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("are too many: %d, with %d numbers each, make more than %d in all; ask for at most %d", s.Builds, columns, mostNumbers, mostNumbers/columns)}
 	}
 	for _, stick := range v.study.Sticks {
 		p, err := b.find(&Point{Of: BladePitch, Mode: s.Mode, Stick: stick})
@@ -157,7 +163,7 @@ func (b *Session) survey(s *Study) (*survey, error) {
 func (v *survey) look() error {
 	b, err := v.model.newBuild()
 	if err != nil {
-		return &BuildError{Build: -1, Err: err}
+		return v.fails(-1, nil, err)
 	}
 	v.file, v.slopes = make([][]float64, len(v.places)), make([][][]float64, len(v.places))
 	for i := range v.places {
@@ -167,16 +173,16 @@ func (v *survey) look() error {
 			err = b.effects()
 		}
 		for q := range v.sights {
-			slope := make([]float64, len(v.model.parts))
+			slope := make([]float64, len(v.model.params))
 			var shown units.Angle
 			if err == nil {
 				shown, err = b.slope(slope, &v.sights[q])
 			}
 			v.file[i] = append(v.file[i], float64(shown))
-			v.slopes[i] = append(v.slopes[i], slope[:len(v.parts)])
+			v.slopes[i] = append(v.slopes[i], slope[:len(v.params)])
 		}
 		if err != nil {
-			return &BuildError{Build: -1, Stick: &at.stick, Err: err}
+			return v.fails(-1, &at.stick, err)
 		}
 	}
 	return nil
@@ -186,7 +192,7 @@ func (v *survey) look() error {
 func (v *survey) sample(ctx context.Context) error {
 	n := v.study.Builds
 	column := func() []float64 { return make([]float64, n) }
-	for range v.parts {
+	for range v.params {
 		v.off = append(v.off, column())
 	}
 	for range v.places {
@@ -201,16 +207,16 @@ func (v *survey) sample(ctx context.Context) error {
 	return v.each(ctx, (n+blockOfBuilds-1)/blockOfBuilds, func(blocks iter.Seq[int]) error {
 		b, err := v.model.newBuild()
 		if err != nil {
-			return &BuildError{Build: -1, Err: err}
+			return v.fails(-1, nil, err)
 		}
 		source := new(rand.PCG)
 		chance := rand.New(source)
-		x := make([]float64, len(v.model.parts))
+		x := make([]float64, len(v.model.params))
 		for block := range blocks {
 			first := block * blockOfBuilds
 			for k := first; k < min(first+blockOfBuilds, n); k++ {
 				source.Seed(v.study.Seed, uint64(k))
-				for j := range v.parts {
+				for j := range v.params {
 					z := v.draw(chance)
 					v.off[j][k], x[j] = z, z*v.model.sd[j]
 				}
@@ -221,7 +227,7 @@ func (v *survey) sample(ctx context.Context) error {
 	})
 }
 
-// draw returns what a part is off by, in tolerances.
+// draw returns what a parameter is off by, in tolerances.
 func (v *survey) draw(chance *rand.Rand) float64 {
 	z := chance.NormFloat64()
 	for v.study.Cut && math.Abs(z) > Worst {
@@ -230,20 +236,20 @@ func (v *survey) draw(chance *rand.Rand) float64 {
 	return z
 }
 
-// measure enters what build k, its parts off by x, shows into the columns.
+// measure enters what build k, its parameters off by x, shows into the columns.
 func (v *survey) measure(b *build, k int, x []float64) *BuildError {
 	if err := b.set(x); err != nil {
-		return &BuildError{Build: k, Err: err}
+		return v.fails(k, nil, err)
 	}
 	for i := range v.places {
 		at := &v.places[i]
 		if err := b.stand(at.at); err != nil {
-			return &BuildError{Build: k, Stick: &at.stick, Err: err}
+			return v.fails(k, &at.stick, err)
 		}
 		for q := range v.sights {
 			shown, err := b.value(&v.sights[q])
 			if err != nil {
-				return &BuildError{Build: k, Stick: &at.stick, Err: err}
+				return v.fails(k, &at.stick, err)
 			}
 			v.shown[i][q][k] = float64(shown)
 		}

@@ -123,16 +123,16 @@ func TestStudyDraws(t *testing.T) {
 	for j, z := range v.off {
 		mean, sd := stat.MeanStdDev(z, nil)
 		if math.Abs(mean) > band*se || math.Abs(sd-1) > band*se/math.Sqrt2 {
-			t.Errorf("%v: mean %v, standard deviation %v", v.parts[j], mean, sd)
+			t.Errorf("%v: mean %v, standard deviation %v", v.params[j], mean, sd)
 		}
 		for lag := 1; lag <= 4; lag++ {
 			if c := stat.Correlation(z[lag:], z[:builds-lag], nil); math.Abs(c) > band*se {
-				t.Errorf("%v: correlation %v with build %d before", v.parts[j], c, lag)
+				t.Errorf("%v: correlation %v with build %d before", v.params[j], c, lag)
 			}
 		}
 		for i := range j {
 			if c := stat.Correlation(z, v.off[i], nil); math.Abs(c) > band*se {
-				t.Errorf("%v: correlation %v with %v", v.parts[j], c, v.parts[i])
+				t.Errorf("%v: correlation %v with %v", v.params[j], c, v.params[i])
 			}
 		}
 	}
@@ -204,7 +204,7 @@ func TestStudyLinear(t *testing.T) {
 			// 0.8884: factors d2 and d3 of control charts, from memory. Of a blade
 			// only the horn and its link are its own.
 			own := 0.
-			for j, p := range o.Parts {
+			for j, p := range o.Parameters {
 				if (p.Kind == PitchLink || p.Kind == HornRadius) && p.Index == 0 {
 					own += at.PitchBudget[0].Shares[j]
 				}
@@ -230,7 +230,7 @@ func checkShares(t *testing.T, name string, o *Outcome, b *Budget, builds float6
 			se += 0.01 // a plate that fights: see TestSlopes
 		}
 		if math.Abs(b.Sampled[j]-share) > band*se+1e-6 {
-			t.Errorf("%s, %v: share %.5f, sampled %.5f", name, o.Parts[j], share, b.Sampled[j])
+			t.Errorf("%s, %v: share %.5f, sampled %.5f", name, o.Parameters[j], share, b.Sampled[j])
 		}
 	}
 	const rounding = 1e-12
@@ -273,7 +273,7 @@ func TestBudgetTolerances(t *testing.T) {
 		variances := func(o *Outcome) map[Parameter]float64 {
 			v := map[Parameter]float64{}
 			b := o.At[i].PitchBudget[1]
-			for j, p := range o.Parts {
+			for j, p := range o.Parameters {
 				v[p] = b.Shares[j] * float64(b.RSS*b.RSS)
 			}
 			return v
@@ -314,7 +314,7 @@ func TestStill(t *testing.T) {
 		t.Fatal(err)
 	}
 	o, err = b.Study(t.Context(), Study{Mode: "hover", Builds: 200})
-	if err != nil || len(o.Parts) != 0 || o.Pitch.SD != 0 || o.Pitch.Over != 0 || o.Tracking.SD != 0 || o.At[20].PitchBudget[0].Explained != 0 {
+	if err != nil || len(o.Parameters) != 0 || o.Pitch.SD != 0 || o.Pitch.Over != 0 || o.Tracking.SD != 0 || o.At[20].PitchBudget[0].Explained != 0 {
 		t.Errorf("%+v, %v", o, err)
 	}
 }
@@ -377,8 +377,8 @@ func TestStudyFailures(t *testing.T) {
 	tolerances.PitchLink = 10 * units.Millimetre
 	s := Study{Builds: 1000, Seed: 9}
 	o := studyOf(t, rig, 1, tolerances, s)
-	if o.Unassembled == 0 || o.Stopped == 0 || o.Builds+o.Unassembled+o.Stopped != s.Builds {
-		t.Fatalf("%d work, %d cannot be put together, %d stop", o.Builds, o.Unassembled, o.Stopped)
+	if o.Unassembled == 0 || o.Unreachable == 0 || o.Builds+o.Unassembled+o.Unreachable != s.Builds {
+		t.Fatalf("%d work, %d cannot be put together, %d stop", o.Builds, o.Unassembled, o.Unreachable)
 	}
 	t.Log(o.First)
 	// The first build that does not work, looked at alone.
@@ -528,7 +528,7 @@ func TestStudyStops(t *testing.T) {
 // together.
 func TestMeasureAllocates(t *testing.T) {
 	for _, name := range machines {
-		b := benchOf(t, name)
+		b := sessionOf(t, name)
 		v, err := b.survey(&Study{Mode: "hover", Builds: 200})
 		if err != nil {
 			t.Fatal(err)
@@ -540,7 +540,7 @@ func TestMeasureAllocates(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		x := make([]float64, len(b.model.parts))
+		x := make([]float64, len(b.model.params))
 		together := testing.AllocsPerRun(20, func() { _ = build.set(x) })
 		if n := testing.AllocsPerRun(20, func() { v.measure(build, 0, x) }); n != together {
 			t.Errorf("%s: %v allocations, %v of them to put it together", name, n, together)

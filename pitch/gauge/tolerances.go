@@ -2,23 +2,22 @@ package gauge
 
 import "example.org/levelhead/units"
 
-// Tolerances tell how far each kind of part is commonly off from what the file says
-// before anything is measured: one standard deviation of a normal spread about the
-// file's value. A kind whose tolerance is 0 is taken to be as the file says.
+// Tolerances tell how far each kind of parameter is commonly off from what the file says,
+// before anything is measured. Each is one standard deviation of a normal spread about the
+// file's value. A kind whose tolerance is 0 is as the file says, and is not looked for.
 type Tolerances struct {
-	ServoCentre units.Angle
-	ServoTravel units.Ratio
-	EndPoint    units.Ratio // of either side
-	ArmRadius   units.Length
-	ServoLink   units.Length
+	ServoCentre units.Angle  // of the arm at the neutral pulse
+	ServoTravel units.Ratio  // of the arm's turn
+	EndPoint    units.Ratio  // of either side
+	ArmRadius   units.Length // of a servo arm
+	ServoLink   units.Length // of a link under the plate
 	HubHeight   units.Length
 	PitchLink   units.Length
-	HornRadius  units.Length
+	HornRadius  units.Length // of a pitch horn
 }
 
 // DefaultTolerances are for a machine set up with care from its file: servo arms
-// squared by eye and sub-trim, links measured by caliper. They are common practice, no
-// source.
+// squared by eye and sub-trim, links measured by caliper (common practice, no source).
 func DefaultTolerances() Tolerances {
 	return Tolerances{
 		ServoCentre: 1 * units.Degree,
@@ -32,8 +31,8 @@ func DefaultTolerances() Tolerances {
 	}
 }
 
-// of returns the standard deviation of a part in SI units. Those of gauges are their
-// own.
+// of returns the standard deviation of a parameter in SI units. Those of gauges are
+// their own.
 func (t *Tolerances) of(k Kind) float64 {
 	return [kinds]float64{
 		float64(t.ServoCentre), float64(t.ServoTravel), float64(t.EndPoint), float64(t.EndPoint),
@@ -53,7 +52,7 @@ func (t *Tolerances) validate() error {
 			limit = float64(longest)
 		}
 		if s := t.of(k); !(s >= 0 && s <= limit) {
-			return &SpecError{Field: "tolerance of the " + k.String(), Reason: k.Format(s) + " is not within 0 and " + k.Format(limit)}
+			return &SpecError{Field: "tolerance of the " + k.String(), Reason: "must be from 0 to " + k.Format(limit)[1:] + ", not " + k.Format(s)}
 		}
 	}
 	return nil

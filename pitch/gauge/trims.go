@@ -67,11 +67,11 @@ func (w *work) trim(arms []units.Angle) error {
 	step := w.set.TrimStep()
 	for i := range next {
 		s := &next[i]
-		gain := 1.
-		if g := w.bench.model.of(ServoTravel, w.fit.x); len(g) > 0 {
-			gain += g[i]
+		travel := 1.
+		if g := w.session.model.of(ServoTravel, w.fit.x); len(g) > 0 {
+			travel += g[i]
 		}
-		turn := float64(arms[i]-w.fit.build.arms[i]) / gain
+		turn := float64(arms[i]-w.fit.build.arms[i]) / travel
 		counts[i] = math.Round(float64(units.PulseWidth(turn/float64(s.Travel))*s.Throw) / float64(step))
 		if counts[i] == 0 {
 			continue

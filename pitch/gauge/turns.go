@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -13,7 +14,7 @@ import (
 func (w *work) teeth() error {
 	for i, s := range w.set.Servos {
 		p := Parameter{ServoCentre, i}
-		k, ok := w.bench.model.place(p)
+		k, ok := w.session.model.place(p)
 		if !ok {
 			continue
 		}
@@ -55,7 +56,7 @@ func (w *work) links() error {
 		return err
 	}
 	half := float64(thread / 2)
-	turned := make([]float64, len(w.bench.model.links))
+	turned := make([]float64, len(w.session.model.links))
 	for range turned {
 		right, forward, err := w.tilt()
 		if err != nil {
@@ -63,7 +64,7 @@ func (w *work) links() error {
 		}
 		best, count, after := -1, 0., math.Hypot(right.value, forward.value)
 		for i := range turned {
-			k, ok := w.bench.model.place(Parameter{ServoLink, i})
+			k, ok := w.session.model.place(Parameter{ServoLink, i})
 			if !ok {
 				continue
 			}
@@ -84,7 +85,7 @@ func (w *work) links() error {
 		if err := w.move(x); err != nil {
 			return err
 		}
-		name := w.bench.Name(Parameter{ServoLink, best})
+		name := w.session.Name(Parameter{ServoLink, best})
 		if err := w.did(Step{Action: TurnLink, What: name, Count: count}); err != nil {
 			return err
 		}
@@ -127,7 +128,7 @@ func (w *work) pitchLinks() error {
 	}
 	off, per := make([]float64, len(blades)), make([]float64, len(blades))
 	for i, l := range blades {
-		k, ok := w.bench.model.place(Parameter{PitchLink, i})
+		k, ok := w.session.model.place(Parameter{PitchLink, i})
 		if !ok {
 			return nil
 		}
@@ -154,7 +155,7 @@ func (w *work) pitchLinks() error {
 		if err := w.move(x); err != nil {
 			return err
 		}
-		if err := w.did(Step{Action: TurnPitchLink, What: w.bench.Name(Parameter{PitchLink, i}), Count: count}); err != nil {
+		if err := w.did(Step{Action: TurnPitchLink, What: fmt.Sprintf("blade %d", i+1), Count: count}); err != nil {
 			return err
 		}
 	}

@@ -7,18 +7,18 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Verdict tells whether the readings say what a part is off by.
+// Verdict tells whether the readings say what a parameter is off by.
 type Verdict int
 
-// The verdicts, by the resolution matrix R: the estimate of part j is, but for the
-// readings' errors, the sum of R_ji times what each part i is truly off by, all in
+// The verdicts, by the resolution matrix R: the estimate of parameter j is, but for the
+// readings' errors, the sum of R_ji times what each parameter i is truly off by, all in
 // tolerances. Of the data's singular values s and directions V, R = V s²/(1+s²) Vᵀ, and
-// R_jj is Estimate.Settled (Menke, Geophysical Data Analysis: Discrete Inverse Theory,
+// R_jj is Estimate.Known (Menke, Geophysical Data Analysis: Discrete Inverse Theory,
 // the chapter on resolution; from memory).
 const (
-	// Unknown: R_jj is below 0.05. The readings say nearly nothing of the part.
+	// Unknown: R_jj is below 0.05. The readings say nearly nothing of the parameter.
 	Unknown Verdict = iota
-	// KnownTogether: R_jj is from 0.05 to 0.75. The readings say something of this part
+	// KnownTogether: R_jj is from 0.05 to 0.75. The readings say something of this parameter
 	// and others together: those whose |R_ji| is R_jj/3 or more.
 	KnownTogether
 	// Known: R_jj is 0.75 or more, so that the standard error is half the
@@ -27,9 +27,9 @@ const (
 )
 
 const (
-	settled = 0.75
-	said    = 0.05
-	shares  = 1. / 3
+	known         = 0.75
+	knownTogether = 0.05
+	shares        = 1. / 3
 )
 
 func (v Verdict) String() string {
@@ -37,18 +37,18 @@ func (v Verdict) String() string {
 	case Unknown:
 		return "unknown"
 	case KnownTogether:
-		return "shared"
+		return "known only together"
 	case Known:
-		return "settled"
+		return "known"
 	}
 	return fmt.Sprintf("Verdict(%d)", int(v))
 }
 
-// judge fills what r says of the parts.
+// judge fills what r says of the parameters.
 func (r *Result) judge() {
 	f := r.fit
-	m := f.bench.model
-	n := len(m.parts)
+	m := f.session.model
+	n := len(m.params)
 	r.resolution = mat.NewSymDense(n, nil)
 	for j := range n {
 		for i := range j + 1 {
@@ -59,30 +59,30 @@ func (r *Result) judge() {
 			r.resolution.SetSym(i, j, v)
 		}
 	}
-	r.Parts = make([]Estimate, n)
-	for j, p := range m.parts {
+	r.Parameters = make([]Estimate, n)
+	for j, p := range m.params {
 		e := Estimate{
-			Part: p, Off: f.x[j], Tolerance: m.sd[j],
-			Sigma:   math.Sqrt(f.covariance.At(j, j)),
-			Settled: r.resolution.At(j, j),
+			Parameter: p, Off: f.x[j], Tolerance: m.sd[j],
+			Sigma: math.Sqrt(f.covariance.At(j, j)),
+			Known: r.resolution.At(j, j),
 		}
 		switch {
-		case e.Settled >= settled:
+		case e.Known >= known:
 			e.Verdict = Known
-		case e.Settled >= said:
+		case e.Known >= knownTogether:
 			e.Verdict = KnownTogether
-			for i, q := range m.parts {
+			for i, q := range m.params {
 				if i != j && r.sharing(j, i) {
 					e.With = append(e.With, q)
 				}
 			}
 		}
-		r.Parts[j] = e
+		r.Parameters[j] = e
 	}
 	r.combine()
 }
 
-// sharing reports whether the estimate of part j holds much of part i.
+// sharing reports whether the estimate of parameter j holds much of parameter i.
 func (r *Result) sharing(j, i int) bool {
 	return math.Abs(r.resolution.At(j, i)) >= shares*r.resolution.At(j, j)
 }

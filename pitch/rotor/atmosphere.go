@@ -19,15 +19,15 @@ const (
 	tropopause         = 11000 * units.Metre // the greatest geopotential height of this layer
 )
 
-// Air is the state of dry air.
+// Air is the state of dry air in which a rotor turns.
 type Air struct {
 	Density     Density
 	Pressure    Pressure
 	Temperature Temperature
 }
 
-// StandardAir returns the standard atmosphere at a height above sea level, from
-// -5 km to 11 km as measured by a rule: the geometric height.
+// StandardAir returns the standard atmosphere at a height above sea level, from -5 km to
+// 11 km. This is the geometric height, as maps give it. The error is an [*InputError].
 func StandardAir(height units.Length) (Air, error) {
 	if err := within("height (m)", height, lowestGeopotential, tropopause); err != nil {
 		return Air{}, err
@@ -36,7 +36,8 @@ func StandardAir(height units.Length) (Air, error) {
 }
 
 // StandardAirGeopotential returns the standard atmosphere at a geopotential
-// height, by which ISO 2533 and pressure altimeters count, from -5 km to 11 km.
+// height, from -5 km to 11 km. ISO 2533 and pressure altimeters use that height. The error
+// is an [*InputError].
 func StandardAirGeopotential(height units.Length) (Air, error) {
 	if err := within("geopotential height (m)", height, lowestGeopotential, tropopause); err != nil {
 		return Air{}, err
@@ -47,7 +48,7 @@ func StandardAirGeopotential(height units.Length) (Air, error) {
 }
 
 // DryAir returns the air at a pressure from 100 hPa to 2000 hPa and a temperature
-// from -100 °C to 100 °C, as an ideal gas.
+// from -100 °C to 100 °C, as an ideal gas. The error is an [*InputError].
 func DryAir(p Pressure, t Temperature) (Air, error) {
 	if err := firstOf(
 		within("pressure (Pa)", p, 100*Hectopascal, 2000*Hectopascal),
@@ -58,6 +59,6 @@ func DryAir(p Pressure, t Temperature) (Air, error) {
 	return Air{Density(float64(p) / (gasConstant * float64(t))), p, t}, nil
 }
 
-// WithTemperature returns the air at the same pressure and the temperature
-// measured on the field.
+// WithTemperature returns the air at the same pressure and another temperature, such as the
+// one measured on the field. The error is an [*InputError].
 func (a Air) WithTemperature(t Temperature) (Air, error) { return DryAir(a.Pressure, t) }

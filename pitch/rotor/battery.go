@@ -6,14 +6,14 @@ import (
 	"example.org/levelhead/units"
 )
 
-// CellPoint is the voltage of a resting cell at a charge.
+// CellPoint is the voltage of a cell at a charge, without load.
 type CellPoint struct {
 	Charge  units.Ratio // from 0, empty, to 1, full
 	Voltage units.Voltage
 }
 
 // LithiumPolymer returns the resting voltage of a lithium polymer cell over its
-// charge: common practice, no source. Put your own cell's in its place.
+// charge: common practice, no source. Use measurements of your own cell if you have them.
 func LithiumPolymer() []CellPoint {
 	return []CellPoint{
 		{0, 3.27 * units.Volt}, {0.1, 3.69 * units.Volt}, {0.2, 3.73 * units.Volt}, {0.4, 3.80 * units.Volt},

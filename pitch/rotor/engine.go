@@ -14,16 +14,16 @@ type EnginePoint struct {
 	Power units.Power
 }
 
-// Engine drives a rotor by combustion. Throttle is the share of the power that
-// the engine could give at its speed.
+// Engine turns a rotor by combustion. Throttle is the share of the power that the engine
+// can give at its speed, not how far the carburettor is open.
 type Engine struct {
 	gear   Gear
 	power  interp.PiecewiseLinear
 	lo, hi float64 // ends of the power curve, rad/s
 }
 
-// NewEngine returns the engine with a power curve of at least two points by rising
-// speed, and straight lines between. The error is an [*InputError].
+// NewEngine returns the engine with a power curve of at least two points in rising order of
+// speed, with straight lines between. The error is an [*InputError].
 func NewEngine(curve []EnginePoint, gear Gear) (*Engine, error) {
 	if err := firstOf(
 		gear.validate(),
@@ -49,8 +49,8 @@ func NewEngine(curve []EnginePoint, gear Gear) (*Engine, error) {
 }
 
 // Hold returns how the engine holds a rotor speed against a torque of 0 or more.
-// The error is an [*InputError], or a [*HoldError] where full throttle is not
-// enough or the speed is off the power curve.
+// The error is an [*InputError], or a [*HoldError] if full throttle is not
+// enough or the power curve does not reach the speed.
 func (e *Engine) Hold(speed units.AngularSpeed, torque units.Torque) (Operation, error) {
 	if err := validateDemand(speed, torque); err != nil {
 		return Operation{}, err

@@ -9,33 +9,26 @@ import (
 	"example.org/levelhead/units"
 )
 
-// demo is an invented machine of 3.2 kg with a rotor of 1.4 m.
-func demo() (*rotor.Rotor, error) {
-	return rotor.New(rotor.Spec{
+// Hover of an invented machine of 3.2 kg with a rotor of 1.4 m, on a warm day on a field
+// 400 m above the sea.
+func Example() {
+	r, err := rotor.New(rotor.Spec{
 		Blades:  2,
 		Radius:  700 * units.Millimetre,
 		Cutout:  110 * units.Millimetre,
 		Chord:   58 * units.Millimetre,
 		Section: rotor.NACA0015(),
 	})
-}
-
-// fieldAir is a warm day on a field 400 m above the sea.
-func fieldAir() (rotor.Air, error) {
-	air, err := rotor.StandardAir(400 * units.Metre)
-	if err != nil {
-		return air, err
-	}
-	return air.WithTemperature(rotor.Celsius(28))
-}
-
-func Example() {
-	r, err := demo()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	air, err := fieldAir()
+	air, err := rotor.StandardAir(400 * units.Metre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	air, err = air.WithTemperature(rotor.Celsius(28))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -55,9 +48,16 @@ func Example() {
 	// hover at 3.4°: 31.4 N, 2.08 N·m, 371 W, figure of merit 0.26
 }
 
-// The points of a throttle curve that holds 1700 rpm, and why one cannot be held.
+// The points of a throttle curve that holds 1700 rpm, and the best speed where full throttle
+// is not enough.
 func ExampleRotor_ThrottleCurve() {
-	r, err := demo()
+	r, err := rotor.New(rotor.Spec{
+		Blades:  2,
+		Radius:  700 * units.Millimetre,
+		Cutout:  110 * units.Millimetre,
+		Chord:   58 * units.Millimetre,
+		Section: rotor.NACA0015(),
+	})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -67,14 +67,14 @@ func ExampleRotor_ThrottleCurve() {
 		fmt.Println(err)
 		return
 	}
-	drive := rotor.Electric{
+	train := rotor.Electric{
 		Source: battery,
 		Motor:  rotor.Motor{SpeedConstant: 780 * units.RevolutionPerMinute, Resistance: 30 * units.Milliohm, NoLoad: 2 * units.Ampere},
 		Gear:   rotor.Gear{Ratio: 8.7, Efficiency: 0.85},
 	}
 	at := rotor.Condition{Speed: 1700 * units.RevolutionPerMinute, Density: 1.2}
 	pitches := []units.Angle{-6 * units.Degree, 0, 6 * units.Degree, 9 * units.Degree, 13 * units.Degree}
-	for _, p := range r.ThrottleCurve(nil, drive, at, pitches) {
+	for _, p := range r.ThrottleCurve(nil, train, at, pitches) {
 		var hold *rotor.HoldError
 		switch {
 		case errors.As(p.Err, &hold):
@@ -94,10 +94,16 @@ func ExampleRotor_ThrottleCurve() {
 	//  13°: no more than 1523 rpm
 }
 
-// The moment by which the blades pull themselves flat, and what it puts on the
-// plate through horns that give 25° of pitch for 10 mm of the plate.
+// The moment by which the blades pull themselves flat, and the force it puts on the
+// swashplate. The pitch horns give 25° of pitch for 10 mm of plate travel.
 func ExampleRotor_Feathering() {
-	r, err := demo()
+	r, err := rotor.New(rotor.Spec{
+		Blades:  2,
+		Radius:  700 * units.Millimetre,
+		Cutout:  110 * units.Millimetre,
+		Chord:   58 * units.Millimetre,
+		Section: rotor.NACA0015(),
+	})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -114,10 +120,10 @@ func ExampleRotor_Feathering() {
 		return
 	}
 	const ringRadius = 0.03 // m
-	gain := 25 * units.Degree.Radians() / 0.01
+	perMetre := 25 * units.Degree.Radians() / 0.01
 	load, err := r.MeanPlateLoad(f.Total(), func(bearing units.Angle) (rotor.Slopes, error) {
 		sin, cos := math.Sincos(bearing.Radians())
-		return rotor.Slopes{Height: gain, Right: -gain * ringRadius * sin, Forward: -gain * ringRadius * cos}, nil
+		return rotor.Slopes{Height: perMetre, Right: -perMetre * ringRadius * sin, Forward: -perMetre * ringRadius * cos}, nil
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -13,15 +13,15 @@ const (
 	maxSpring    = 1e4 * units.NewtonMetre
 )
 
-// Blade holds what a blade's mass does about its feathering axis, and the spring
-// that holds it. X runs along the chord towards the leading edge, z across it
+// Blade holds a blade's moments of inertia about its feathering axis, and the spring that
+// holds it. In them, x runs along the chord towards the leading edge, and z across the chord
 // towards the upper side.
 type Blade struct {
-	Chordwise units.Inertia // sum of mass × x², above all that of the chord
-	Thickness units.Inertia // sum of mass × z²
-	Product   units.Inertia // sum of mass × x z, 0 for a symmetric section on its axis
-	// Spring is the torque per radian with which dampers and straps pull the blade
-	// towards the pitch Rest.
+	Chordwise units.Inertia // sum of mass × x²
+	Thickness units.Inertia // sum of mass × z²; small beside Chordwise
+	Product   units.Inertia // sum of mass × x z; 0 for a symmetric section on its axis
+	// Spring is the torque per radian by which dampers and straps pull the blade towards
+	// the pitch Rest.
 	Spring units.Torque
 	Rest   units.Angle
 }
@@ -65,8 +65,7 @@ func (b Blade) validate() error {
 }
 
 // FlatteningMoment returns the moment on the blade about its feathering axis by
-// which rotation pulls it flat, also called the propeller or tennis-racket
-// moment. It is negative, leading edge down, at a positive pitch, grows with the
+// which rotation pulls it flat. It is also called the propeller or tennis-racket moment. It is negative, leading edge down, at a positive pitch, grows with the
 // square of the rotor speed, and depends neither on the blade's length nor on
 // where the hub holds it:
 //
@@ -80,12 +79,12 @@ func (b Blade) FlatteningMoment(pitch units.Angle, speed units.AngularSpeed) uni
 }
 
 // Pitch is a blade's pitch over a revolution: a mean, and parts with the cosine
-// and the sine of the blade's bearing from the nose, clockwise seen from above.
+// and the sine of the blade's direction, which counts clockwise from the nose.
 type Pitch struct {
 	Collective, Cosine, Sine units.Angle
 }
 
-// At returns the pitch of the blade at a bearing.
+// At returns the pitch of the blade that points in a direction, clockwise from the nose.
 func (p Pitch) At(bearing units.Angle) units.Angle {
 	sin, cos := math.Sincos(float64(bearing))
 	return p.Collective + p.Cosine*units.Angle(cos) + p.Sine*units.Angle(sin)
@@ -106,7 +105,7 @@ type Moment struct {
 	Collective, Cosine, Sine units.Torque
 }
 
-// At returns the moment on the blade at a bearing.
+// At returns the moment on the blade that points in a direction, clockwise from the nose.
 func (m Moment) At(bearing units.Angle) units.Torque {
 	sin, cos := math.Sincos(float64(bearing))
 	return m.Collective + m.Cosine*units.Torque(cos) + m.Sine*units.Torque(sin)
@@ -116,34 +115,33 @@ func (m Moment) plus(o Moment) Moment {
 	return Moment{m.Collective + o.Collective, m.Cosine + o.Cosine, m.Sine + o.Sine}
 }
 
-// Feathering is what acts on one blade about its feathering axis. The pitch
-// links hold the opposite of Total.
+// Feathering holds the moments on one blade about its feathering axis. The pitch link holds
+// the opposite of Total.
 type Feathering struct {
 	Flattening Moment
 	// Inertial is the moment of the blade's own swing in pitch once per revolution.
-	// For a flat blade it undoes the cyclic part of Flattening: such a blade,
-	// tilted as one with its plane of rotation, needs no moment to stay in it.
+	// For a flat blade it cancels the cyclic part of Flattening. Such a blade, tilted
+	// together with its plane of rotation, needs no moment to stay in it.
 	Inertial    Moment
 	Aerodynamic Moment
 	Spring      Moment
 }
 
-// Total returns the sum.
+// Total returns the sum of the four moments.
 func (f Feathering) Total() Moment {
 	return f.Flattening.plus(f.Inertial).plus(f.Aerodynamic).plus(f.Spring)
 }
 
-// bearings is the number of blade bearings over a revolution at which moments are
-// taken. For blades below stall the parts left out are beyond the fifteenth
+// bearings is the number of blade directions over a revolution at which moments are taken. For blades below stall the parts left out are beyond the fifteenth
 // harmonic.
 const bearings = 16
 
 func bearing(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) / bearings) }
 
 // Feathering returns the moments on each blade about its feathering axis. The
-// aerodynamic one is that of a rotor at the blade's pitch of the moment, held
-// from flapping: it bounds what remains once the disc has followed the cyclic.
-// It knows nothing of the shift of lift past stall. The error is an [*InputError]
+// aerodynamic one is that of a rotor at the blade's momentary pitch that is not free to
+// flap. It is an upper bound for what remains once the disc has followed the cyclic. It does
+// not have the shift of lift past stall. The error is an [*InputError]
 // or a [*WakeError].
 func (r *Rotor) Feathering(b Blade, p Pitch, at Condition) (Feathering, error) {
 	ratio, err := r.climbRatio(at)

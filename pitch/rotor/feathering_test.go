@@ -131,12 +131,12 @@ func TestAerodynamicMoment(t *testing.T) {
 	near(t, "moment of the section", float64(loads.Feathering), want, 1e-12)
 }
 
-// headSlopes is a head whose blade pitch is gain × (height + radius × the rise of
+// headSlopes is a head whose blade pitch is perMetre × (height + radius × the rise of
 // the ring at phase ahead of the blade), by small angles.
-func headSlopes(gain, radius, phase float64) func(units.Angle) (Slopes, error) {
+func headSlopes(perMetre, radius, phase float64) func(units.Angle) (Slopes, error) {
 	return func(psi units.Angle) (Slopes, error) {
 		sin, cos := math.Sincos(float64(psi) + phase)
-		return Slopes{Height: gain, Right: -gain * radius * sin, Forward: -gain * radius * cos}, nil
+		return Slopes{Height: perMetre, Right: -perMetre * radius * sin, Forward: -perMetre * radius * cos}, nil
 	}
 }
 

@@ -165,11 +165,16 @@ func TestRefused(t *testing.T) {
 // TestErrorTexts: an error says what, where and by how much.
 func TestErrorTexts(t *testing.T) {
 	for want, err := range map[string]error{
-		"radius (m) is -1: must be from 0.01 to 100":                                &InputError{"radius (m)", -1, 0.01, 100},
-		"no steady wake at an axial speed of -2 m/s: 40 %":                          &WakeError{-2, 0.4},
-		"no steady wake: 40 %":                                                      &WakeError{0, 0.4},
-		"a thrust of 50 N is out of reach: 41.5 N at a pitch of 30° is the nearest": &ThrustError{50, 41.5, 30 * units.Degree},
-		"cannot hold 2000 rpm against 3 N·m: flat; best is 1800 rpm": &HoldError{
+		"radius must be from 0.01 m to 100 m, not -1 m":                              &InputError{"radius (m)", -1, 0.01, 100},
+		"blades must be from 1 to 12, not 0":                                         &InputError{"blades", 0, 1, 12},
+		"pitch must be from -30° to 30°, not 45°":                                    &InputError{"pitch (rad)", math.Pi / 4, -math.Pi / 6, math.Pi / 6},
+		"rotor speed must be from 1 rpm to 1e+06 rpm, not 0 rpm":                     &InputError{"rotor speed (rad/s)", 0, math.Pi / 30, 1e6 * math.Pi / 30},
+		"momentum theory has no answer at an axial speed of -2 m/s: 40 %":            &WakeError{-2, 0.4},
+		"momentum theory has no answer: 40 %":                                        &WakeError{0, 0.4},
+		"a thrust of 50 N is out of reach: the nearest is 41.5 N, at a pitch of 30°": &ThrustError{50, 41.5, 30 * units.Degree},
+		"cannot hold 2000 rpm against a torque of 3 N·m: flat; no speed can be held": &HoldError{
+			2000 * units.RevolutionPerMinute, 3, 0, "flat"},
+		"cannot hold 2000 rpm against a torque of 3 N·m: flat; the best speed is 1800 rpm": &HoldError{
 			2000 * units.RevolutionPerMinute, 3, 1800 * units.RevolutionPerMinute, "flat"},
 	} {
 		if !strings.Contains(err.Error(), want) {

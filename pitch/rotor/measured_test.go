@@ -10,7 +10,7 @@ import (
 
 // The rotors of this file were measured. The tests hold the model to the errors
 // that the package doc and testdata/README.md state: they are what they are, and
-// no number of the model was fitted to them.
+// no number of the model was adjusted to them.
 
 // knightHefner is a rotor of NACA TN 626, with the report's own section.
 func knightHefner(blades int, loss TipLoss) Spec {

@@ -75,7 +75,7 @@ type annulus struct {
 	weight    float64 // width, by Gauss and Legendre
 	solidity  float64 // blade area over disc area, local
 	chord     float64
-	twist     float64 // pitch here less the blade's pitch, in radians, counted from zero lift
+	twist     float64 // pitch here minus the blade's pitch, in radians, counted from zero lift
 	lossScale float64 // Prandtl's exponent times the flow through the disc; +Inf without loss, 0 without lift
 }
 
@@ -170,7 +170,7 @@ func (n *annulus) solve(s *Section, pitch, climb float64) element {
 	return at(u)
 }
 
-// imbalance returns momentum less lift at a flow u, both over x, and the derivative.
+// imbalance returns momentum minus lift at a flow u, both over x, and the derivative.
 func (n *annulus) imbalance(s *Section, pitch, climb, u float64) (b, slope float64) {
 	f, df := 1.0, 0.0
 	if u > 0 {

@@ -6,7 +6,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Limits of a drive's input.
+// Limits of a power train's input.
 const (
 	maxResistance = 100 * units.Ohm
 	maxVoltage    = 10 * 1000 * units.Volt
@@ -21,11 +21,11 @@ type Motor struct {
 	NoLoad        units.Current      // taken when turning free
 }
 
-// Gear takes the motor or engine down to the rotor.
+// Gear is the reduction from the motor or engine to the rotor.
 type Gear struct {
 	Ratio units.Ratio // turns of the motor for one of the rotor
-	// Efficiency is the share of the motor's power that gets to the main rotor. A
-	// tail rotor's share is to be taken off here.
+	// Efficiency is the share of the motor's power that reaches the main rotor. Take the
+	// tail rotor's share off here.
 	Efficiency units.Ratio
 }
 
@@ -36,9 +36,9 @@ func (g Gear) validate() error {
 	)
 }
 
-// Electric drives a rotor from a battery. The controller puts a share of the
-// battery's voltage on the motor, which is the throttle; as it chops, the current
-// from the battery is that share of the motor's.
+// Electric turns a rotor from a battery. The throttle is the share of the battery's voltage
+// that the controller puts on the motor. The controller switches on and off, so the current
+// from the battery is the same share of the motor's current.
 type Electric struct {
 	Source Source
 	Motor  Motor
@@ -57,7 +57,7 @@ func (e Electric) validate() error {
 }
 
 // Hold returns how the motor holds a rotor speed against a torque of 0 or more.
-// The error is an [*InputError], or a [*HoldError] where full throttle is not
+// The error is an [*InputError], or a [*HoldError] if full throttle is not
 // enough.
 func (e Electric) Hold(speed units.AngularSpeed, torque units.Torque) (Operation, error) {
 	if err := firstOf(e.validate(), validateDemand(speed, torque)); err != nil {

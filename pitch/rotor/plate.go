@@ -6,7 +6,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Slopes say how the pitch of the blade at one bearing follows the plate: the
+// Slopes say how the pitch of the blade in one direction follows the swashplate. They are
 // derivatives of the pitch, positive leading edge up.
 type Slopes struct {
 	Height  float64 // radians per metre of the plate up the mast
@@ -14,17 +14,16 @@ type Slopes struct {
 	Forward float64 // radians per radian of tilt that lowers the plate's front
 }
 
-// PlateLoad is the load that the blades put on the plate, in the frame of the
-// machine: x right, y forward, z up.
+// PlateLoad is the load that the blades put on the swashplate, in the frame of the machine:
+// x right, y forward, z up.
 type PlateLoad struct {
 	Force   units.Force  // along the mast, positive up
 	Right   units.Torque // tilting moment that would lower the right side
 	Forward units.Torque // tilting moment that would lower the front
 }
 
-// add takes in the moment on the blade at psi, by virtual work: the work of the
-// moment over a change of pitch is that of the load over the change of pose that
-// brings it about.
+// add adds the moment on the blade at psi, by virtual work. The work of the moment over a
+// change of pitch is the work of the load over the change of pose that causes it.
 func (l *PlateLoad) add(m Moment, psi units.Angle, slopes func(bearing units.Angle) (Slopes, error)) error {
 	s, err := slopes(psi)
 	if err != nil {
@@ -45,15 +44,15 @@ func (l *PlateLoad) add(m Moment, psi units.Angle, slopes func(bearing units.Ang
 	return nil
 }
 
-// maxSlope is the greatest slope taken: beyond, the horn is at its dead centre.
+// maxSlope is the greatest slope accepted: beyond it, the pitch horn is at its dead centre.
 const maxSlope = 1e9
 
-// PlateLoad returns the load of all blades on the plate while the first of them
-// stands at a bearing, from the moment on each and from the slopes of the head at
-// any bearing. The error is an [*InputError] or that of slopes.
+// PlateLoad returns the load of all blades on the plate while the first blade points in the
+// direction bearing. It needs the moment on each blade, and the slopes of the head in any
+// direction. The error is an [*InputError] or that of slopes.
 func (r *Rotor) PlateLoad(m Moment, bearing units.Angle, slopes func(bearing units.Angle) (Slopes, error)) (PlateLoad, error) {
 	var sum PlateLoad
-	if err := within("bearing (rad)", bearing, -maxBearing, maxBearing); err != nil {
+	if err := within("direction of the blade (rad)", bearing, -maxBearing, maxBearing); err != nil {
 		return sum, err
 	}
 	for i := range r.spec.Blades {
@@ -65,7 +64,7 @@ func (r *Rotor) PlateLoad(m Moment, bearing units.Angle, slopes func(bearing uni
 	return sum, nil
 }
 
-// maxBearing is the greatest bearing, of either sign, that is taken.
+// maxBearing is the greatest direction, of either sign, that is accepted.
 const maxBearing = 1000 * units.Radian
 
 // MeanPlateLoad returns the load of all blades on the plate averaged over a

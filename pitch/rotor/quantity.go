@@ -9,11 +9,11 @@ import (
 
 // Quantities that package units does not hold, each in its coherent SI unit.
 type (
-	// A Density is in kilograms per cubic metre.
+	// Density is a density of air, in kilograms per cubic metre.
 	Density float64
-	// A Pressure is in pascals.
+	// Pressure is the absolute pressure of air, in pascals.
 	Pressure float64
-	// A Temperature is the thermodynamic one, in kelvins.
+	// Temperature is an absolute temperature, in kelvins. Write 20 °C as Celsius(20).
 	Temperature float64
 )
 
@@ -22,17 +22,17 @@ const Hectopascal Pressure = 100
 
 const iceKelvin = 273.15 // K at 0 °C, exact
 
-// Celsius returns the temperature of so many degrees Celsius.
+// Celsius returns the temperature for a number of degrees Celsius.
 func Celsius(degrees float64) Temperature { return Temperature(degrees + iceKelvin) }
 
-// Celsius returns t in degrees Celsius.
+// Celsius returns the temperature in degrees Celsius.
 func (t Temperature) Celsius() float64 { return float64(t) - iceKelvin }
 
-// String returns t in degrees Celsius, to a tenth.
+// String returns the temperature in degrees Celsius, to a tenth.
 func (t Temperature) String() string { return fmt.Sprintf("%.1f °C", t.Celsius()) }
 
-// UnmarshalText reads a number of degrees Celsius, "20 °C", or Fahrenheit, "68 °F", or
-// of kelvins, "293.15 K".
+// UnmarshalText reads degrees Celsius, "20 °C", Fahrenheit, "68 °F", or kelvins,
+// "293.15 K". On an error the temperature stays as it was.
 func (t *Temperature) UnmarshalText(text []byte) error {
 	for _, scale := range []struct {
 		unit        string
@@ -44,18 +44,18 @@ func (t *Temperature) UnmarshalText(text []byte) error {
 		}
 		degrees, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 		if err != nil || math.IsNaN(degrees) || math.IsInf(degrees, 0) {
-			return fmt.Errorf("temperature %q has no number that can be read", text)
+			return fmt.Errorf("temperature %q needs a number before its unit, such as \"20 °C\"", text)
 		}
 		*t = Temperature(degrees*scale.size + scale.start)
 		return nil
 	}
-	return fmt.Errorf("temperature %q has no unit (units that fit: °C, °F, K)", text)
+	return fmt.Errorf("temperature %q needs a unit, such as \"20 °C\" (or °F, K)", text)
 }
 
-// MarshalText returns t exactly, in kelvins. It refuses NaN and infinities.
+// MarshalText returns the exact temperature in kelvins. It refuses NaN and infinities.
 func (t Temperature) MarshalText() ([]byte, error) {
 	if k := float64(t); math.IsNaN(k) || math.IsInf(k, 0) {
-		return nil, fmt.Errorf("temperature %v is not finite", k)
+		return nil, fmt.Errorf("temperature must be finite, not %v", k)
 	}
 	return []byte(strconv.FormatFloat(float64(t), 'g', -1, 64) + " K"), nil
 }

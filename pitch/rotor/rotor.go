@@ -16,7 +16,7 @@ const (
 	// Prandtl is the loss of a helical wake of finitely many sheets: it grows with
 	// the load and falls with the number of blades.
 	Prandtl TipLoss = iota
-	// EffectiveRadius takes all lift from the outermost half chord (W. Castles
+	// EffectiveRadius takes all lift off the outermost half chord (W. Castles
 	// and R. B. Gray, NACA TN 2474, 1951, p. 29). The drag there stays.
 	EffectiveRadius
 	// NoTipLoss lets the lift go on to the tip.
@@ -35,7 +35,7 @@ func (l TipLoss) String() string {
 	return fmt.Sprintf("TipLoss(%d)", int(l))
 }
 
-// Limits of input, wide of any model helicopter.
+// Limits of input, far wider than any model helicopter needs.
 const (
 	minRadius, maxRadius   = 1 * units.Centimetre, 100 * units.Metre
 	minDensity, maxDensity = Density(0.01), Density(100)
@@ -48,8 +48,8 @@ const (
 	// maxClimbRatio is the greatest axial speed, in tip speeds: beyond, the flow
 	// angles are no longer small.
 	maxClimbRatio = 0.2
-	// maxUnsteady is the greatest share of the load that may be on annuli without
-	// a steady wake, so that a spot at the root does not void the rest.
+	// maxUnsteady is the greatest share of the load that annuli without a steady wake can
+	// carry, so that a small piece at the root does not spoil the rest.
 	maxUnsteady = 0.01
 )
 
@@ -60,7 +60,7 @@ type Spec struct {
 	Cutout  units.Length // from the axis to where the blade begins to lift
 	Chord   units.Length // at 0.75 Radius
 	Taper   units.Ratio  // chord at the axis over chord at the tip, changing evenly; 0 or 1 for a constant chord
-	Twist   units.Angle  // pitch at the tip less pitch at the axis, changing evenly; below 0 for washout
+	Twist   units.Angle  // pitch at the tip minus pitch at the axis, changing evenly; below 0 for washout
 	Axis    units.Ratio  // feathering axis behind the leading edge, in chords; 0 stands for the quarter chord
 	Section Section
 	TipLoss TipLoss
@@ -91,7 +91,7 @@ const (
 	tipNodes = 8
 )
 
-// Rotor computes the loads of a rotor. It may be used by several goroutines.
+// Rotor works out the loads of a rotor. Several goroutines can use it at the same time.
 type Rotor struct {
 	spec   Spec
 	axis   float64 // chords from the quarter chord back to the feathering axis
@@ -153,18 +153,18 @@ func (r *Rotor) add(lo, hi float64, n int, lossScale func(x float64) float64) {
 	}
 }
 
-// Spec returns the rotor's description, with the values filled in for which 0 stands.
+// Spec returns the rotor's description. Values that 0 stands for are filled in.
 func (r *Rotor) Spec() Spec { return r.spec }
 
-// Coefficients are the loads of a rotor without dimension, as modern texts define
-// them: thrust over density × disc area × (tip speed)², torque over that times
-// radius, power over that times tip speed, which is the same number. (NACA TN 626
-// halves the denominator, so that its coefficients are twice these.)
+// Coefficients are the loads of a rotor as pure numbers, as modern texts define them. Thrust
+// is divided by density × disc area × (tip speed)², torque by that times radius, and power by
+// that times tip speed, which gives the same number as torque. (NACA TN 626 halves the
+// divisor, so its coefficients are twice these.)
 type Coefficients struct {
 	Thrust  float64
 	Torque  float64 // and power: Induced + Profile
-	Induced float64 // the part that goes into the air's momentum, climb included
-	Profile float64 // the part that goes into the drag of the sections
+	Induced float64 // what goes into the air's momentum, climb included
+	Profile float64 // what goes into the drag of the sections
 	// Feathering is the aerodynamic moment on one blade about its feathering axis
 	// over density × (tip speed)² × radius³. Positive raises the leading edge.
 	Feathering float64
@@ -172,8 +172,8 @@ type Coefficients struct {
 	Stalled units.Ratio
 }
 
-// FigureOfMerit returns the share of the power that an ideal rotor would take in
-// hover.
+// FigureOfMerit returns the power that an ideal rotor would need in hover, as a share of
+// this rotor's power. It is 0 without thrust.
 func (c Coefficients) FigureOfMerit() float64 { return figureOfMerit(c.Thrust, c.Torque) }
 
 // Coefficients returns the loads at a pitch, measured at 0.75 of the radius, from
@@ -243,10 +243,10 @@ func (c Condition) validate() error {
 	)
 }
 
-// Loads are what a rotor gives and takes.
+// Loads are the thrust that a rotor gives, and what it takes to turn it.
 type Loads struct {
 	Thrust  units.Force  // along the mast, positive up
-	Torque  units.Torque // to turn the rotor; below 0 where the air drives it
+	Torque  units.Torque // to turn the rotor; below 0 if the air drives it
 	Power   units.Power
 	Induced units.Power // the part of Power that goes into the air's momentum, climb included
 	Profile units.Power // the part of Power that goes into the drag of the sections
@@ -257,8 +257,8 @@ type Loads struct {
 }
 
 // Loads returns the loads at a pitch, measured at 0.75 of the radius, from -30° to
-// 30°. The error is an [*InputError], or a [*WakeError] where momentum theory
-// has no answer.
+// 30°. The error is an [*InputError], or a [*WakeError] if momentum theory has no
+// answer.
 func (r *Rotor) Loads(pitch units.Angle, at Condition) (Loads, error) {
 	ratio, err := r.climbRatio(at)
 	if err != nil {
@@ -303,9 +303,9 @@ func (r *Rotor) scale(c Coefficients, at Condition) Loads {
 // pitchTolerance is the pitch, in radians, to which PitchFor solves: 6e-11 degree.
 const pitchTolerance = 1e-12
 
-// PitchFor returns the pitch of a thrust, with the loads there. It is the pitch
-// below stall: past it the thrust grows no more. The error is an [*InputError],
-// a [*ThrustError] for a thrust out of reach, or a [*WakeError].
+// PitchFor returns the pitch that gives a thrust, with the loads there. It is the pitch below
+// stall: past stall the thrust grows no more. The error is an [*InputError], a
+// [*ThrustError] if no pitch gives the thrust, or a [*WakeError].
 func (r *Rotor) PitchFor(thrust units.Force, at Condition) (units.Angle, Loads, error) {
 	ratio, err := r.climbRatio(at)
 	if err != nil {
@@ -332,8 +332,8 @@ func (r *Rotor) PitchFor(thrust units.Force, at Condition) (units.Angle, Loads, 
 	return pitch, loads, err
 }
 
-// HoverPitch returns the pitch that carries a mass, with the loads there. Climb
-// may be other than 0, and then is steady. The errors are those of PitchFor.
+// HoverPitch returns the pitch that carries a mass, with the loads there. If Climb is not 0,
+// it is the pitch of that steady climb. The errors are those of PitchFor.
 func (r *Rotor) HoverPitch(mass units.Mass, at Condition) (units.Angle, Loads, error) {
 	if err := within("mass (kg)", mass, 0, units.Mass(maxThrust/standardGravity)); err != nil {
 		return 0, Loads{}, err

@@ -2,15 +2,16 @@ package rotor
 
 import "example.org/levelhead/units"
 
-// PowerTrain holds a rotor at a speed. [Electric] and [*Engine] are drives.
+// PowerTrain is what turns a rotor and holds its speed. [Electric] and [*Engine] are power
+// trains.
 type PowerTrain interface {
-	// Hold returns how the drive holds a rotor speed against a torque of 0 or
-	// more. Where it cannot, the error is a [*HoldError].
+	// Hold returns how the power train works while it holds a rotor speed against a torque
+	// of 0 or more. If it cannot, the error is a [*HoldError].
 	Hold(speed units.AngularSpeed, torque units.Torque) (Operation, error)
 }
 
-// Operation is a drive at work. Power is the sum of Rotor and the losses. What
-// is electric is 0 for an engine.
+// Operation is how a power train works while it holds a speed. Power is the sum of Rotor and
+// the losses. Electric figures are 0 for an engine.
 type Operation struct {
 	Throttle units.Ratio        // from 0 to 1
 	Speed    units.AngularSpeed // of the motor or engine
@@ -28,8 +29,8 @@ type Operation struct {
 	BatteryVoltage units.Voltage // under load
 }
 
-// Efficiency returns the share of the power that gets to the rotor's shaft; 0
-// without power.
+// Efficiency returns the share of the power that reaches the rotor's shaft. It is 0 without
+// power.
 func (o Operation) Efficiency() units.Ratio {
 	if o.Power == 0 {
 		return 0
@@ -51,8 +52,8 @@ const (
 	clearance = 1 - 0x1p-40
 )
 
-// bestSpeed returns the greatest speed below the one wanted that can be held, the
-// torque falling with the square of the speed; 0 where none is found. A range of
+// bestSpeed returns the greatest speed below the one wanted that can be held, and 0 if it
+// finds none. The torque falls with the square of the speed. A range of
 // speeds narrower than a step may be missed.
 func bestSpeed(wanted units.AngularSpeed, torque units.Torque, holds func(speed, torque float64) bool) units.AngularSpeed {
 	can := func(share float64) bool {
@@ -80,20 +81,19 @@ type ThrottlePoint struct {
 	Pitch     units.Angle
 	Loads     Loads
 	Operation Operation
-	// Err says why the point has no Operation, and where it comes from the rotor,
-	// no Loads. It is nil where the speed is held.
+	// Err says why the point has no Operation. If it comes from the rotor, the point has no
+	// Loads either. It is nil if the speed is held.
 	Err error
 }
 
-// ThrottleCurve appends to dst, for each pitch, how the drive holds the rotor's
-// speed there. The error of a point is an [*InputError], [*WakeError] or
-// [*HoldError]; a torque below 0, by which the air drives the rotor, is an
-// [*InputError].
-func (r *Rotor) ThrottleCurve(dst []ThrottlePoint, d PowerTrain, at Condition, pitches []units.Angle) []ThrottlePoint {
+// ThrottleCurve appends to dst, for each pitch, how the power train holds the rotor's speed
+// there. The error of a point is an [*InputError], [*WakeError] or [*HoldError]. It is an
+// [*InputError] too if the torque is below 0, so that the air drives the rotor.
+func (r *Rotor) ThrottleCurve(dst []ThrottlePoint, train PowerTrain, at Condition, pitches []units.Angle) []ThrottlePoint {
 	for _, pitch := range pitches {
 		p := ThrottlePoint{Pitch: pitch}
 		if p.Loads, p.Err = r.Loads(pitch, at); p.Err == nil {
-			p.Operation, p.Err = d.Hold(at.Speed, p.Loads.Torque)
+			p.Operation, p.Err = train.Hold(at.Speed, p.Loads.Torque)
 		}
 		dst = append(dst, p)
 	}

@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -38,7 +37,7 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkCounts, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkPlay, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
+	for _, check := range []func() error{m.checkCounts, m.checkRanges, m.checkNames, m.checkRadio, m.checkGauge, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -77,12 +76,22 @@ func (m *Machine) checkNames() error {
 		}
 	}
 	names["note"] = m.Note
+	for name := range m.Servos {
+		names["servos."+name] = name
+	}
 	for _, path := range slices.Sorted(maps.Keys(names)) {
-		if i := strings.IndexFunc(names[path], unicode.IsControl); i >= 0 {
-			return m.fail(path, "%q has a control character; remove it", names[path])
+		if i := strings.IndexFunc(names[path], unprintable); i >= 0 {
+			return m.fail(path, "%q has a control character or a mark of direction; remove it", names[path])
 		}
 	}
 	return nil
+}
+
+// unprintable reports a character that would do something to a page or a terminal rather
+// than be seen on it: a control character, a line or paragraph separator, or a mark that
+// turns the direction of what follows.
+func unprintable(r rune) bool {
+	return unicode.In(r, unicode.Cc, unicode.Zl, unicode.Zp, unicode.Bidi_Control)
 }
 
 func (m *Machine) checkRadio() error {
@@ -110,39 +119,10 @@ func (m *Machine) checkGauge() error {
 	return nil
 }
 
-func (r *Rig) checkLimits() error {
-	l := r.Limits
-	for _, f := range []described{
-		limit("tilt", l.Tilt, 360*units.Degree), limit("off_square", l.OffSquare, 360*units.Degree), limit("ball_link_angle", l.BallLinkAngle, 360*units.Degree),
-		limit("dead_centre", l.DeadCentre, 360*units.Degree), limit("least_use", l.LeastUse, 10), limit("live_above", l.LiveAbove, 10),
-		limit("pitch_error", l.PitchError, 360*units.Degree), limit("strain", l.Strain, 10*units.Metre), limit("servo_load", l.ServoLoad, 10),
-		limit("stroke", l.Stroke, 10*units.Second), limit("tip_speed", l.TipSpeed, 1000*units.MetrePerSecond),
-	} {
-		if !(f.value >= 0 && f.value <= f.most) {
-			return r.Machine.fail("limits."+f.name, "must be between zero and %v, not %v", f.upTo, f.text)
-		}
-	}
-	return nil
-}
-
-// described is a quantity of the file that must be between zero and a largest one.
-type described struct {
-	name        string
-	value, most float64
-	text, upTo  fmt.Stringer
-}
-
-func limit[Q interface {
-	units.Quantity
-	fmt.Stringer
-}](name string, value, most Q) described {
-	return described{name, float64(value), float64(most), value, most}
-}
-
 func (r *Rig) buildControl() (*swash.Control, error) {
 	m := r.Machine
 	if _, err := m.Plate.LinkThread.Pitch(); err != nil {
-		return nil, m.blame("plate.link_thread", err)
+		return nil, m.blameField("plate.link_thread", err)
 	}
 	var mechanism swash.Mechanism
 	var err error

@@ -62,9 +62,9 @@ func (r *Rig) checkTravel() []Finding {
 		return nil
 	}
 	found := append(r.checkLegs(legs), fights.findings()...)
-	if angle := math.Asin(math.Min(1, horn.margin)); angle < float64(r.Limits.DeadCentre) {
+	if r.nearDeadCentre(horn.margin) {
 		found = append(found, Finding{Severity: Fix, Where: "pitch horn", What: "Pitch horn near a dead centre",
-			Figure: fmt.Sprintf("the leverage left is that of a horn and a link %.1f° from one line (%s), in %s", angle*degree, LimitText(r.Limits.DeadCentre, ours.DeadCentre), horn.marginAt),
+			Figure: r.leverText("pitch link", "pitch horn", horn),
 			Do:     "Use less pitch, a longer pitch horn, or a link that is squarer to it."})
 	}
 	return append(found, r.checkUse(legs)...)
@@ -93,14 +93,27 @@ func (r *Rig) takeHorn(horn *extremes, pose swash.Pose, place func() string) {
 	}
 }
 
+// nearDeadCentre reports whether a lever over its arm's radius is less than that of a link in
+// the arm's plane which stands at the limit's angle to the arm.
+func (r *Rig) nearDeadCentre(margin float64) bool {
+	return math.Asin(math.Min(1, margin)) < float64(r.Limits.DeadCentre)
+}
+
+// leverText says the least lever of a link in words, as a part of its arm: a link out of the
+// arm's plane shortens it too, so that it tells no angle between the two.
+func (r *Rig) leverText(link, arm string, at extremes) string {
+	return fmt.Sprintf("the %s's lever is %.1f %% of the %s's length. That is less than the %.1f %% that the limit asks for (%s), in %s",
+		link, 100*at.margin, arm, 100*math.Sin(float64(r.Limits.DeadCentre)), LimitText(r.Limits.DeadCentre, ours.DeadCentre), at.marginAt)
+}
+
 func (r *Rig) checkLegs(legs []extremes) []Finding {
 	var found []Finding
 	for i, l := range legs {
 		name := r.Servos[i].Name
-		if angle := math.Asin(math.Min(1, l.margin)); angle < float64(r.Limits.DeadCentre) {
+		if r.nearDeadCentre(l.margin) {
 			found = append(found, Finding{Severity: Fix, Where: name, What: "Servo arm near a dead centre",
-				Figure: fmt.Sprintf("the leverage left is that of an arm and a link %.1f° from one line (%s), in %s", angle*degree, LimitText(r.Limits.DeadCentre, ours.DeadCentre), l.marginAt),
-				Do:     "Use less travel or a longer arm. Near one line the servo loses its hold and the swashplate jumps."})
+				Figure: r.leverText("link", "arm", l),
+				Do:     "Use less travel, a longer arm, or a link that runs in the plane in which the arm turns. Near a dead centre the servo loses its hold and the swashplate jumps."})
 		}
 		if l.ballLink > r.Limits.BallLinkAngle {
 			found = append(found, Finding{Severity: Fix, Where: name, What: "Ball link beyond its angle",

@@ -190,7 +190,7 @@ func (b *binder) bind(n *node, to reflect.Value, path string) error {
 			return b.fail(path, n, "must be text in quotes, not %v", n)
 		}
 		if err := text.UnmarshalText([]byte(s)); err != nil {
-			return &FieldError{Path: path, Line: n.line, Reason: plain(err), Err: err}
+			return &FieldError{Path: path, Line: n.line, Reason: reason(err), Err: err}
 		}
 		return nil
 	}

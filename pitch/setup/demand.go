@@ -145,7 +145,7 @@ func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Per
 		if one.Stroke, err = rating.StrokeTime(one.At, d.Turns[i], d.Peaks[i].Peak); err != nil && !errors.As(err, &one.Stalled) {
 			return nil, err
 		}
-		if yields[i], err = rating.ArmYield(one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
+		if yields[i], err = armYield(rating, one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
 			return nil, err
 		}
 		// Without load a servo is off by half its deadband at most.

@@ -8,11 +8,12 @@
 //	fmt.Println(sheet.Findings) // what is wrong, the gravest first
 //
 // A machine file is JSON. It holds the swashplate and the servos below it, the head above
-// it, what the radio can set, the pitch gauge, and any number of flight modes. The
+// it, what the radio can set, the pitch gauge, and up to [MaxModes] flight modes. The
 // package's example shows a whole small file; [Machine] and the types in it say what each
 // field is. Quantities are text with a unit, such as "12.5 mm" or "-3.5°", as package
 // units reads them. A field that is missing, unknown or given twice is an error, which
-// names the field and its line.
+// names the field and its line; so are more legs, points and the like than [MaxFile] and
+// its neighbours allow.
 //
 // A flight mode gives either its rates and pitch curve, or targets: what the gauge should
 // read at some stick positions, and how much cyclic pitch the blade should have. Rates and

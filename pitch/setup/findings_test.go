@@ -9,6 +9,7 @@ import (
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -449,7 +450,7 @@ func TestModeFindings(t *testing.T) {
 		{"to the pulse limit", rates(1.5, 0.3, 0.3), clip, setup.Fix, 0, nil},
 		{"beyond it", rates(1.6, 0.3, 0.3), clip, setup.Fix, 2, []string{"would need 40 µs beyond its pulse limit, at stick"}}, // 160 % of 400 µs, of 600 µs
 		{"square", func(*setup.Machine) {}, horn, setup.Fix, 0, nil},
-		{"horn", func(m *setup.Machine) { l := setup.DefaultLimits(); l.DeadCentre = 70 * units.Degree; m.Limits = &l }, horn, setup.Fix, 1, []string{"(limit 70°), in ", "mode \"hover\", stick "}},
+		{"horn", func(m *setup.Machine) { l := setup.DefaultLimits(); l.DeadCentre = 70 * units.Degree; m.Limits = &l }, horn, setup.Fix, 1, []string{"pitch link's lever is ", "less than the 94.0 % that the limit asks for (limit 70°), in ", "mode \"hover\", stick "}},
 		{"fine steps", target(10*units.Degree, 6*units.Degree), missed, setup.Fix, 0, nil},
 		{"coarse steps", coarse, missed, setup.Fix, 4, []string{"too coarse"}},
 		{"own rates", own(8.5 * units.Degree), missed, setup.Fix, 2, []string{"cyclic pitch is", "at full", "wanted 8.50°", "that the sheet gives"}},
@@ -495,5 +496,35 @@ func TestOffScale(t *testing.T) {
 		if rows[0].OffScale != c.offLow || rows[len(rows)-1].OffScale != c.offHigh || rows[len(rows)/2].OffScale {
 			t.Errorf("%v and %v beyond the scale: %v and %v", c.low, c.high, rows[0].OffScale, rows[len(rows)-1].OffScale)
 		}
+	}
+}
+
+// A square arm whose link runs 20° out of its plane has a lever of 94 %, cos 20°, and no
+// angle of 70° to its link: the finding tells the lever, whichever way it was lost.
+func TestLeverOutOfPlane(t *testing.T) {
+	const out, length = 20 * units.Degree, 55 * units.Millimetre
+	s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
+		hover(m)
+		m.Modes[0].Rates = &swash.Rates{Collective: 0.01, Right: 0.01, Forward: 0.01} // stay square
+		l := setup.DefaultLimits()
+		l.DeadCentre = 75 * units.Degree
+		m.Limits = &l
+		front := &m.Plate.Legs[0]
+		u := *front.Upright
+		front.Upright = nil
+		front.Spatial = &setup.Spatial{
+			Bearing: u.Bearing, BallRadius: u.BallRadius, Offset: u.Offset, Arm: u.Arm, Link: length,
+			Axis: linkage.Direction{X: 1}, Neutral: linkage.Direction{Y: 1},
+			Shaft: linkage.Point{
+				X: -length * units.Length(math.Sin(out.Radians())),
+				Y: u.BallRadius - u.Arm,
+				Z: m.Plate.NeutralHeight + u.Offset - length*units.Length(math.Cos(out.Radians())),
+			},
+		}
+	}))
+	f := one(t, s, "Servo arm near a dead centre")
+	contains(t, f, "the link's lever is 94.0 % of the arm's length", "less than the 96.6 % that the limit asks for (limit 75°)")
+	if f.Where != "front" || strings.Contains(f.Figure, "70") || strings.Contains(f.Figure, "one line") {
+		t.Errorf("%+v", f)
 	}
 }

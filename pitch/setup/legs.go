@@ -72,7 +72,7 @@ func (m *Machine) blamePlate(err error) error {
 			"Arm.Neutral": ".neutral",
 			"Arm.Shaft":   ".shaft",
 		}[spec.Field]; field != "" {
-			path += kind + field
+			return m.blameField(path+kind+field, err)
 		}
 	case errors.As(err, &leg):
 		path = legPath(leg.Leg)
@@ -90,7 +90,7 @@ func (m *Machine) leg(path string, leg Leg) (spec swash.LegSpec, err error) {
 		u := leg.Upright
 		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
 		if spec, err = swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points); err != nil {
-			return spec, m.blame(path+".upright.points", err)
+			return spec, m.blameField(path+".upright.points", err)
 		}
 	case leg.Spatial != nil:
 		s := leg.Spatial

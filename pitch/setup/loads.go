@@ -6,6 +6,7 @@ import (
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -120,8 +121,19 @@ type Yield struct {
 	Low   units.Angle `json:"low_side"` // the side that goes down
 }
 
-// noLoad is the part of the largest load of all servos below which a load is rounding.
+// noLoad is the part of the largest load of all servos, and of a servo's stall torque, below
+// which a load is rounding.
 const noLoad = 1e-9
+
+// armYield is servo.Rating.ArmYield, and zero under a load that is rounding: that would choose an end of the
+// deadband at random, and the same one for all servos.
+func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load units.Torque) (units.Angle, error) {
+	angle, err := rating.ArmYield(at, s, load)
+	if math.Abs(float64(load)) <= float64(noLoad*at.Stall) {
+		angle = 0
+	}
+	return angle, err
+}
 
 // YieldUnder returns how far blade and plate yield at a scaled demand where each servo arm
 // yields by an angle to its mean load: the arms fall back where they push up, and are

@@ -195,7 +195,7 @@ func BenchmarkLoadMap(b *testing.B) {
 
 // Even servos that give way alike under a load that pulls the plate down lower the
 // blade's pitch and do not tilt the plate; one that gives way alone tilts it.
-func TestGiveUnder(t *testing.T) {
+func TestYieldUnder(t *testing.T) {
 	r := rigOf(t, read(t, demos+"direct.json"), stepless)
 	d := swash.Demand{Collective: 0.3}
 	push := []setup.ServoLoad{{Mean: 0.1}, {Mean: 0.1}, {Mean: 0.1}}

@@ -16,21 +16,6 @@ type Play struct {
 	Bearing units.Length `json:"bearing"` // of a crank or mixing arm on its shaft or pin, along each link that it carries
 }
 
-func (r *Rig) checkPlay() error {
-	l := r.Machine.Play
-	if l == nil {
-		return nil
-	}
-	// Play is worked out to first order: more than this is no play.
-	const length, angle = 1 * units.Millimetre, 5 * units.Degree
-	for _, f := range []described{limit("ball", l.Ball, length), limit("gear", l.Gear, angle), limit("bearing", l.Bearing, length)} {
-		if !(f.value >= 0 && f.value <= f.most) {
-			return r.Machine.fail("play."+f.name, "must be between zero and %v, not %v", f.upTo, f.text)
-		}
-	}
-	return nil
-}
-
 // Joints returns every joint with play on the way to the blade under the gauge, at a
 // scaled demand, for the play of each kind of joint. The errors are those of
 // pitch.Head.Sensitivity.

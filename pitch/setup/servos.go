@@ -79,7 +79,7 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 	if err := s.Validate(); err != nil {
 		field := (*servo.FieldError)(nil)
 		if errors.As(err, &field) {
-			path = map[string]string{
+			return s, m.blameField(map[string]string{
 				"neutral":        typePath + ".neutral",
 				"throw":          typePath + ".throw",
 				"travel":         typePath + ".travel",
@@ -90,7 +90,7 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 				"low end point":  path + ".low_end_point",
 				"high end point": path + ".high_end_point",
 				"step":           "radio.pulse_step",
-			}[field.Field]
+			}[field.Field], err)
 		}
 		return s, m.blame(path, err)
 	}
@@ -151,7 +151,7 @@ func (m *Machine) checkRatings() error {
 					path += map[string]string{"rating": ".points", "deadband": ".deadband", "full torque at": ".full_torque_at", "frame": ".frame"}[field.Field]
 				}
 			}
-			return m.blame(path, err)
+			return m.blameField(path, err)
 		}
 		if m.ServoVoltage == nil {
 			return m.fail("servo_voltage", "missing field; the rating of servo type %q needs it", name)

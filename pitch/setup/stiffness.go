@@ -36,7 +36,7 @@ func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.
 	}
 	yields := make([]units.Angle, len(loads))
 	for i, s := range r.Head.Control.Servos() {
-		if yields[i], err = ratings[i].ArmYield(points[i], &s, loads[i].Mean); err != nil {
+		if yields[i], err = armYield(&ratings[i], points[i], &s, loads[i].Mean); err != nil {
 			return Yield{}, err
 		}
 	}

@@ -86,6 +86,27 @@ func TestLostAtHigh(t *testing.T) {
 	}
 }
 
+// Blades at zero pitch load nothing, whatever the lengths are: rounding does not choose an
+// end of the deadband.
+func TestLostAtMiddle(t *testing.T) {
+	for _, file := range []string{"direct", "flybar"} {
+		for k := range 12 {
+			r := rigOf(t, read(t, demos+file+".json"), func(m *setup.Machine) {
+				straight(m)
+				m.Head.HornRadius += units.Length(k) * 0.1 * units.Millimetre
+			})
+			spin, _ := r.Spin(&r.Modes[0])
+			ratings, rated := r.Ratings()
+			if !rated || ratings[0].Deadband == 0 {
+				t.Fatalf("%s: no deadband", file)
+			}
+			if lost, err := r.LostAt(&r.Modes[0], 0.5, &spin, ratings, *r.Machine.ServoVoltage); err != nil || lost.Blade != 0 || lost.Tilt != 0 {
+				t.Errorf("%s, horns %d tenths longer: %+v, %v", file, k, lost, err)
+			}
+		}
+	}
+}
+
 func TestStiffnessErrors(t *testing.T) {
 	r := build(t, read(t, demos+"direct.json"))
 	m, spin := &r.Modes[0], demoSpin(t, r)

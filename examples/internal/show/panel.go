@@ -72,7 +72,7 @@ func (p *Panel) Draw(c draw.Canvas) error {
 	plt := plot.New()
 	plt.Title.Text, plt.Title.TextStyle.Font, plt.Title.Padding = p.Title, Text(titleSize), 5
 	plt.X.Label.Text, plt.Y.Label.Text = "collective stick, %", p.Y
-	plt.X.Min, plt.X.Max, plt.Y.Min, plt.Y.Max = 0, 100, p.Lo, p.Hi
+	plt.X.Min, plt.X.Max, plt.Y.Min, plt.Y.Max = -past, 100+past, p.Lo, p.Hi
 	plt.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "0"}, {Value: 25, Label: "25"}, {Value: 50, Label: "50"}, {Value: 75, Label: "75"}, {Value: 100, Label: "100"}}
 	for _, axis := range []*plot.Axis{&plt.X, &plt.Y} {
 		axis.Label.TextStyle.Font, axis.Tick.Label.Font = Text(textSize), Text(textSize)
@@ -109,7 +109,7 @@ func (p *Panel) Draw(c draw.Canvas) error {
 		}
 		key.add(s.Name, thumbs...)
 	}
-	scale(&plt.Y)
+	Scale(&plt.Y)
 	strip := max(key.height(c), keyRow*vg.Length(p.KeyRows))
 	plt.Draw(draw.Crop(c, 0, -6, strip, -3))
 	key.draw(c, strip)
@@ -207,9 +207,9 @@ func (k key) draw(c draw.Canvas, strip vg.Length) {
 	}
 }
 
-// scale sets an axis to whole steps of 1, 2 or 5 times a power of ten, at most
+// Scale sets an axis to whole steps of 1, 2 or 5 times a power of ten, at most
 // six of them, that take in its range and have a label each.
-func scale(axis *plot.Axis) {
+func Scale(axis *plot.Axis) {
 	span := axis.Max - axis.Min
 	if !(span > flat) {
 		span = 1
@@ -226,10 +226,17 @@ func scale(axis *plot.Axis) {
 		ticks = append(ticks, plot.Tick{Value: i * step, Label: strconv.FormatFloat(i*step, 'g', 4, 64)})
 	}
 	axis.Min, axis.Max, axis.Tick.Marker = first*step, last*step, ticks
+	if last > first {
+		axis.Min, axis.Max = axis.Min-past*step, axis.Max+past*step
+	}
 }
 
 // flat is the range of an axis below which all of it is rounding.
 const flat = 1e-9
+
+// past is the part of a step by which an axis runs past its first and last marks, so that
+// these are on it whichever way a machine rounds.
+const past = 1e-9
 
 // slack is the part of a step by which an axis may pass its last one, so that
 // rounding does not add a step.

@@ -85,7 +85,7 @@ func TestScale(t *testing.T) {
 		{0, 2.8e-14, []string{"0"}},
 	} {
 		axis := plot.Axis{Min: tt.min, Max: tt.max}
-		scale(&axis)
+		Scale(&axis)
 		var got []string
 		for _, tick := range axis.Tick.Marker.Ticks(axis.Min, axis.Max) {
 			got = append(got, tick.Label)

@@ -18,6 +18,12 @@ type Drawing interface {
 	Draw(c draw.Canvas) error
 }
 
+// aside is how far all drawings stand aside of where they should, in points. Round numbers,
+// which are common in what is drawn, would else often stand in the middle between two that
+// can be written, and which of them is would hang on the last bit: not all machines get the
+// same one, as some round a product and a sum in one step.
+const aside = 1e-5
+
 // SVG returns the drawings side by side, each of the given size in points, as
 // an SVG element that can stand in a page or a file. The warnings stand above them,
 // in lines of their own. The description is for those who cannot see the picture.
@@ -30,7 +36,7 @@ func SVG(width, height vg.Length, warnings []string, description string, drawing
 	for i, line := range lines {
 		whole.FillText(warningStyle(), vg.Point{X: warningMargin, Y: whole.Max.Y - warningTop - warningRow*vg.Length(i)}, line)
 	}
-	whole = draw.Crop(whole, 0, 0, 0, -strip)
+	whole = draw.Crop(whole, aside, aside, aside, aside-strip)
 	for i, d := range drawings {
 		left := vg.Length(i) * width
 		right := vg.Length(len(drawings)-1-i) * width

@@ -1,6 +1,11 @@
 // Package lsq fits the parameters of a model to data by weighted nonlinear
 // least squares, with what is known of the parameters beforehand as Gaussian
-// priors.
+// priors. Write the model, and give Solve data and priors:
+//
+//	model := func(p, values, derivs []float64) error { values[0], derivs[0] = p[0], 1; return nil }
+//	prior := lsq.Parameter{Mean: 1, Sigma: 0.1}
+//	problem := &lsq.Problem{Data: []lsq.Datum{{Value: 1.2, Sigma: 0.1}}, Params: []lsq.Parameter{prior}, Model: model}
+//	result, err := lsq.Solve(problem) // result.Params[0] is 1.1, result.Sigma(0) 0.07
 //
 // # What is minimised
 //

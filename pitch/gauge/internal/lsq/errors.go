@@ -2,7 +2,7 @@ package lsq
 
 import "fmt"
 
-// InputError reports a number in a Problem that makes no sense.
+// InputError reports what cannot be used in a Problem, such as a sigma of 0.
 type InputError struct {
 	Field  string
 	Index  int // of the datum or parameter, from 0; -1 where it belongs to neither
@@ -11,10 +11,14 @@ type InputError struct {
 }
 
 func (e *InputError) Error() string {
-	if e.Index < 0 {
-		return fmt.Sprintf("lsq: %s %s: got %g", e.Field, e.Reason, e.Value)
+	where := e.Field
+	if e.Index >= 0 {
+		where += fmt.Sprintf(" %d", e.Index)
 	}
-	return fmt.Sprintf("lsq: %s %d %s: got %g", e.Field, e.Index, e.Reason, e.Value)
+	if e.Field == "model" {
+		return "lsq: the model is missing"
+	}
+	return fmt.Sprintf("lsq: %s %s, not %g", where, e.Reason, e.Value)
 }
 
 // ModelError reports a model that does not exist at the start.

@@ -11,8 +11,8 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// bench is a machine on the bench, and what was read on it.
-type bench struct {
+// session is a machine on the bench, and what was read on it.
+type session struct {
 	*gauge.Session
 	rig      *setup.Rig
 	blades   int
@@ -23,13 +23,13 @@ type bench struct {
 	invented bool
 }
 
-// newBench sets the bench up, with the readings of the file if there is one.
-func newBench(o options) (*bench, error) {
+// newSession sets the session up, with the readings of the file if there is one.
+func newSession(o options) (*session, error) {
 	rig, err := show.Rig(o.machine, demo.Direct)
 	if err != nil {
 		return nil, err
 	}
-	b := &bench{rig: rig, blades: o.blades, pitch: gauge.PitchGauge(rig)}
+	b := &session{rig: rig, blades: o.blades, pitch: gauge.PitchGauge(rig)}
 	if rotor := rig.Machine.Rotor; b.blades == 0 && rotor != nil {
 		b.blades = rotor.Blades
 	} else if b.blades == 0 {
@@ -55,8 +55,8 @@ func newBench(o options) (*bench, error) {
 }
 
 // load reads the readings, and checks that they can be what they say.
-func (b *bench) load(o options) error {
-	data := session
+func (b *session) load(o options) error {
+	data := example
 	b.file = "the invented session"
 	switch {
 	case o.readings != "":
@@ -86,7 +86,7 @@ func (b *bench) load(o options) error {
 }
 
 // blame says where the readings stand of which an error speaks as a whole.
-func (b *bench) blame(err error) error {
+func (b *session) blame(err error) error {
 	if err == nil || len(b.lines) == 0 || len(b.lines) < len(b.readings) {
 		return err
 	}
@@ -102,7 +102,7 @@ func columnOf(field string) string {
 		return "which"
 	case "value":
 		return "reads"
-	case "spot":
+	case "point":
 		return "stick"
 	}
 	return field
@@ -110,16 +110,16 @@ func columnOf(field string) string {
 
 // findings are what the readings say.
 type findings struct {
-	*bench
-	misfit *gauge.MisfitError // where they do not belong to this build; all else is then nil
+	*session
+	misfit *gauge.MisfitError // where they do not belong to this machine; all else is then nil
 	result *gauge.Result
 	fix    *gauge.Correction
 	plan   *gauge.Plan // what to measure next
 }
 
 // find fits the readings, and works out what to do.
-func (b *bench) find() (*findings, error) {
-	f := &findings{bench: b}
+func (b *session) find() (*findings, error) {
+	f := &findings{session: b}
 	var err error
 	if f.result, err = b.Fit(b.readings); errors.As(err, &f.misfit) {
 		return f, nil

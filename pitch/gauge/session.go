@@ -6,22 +6,22 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
-// Session is a build on the bench: a machine as its file says, how far its parts are
-// commonly off, and what it is measured with. It is safe for use by several goroutines.
+// Session is a machine as built, on the bench: what its file says, how far its parameters
+// are commonly off, and what it is measured with. It is safe for use by several goroutines.
 type Session struct {
 	model  *model
 	gauges []Instrument
 }
 
-// NewSession returns a bench for a rig whose head has some number of blades. The error is
-// a *SpecError.
+// NewSession returns a session for a rig with 1 to 12 blades and any number of gauges, each
+// with a name of its own. The error is a *SpecError.
 func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instrument) (*Session, error) {
 	if rig == nil {
-		return nil, &SpecError{Field: "rig", Reason: "missing"}
+		return nil, &SpecError{Field: "rig", Reason: "is missing"}
 	}
 	const most = 12
 	if blades < 1 || blades > most {
-		return nil, &SpecError{Field: "blades", Reason: fmt.Sprintf("%d is not a number of blades from 1 to %d", blades, most)}
+		return nil, &SpecError{Field: "blades", Reason: fmt.Sprintf("must be from 1 to %d, not %d", most, blades)}
 	}
 	if err := tolerances.validate(); err != nil {
 		return nil, err
@@ -34,25 +34,26 @@ func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Ins
 			return nil, err
 		}
 		if names[g.Name] {
-			return nil, &SpecError{Field: fmt.Sprintf("gauge %q", g.Name), Reason: "the name is taken"}
+			return nil, &SpecError{Field: fmt.Sprintf("gauge %q", g.Name), Reason: "has the name of another gauge; give it one of its own"}
 		}
 		names[g.Name] = true
 		zeros[i] = float64(g.Zero)
 	}
 	b := &Session{newModel(rig, blades, &tolerances, zeros), append([]Instrument(nil), gauges...)}
-	if len(b.model.parts) == 0 {
-		return nil, &SpecError{Field: "tolerances", Reason: "all are 0: there is nothing to find"}
+	if len(b.model.params) == 0 {
+		return nil, &SpecError{Field: "tolerances", Reason: "are all 0, so that there is nothing to find; give at least one"}
 	}
 	if _, err := b.model.newBuild(); err != nil {
-		return nil, &SpecError{Field: "rig", Reason: err.Error(), Err: err}
+		return nil, &SpecError{Field: "rig", Reason: "cannot be built: " + b.model.say(err), Err: err}
 	}
 	return b, nil
 }
 
-// Parameters returns the parts that have a tolerance: those whose state is looked for.
-func (b *Session) Parameters() []Parameter { return append([]Parameter(nil), b.model.parts...) }
+// Parameters returns the parameters that have a tolerance, which are those that are looked for.
+func (b *Session) Parameters() []Parameter { return append([]Parameter(nil), b.model.params...) }
 
-// Name returns a part's name in the words of the machine file.
+// Name returns what people call a parameter, with the machine file's name of its servo or
+// link, such as "left rear servo centre" or "blade 2 pitch link".
 func (b *Session) Name(p Parameter) string {
 	m := b.model
 	inside := func(n int) bool { return p.Index >= 0 && p.Index < n }
@@ -83,19 +84,19 @@ func (b *Session) gauge(name string, q Quantity) (int, error) {
 		g := &b.gauges[i]
 		switch {
 		case g.Name == name && !g.measures(q):
-			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("%q does not measure %v", name, q)}
+			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("%q does not measure %v; name one that does", name, q)}
 		case g.Name == name:
 			return i, nil
 		case name == "" && g.measures(q) && found >= 0:
-			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("not named, and %q and %q measure %v", b.gauges[found].Name, g.Name, q)}
+			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("must be named, as both %q and %q measure %v", b.gauges[found].Name, g.Name, q)}
 		case name == "" && g.measures(q):
 			found = i
 		}
 	}
 	if found < 0 {
-		reason := fmt.Sprintf("there is none named %q", name)
+		reason := fmt.Sprintf("%q is not among those of this session", name)
 		if name == "" {
-			reason = fmt.Sprintf("none on the bench measures %v", q)
+			reason = fmt.Sprintf("is missing: none of this session measures %v", q)
 		}
 		return 0, &SpecError{Field: "gauge", Reason: reason}
 	}

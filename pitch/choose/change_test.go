@@ -15,14 +15,14 @@ import (
 // The legs of the demonstration machine have a vertical plane each: from the shaft the
 // ball lies 12 mm out and 58 mm up, so that by Pythagoras a square arm of 10 mm takes a
 // link of the root of 12² + 58² - 10², and stands at atan2(58, 12) - acos(10/hypot).
-func TestFitByHand(t *testing.T) {
+func TestChangeByHand(t *testing.T) {
 	const halfStep = 0.501e-6 // s, of the radio
 	const within = 0.01 * mm  // half a radio step of sub-trim, 0.045° on an arm of 10 mm, and as little of the arm's turn
 	rig := machine(t, "direct", nil)
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{10 * mm, 10 * mm, 10 * mm}}, 0)
 	link := units.Length(math.Sqrt(12*12+58*58-10*10)) * mm
 	stand := units.Angle(math.Atan2(58, 12) - math.Acos(10/math.Hypot(12, 58)))
-	for _, fit := range r.Fits {
+	for _, fit := range r.Changes {
 		want := units.PulseWidth(stand/(36*units.Degree)) * 400 * units.PulseMicrosecond
 		if fit.Servo == "left rear" {
 			want = -want // its arm is raised by shorter pulses
@@ -41,10 +41,10 @@ func TestFitByHand(t *testing.T) {
 	}
 }
 
-// Whatever is fitted, the plate stands level at neutral as high as before, its arms
+// Whatever the parts, the plate stands level at neutral as high as before, its arms
 // square, or as many teeth off that as asked for, the blade within half a half turn of
 // the pitch link of what it is to read, and the targets are met.
-func TestFit(t *testing.T) {
+func TestChange(t *testing.T) {
 	const (
 		level  = 1e-9 * units.Degree     // the solvers' rounding
 		height = 1e-9 * mm               // likewise
@@ -75,7 +75,7 @@ func TestFit(t *testing.T) {
 		for range rig.Servos {
 			c.Arms = append(c.Arms, units.Length(rapid.Float64Range(11, 14).Draw(t, "arm"))*mm)
 		}
-		r := choose.Try(rig, c, anyClip)
+		r := choose.Try(rig, c, anyPulse)
 		if r.Rig == nil {
 			t.Fatal(r.Unfit)
 		}
@@ -150,7 +150,7 @@ func TestCarried(t *testing.T) {
 	}
 }
 
-// A mode with targets is solved for them anew, even where it has rates of its own.
+// A mode with targets is solved for them again, even where it has rates of its own.
 func TestTargetsBeforeRates(t *testing.T) {
 	rig := machine(t, "direct", func(m *setup.Machine) {
 		m.Modes[1].Rates, m.Modes[1].Pitch = m.Modes[0].Rates, m.Modes[0].Pitch
@@ -167,29 +167,29 @@ func TestGivenLinks(t *testing.T) {
 	rig := machine(t, "direct", nil)
 	c := search(t, rig, choose.Owned{Arms: []units.Length{12 * mm}, Links: []units.Length{58 * mm, 58*mm + longer}}, choose.Options{})
 	if got := c.Results[0]; got.Rig != rig {
-		t.Errorf("the present links make another machine: %+v", got.Fits)
+		t.Errorf("the present links make another machine: %+v", got.Changes)
 	}
 	got := c.Results[1]
 	rise := got.Rig.Parts().Neutral - rig.Parts().Neutral
 	const within = 1e-6 * mm // the links stand upright, but for rounding of the sub-trim
-	if math.Abs(float64(rise-longer)) > float64(within) || got.Horn.HalfTurns != -6 || got.Fits[0].Link != 58*mm+longer || got.Tilt > 1e-6*units.Degree {
+	if math.Abs(float64(rise-longer)) > float64(within) || got.Horn.HalfTurns != -6 || got.Changes[0].Link != 58*mm+longer || got.Tilt > 1e-6*units.Degree {
 		t.Errorf("the plate stands %v higher, want %v; horn %+v, tilt %v", rise, longer, got.Horn, got.Tilt)
 	}
 }
 
-// Fitted anew, a machine whose sub-trim tilts its plate is level.
+// With all arms squared again, a machine whose sub-trim tilts its plate is level.
 func TestRefit(t *testing.T) {
 	rig := machine(t, "direct", func(m *setup.Machine) { m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond })
 	as := choose.Try(rig, choose.Candidate{}, 0)
 	anew := choose.Try(rig, choose.Candidate{Refit: true}, 0)
-	if as.Tilt < 0.5*units.Degree || anew.Tilt > 1e-6*units.Degree || anew.Fits[1].SubTrim == 30*units.PulseMicrosecond {
-		t.Errorf("tilts %v as it is, and %v fitted anew: %+v", as.Tilt, anew.Tilt, anew.Fits)
+	if as.Tilt < 0.5*units.Degree || anew.Tilt > 1e-6*units.Degree || anew.Changes[1].SubTrim == 30*units.PulseMicrosecond {
+		t.Errorf("tilts %v as it is, and %v with all arms squared again: %+v", as.Tilt, anew.Tilt, anew.Changes)
 	}
 }
 
 // On bell cranks there are horns to choose.
 func TestBellCranks(t *testing.T) {
-	c := search(t, machine(t, "bellcranks", nil), choose.Owned{Horns: []units.Length{18 * mm, 20 * mm, 22 * mm}}, choose.Options{Clip: anyClip})
+	c := search(t, machine(t, "bellcranks", nil), choose.Owned{Horns: []units.Length{18 * mm, 20 * mm, 22 * mm}}, choose.Options{BeyondLimit: anyPulse})
 	if len(c.Results) != 3 || len(c.Front) == 0 || !(c.Results[0].Step > c.Results[1].Step && c.Results[1].Step > c.Results[2].Step) {
 		t.Errorf("%d results, %d on the front", len(c.Results), len(c.Front))
 	}

@@ -10,10 +10,10 @@ func BenchmarkStudy(b *testing.B) {
 	for _, name := range machines {
 		for _, workers := range []int{1, 2} {
 			b.Run(fmt.Sprintf("%s/%d workers", name, workers), func(b *testing.B) {
-				bench := benchOf(b, name)
+				session := sessionOf(b, name)
 				b.ReportAllocs()
 				for b.Loop() {
-					if _, err := bench.Study(b.Context(), Study{Mode: "hover", Builds: builds, Workers: workers}); err != nil {
+					if _, err := session.Study(b.Context(), Study{Mode: "hover", Builds: builds, Workers: workers}); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -1,0 +1,226 @@
+package choose
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
+)
+
+// ServoChange says what to do on one servo for a candidate.
+type ServoChange struct {
+	Servo   string
+	Changed bool             // false where all stays as it is
+	Arm     units.Length     // hole radius
+	Teeth   int              // by which to move the arm on its spline from where it sits now; above 0 raises the ball
+	SubTrim units.PulseWidth // to set
+	Link    units.Length     // between ball centres
+}
+
+// HornChange says what to do above the plate for a candidate: to the pitch horns and the
+// pitch links, on every blade alike.
+type HornChange struct {
+	Radius    units.Length // of the pitch horn's hole
+	Link      units.Length // of the pitch link, between ball centres
+	HalfTurns int          // of one end of the pitch link, from its present length; above 0 makes it longer
+}
+
+// builder puts candidates into a machine.
+type builder struct {
+	rig   *setup.Rig
+	parts setup.Parts
+	frame swash.Frame // of the level plate at neutral
+}
+
+func newBuilder(rig *setup.Rig) *builder {
+	b := &builder{rig: rig, parts: rig.Parts()}
+	b.frame = swash.Pose{Height: b.parts.Neutral}.Frame(b.parts.Plate.Guide)
+	return b
+}
+
+// build returns the rig of a candidate and what must be done for it. The modes without
+// targets are not set yet. The rig is the machine's own where nothing must be done.
+func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, horn HornChange, err error) {
+	legs := b.parts.Plate.Legs
+	horn = HornChange{Radius: cmp.Or(c.Horn, b.parts.Grip.Horn), Link: b.parts.Grip.Link}
+	switch n := len(b.rig.Servos); {
+	case c.Arms != nil && len(c.Arms) != n:
+		return nil, nil, horn, &InputError{"arms", -1, fmt.Sprintf("must be one for each of the %[2]d servos, not %[1]d", len(c.Arms), n)}
+	case legs == nil && (c.Arms != nil || c.Teeth != 0 || c.Ball != 0 || c.Link != 0):
+		return nil, nil, horn, errBellCranks
+	}
+	m, plate := *b.rig.Machine, b.parts.Plate
+	m.Plate.Legs, plate.Legs = slices.Clone(m.Plate.Legs), slices.Clone(legs)
+	present := horn.Radius == b.parts.Grip.Horn
+	for i := range legs {
+		change, err := b.leg(&m.Plate.Legs[i], &plate.Legs[i], i, c)
+		if err != nil {
+			return nil, nil, horn, &ServoError{b.rig.Servos[i].Name, err}
+		}
+		changes = append(changes, change)
+		present = present && !change.Changed
+	}
+	if present {
+		return b.rig, changes, horn, nil
+	}
+	stands := b.parts.Neutral
+	if legs != nil {
+		built, err := swash.NewPlate(plate)
+		if err != nil {
+			return nil, changes, horn, err
+		}
+		stands = built.Neutral().Height
+	}
+	if err := b.turn(&horn, stands); err != nil {
+		return nil, changes, horn, err
+	}
+	m.Head.HornRadius, m.Head.Link = horn.Radius, &horn.Link
+	m.Modes = slices.Clone(m.Modes)
+	for i := range m.Modes {
+		if mode := &m.Modes[i]; mode.Targets != nil {
+			mode.Rates, mode.Pitch = nil, nil // to be solved for
+		}
+	}
+	rig, err = m.Build()
+	return rig, changes, horn, err
+}
+
+// leg puts a candidate's parts on leg i: on leg as the machine file has it, and on spec as
+// the plate is built from it.
+func (b *builder) leg(leg *setup.Leg, spec *swash.LegSpec, i int, c *Candidate) (ServoChange, error) {
+	servo := b.parts.Servos[i]
+	change := ServoChange{Servo: b.rig.Servos[i].Name, Arm: spec.Arm.Radius, SubTrim: servo.SubTrim, Link: spec.Arm.Link}
+	if c.Arms != nil {
+		change.Arm = c.Arms[i]
+	}
+	radius := spec.Ball.Radius
+	if c.Ball != 0 {
+		radius = c.Ball
+	}
+	same := change.Arm == spec.Arm.Radius && radius == spec.Ball.Radius && c.Teeth == 0 && (c.Link == 0 || c.Link == change.Link)
+	if same && !c.Refit {
+		return change, nil
+	}
+	change.Changed = true
+	spec.Ball.Radius, spec.Arm.Radius = radius, change.Arm
+	end := b.frame.Point(spec.Ball)
+	stand, err := square(spec.Arm, end)
+	if err != nil {
+		return change, err
+	}
+	spline := b.rig.Servos[i].Type.Spline
+	stand += units.Angle(c.Teeth) * spline.Step()
+	if change.Teeth, _, err = spline.Square(servo.Mount - stand); err != nil {
+		return change, err
+	}
+	servo.Mount += units.Angle(change.Teeth) * spline.Step()
+	if change.SubTrim, err = servo.SubTrimFor(stand); err != nil {
+		return change, err
+	}
+	arm, err := linkage.NewArm(spec.Arm)
+	if err != nil {
+		return change, err
+	}
+	// The arm's angle 0 is put where it now stands, radio steps included, so that the
+	// plate is level with all arms at 0.
+	stand = servo.Arm(servo.Neutral + change.SubTrim)
+	tip, _ := arm.Ball(stand)
+	if change.Link = c.Link; change.Link == 0 {
+		change.Link = units.Length(r3.Norm(r3.Sub(end.Vec(), tip.Vec())))
+	}
+	spec.Arm.Shaft, spec.Arm.Axis, spec.Arm.Link = arm.Shaft(), arm.Axis(), change.Link
+	spec.Arm.Neutral = linkage.Direction(r3.Sub(tip.Vec(), arm.Shaft().Vec()))
+	leg.Servo.SubTrim, leg.Servo.Mount = change.SubTrim, servo.Mount-stand
+	leg.Upright = nil
+	leg.Spatial = &setup.Spatial{
+		Bearing:    spec.Ball.Bearing,
+		BallRadius: spec.Ball.Radius,
+		Offset:     spec.Ball.Offset,
+		Shaft:      spec.Arm.Shaft,
+		Axis:       spec.Arm.Axis,
+		Neutral:    spec.Arm.Neutral,
+		Arm:        spec.Arm.Radius,
+		Link:       spec.Arm.Link,
+	}
+	return change, nil
+}
+
+// square returns the angle at which an arm stands square to a link that ends at a ball,
+// seen along the shaft: of the two such angles, the one nearer to neutral. The error is a
+// *SquareError where the ball is too near for that, a *linkage.ReachError where it is
+// too far out of the arm's plane, or a *linkage.SpecError.
+func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
+	spec.Link = spec.Radius // any length places the shaft
+	arm, err := linkage.NewArm(spec)
+	if err != nil {
+		return 0, err
+	}
+	// By Pythagoras, the arm's radius and the square link span to the ball.
+	reach := r3.Norm(r3.Sub(end.Vec(), arm.Shaft().Vec()))
+	gap := units.Length(reach) - spec.Radius
+	if !(gap > 0) {
+		return 0, &SquareError{spec.Radius, units.Length(reach)}
+	}
+	spec.Link = units.Length(math.Sqrt(float64(gap) * (reach + float64(spec.Radius))))
+	if arm, err = linkage.NewArm(spec); err != nil {
+		return 0, err
+	}
+	behind, err := arm.AngleTo(end, linkage.Behind)
+	if err != nil {
+		return 0, err
+	}
+	ahead, err := arm.AngleTo(end, linkage.Ahead)
+	if math.Abs(float64(ahead)) < math.Abs(float64(behind)) {
+		return ahead, err
+	}
+	return behind, err
+}
+
+// turn turns the pitch link by whole half turns from its present length. The plate stands
+// at the height given when it is at neutral.
+func (b *builder) turn(horn *HornChange, stands units.Length) error {
+	grip := b.parts.Grip
+	grip.Horn = horn.Radius
+	want, err := b.reads()
+	if err != nil {
+		return err
+	}
+	link, err := grip.LinkFor(want, stands)
+	if err != nil {
+		return err
+	}
+	thread, err := b.rig.Machine.Head.LinkThread.Pitch()
+	if err != nil {
+		return err
+	}
+	half := thread / 2
+	turns := math.RoundToEven(float64((link - horn.Link) / half))
+	horn.HalfTurns = int(turns)
+	horn.Link += units.Length(turns) * half
+	return nil
+}
+
+// reads returns what the gauge must read with collective and cyclic at zero: the first
+// target at mid stick, or else what it reads now.
+func (b *builder) reads() (units.Angle, error) {
+	for _, mode := range b.rig.Machine.Modes {
+		if mode.Targets == nil {
+			continue
+		}
+		for _, target := range mode.Targets.Collective {
+			if target.Stick == 0.5 {
+				return target.Pitch, nil
+			}
+		}
+	}
+	head := b.rig.Head
+	p, _, err := head.Blade(head.Control.NewState(), b.rig.Machine.Gauge.Bearing, swash.Demand{})
+	return p, err
+}
