@@ -16,15 +16,15 @@ const (
 )
 
 // Point is one point of a curve. Both numbers are plain ratios: the curve
-// knows no units.
+// knows no units, and either number can have any sign.
 type Point struct {
-	X float64 // stick position
-	Y float64 // demand
+	X float64 // stick position, such as 0 for the low end and 1 for the high end
+	Y float64 // demand: what the stick asks for there, such as -1 to 1
 }
 
-// Curve is a curve through points. It is built by New and never changes, so it
-// may be shared between goroutines. The zero Curve has no points: At and Slope
-// are NaN and Inverse fails.
+// Curve is a curve through points. New builds it, and it never changes, so
+// goroutines can share it. The zero Curve has no points: At and Slope
+// are NaN, and Inverse fails.
 type Curve struct {
 	kind   Kind
 	xs, ys []float64
@@ -68,7 +68,7 @@ func New(kind Kind, points []Point) (*Curve, error) {
 func checkPoints(kind Kind, points []Point) error {
 	if n, least := len(points), kind.minPoints(); n < least || n > MaxPoints {
 		return &PointError{Index: -1, Field: "points", Value: float64(n),
-			Reason: fmt.Sprintf("curves of kind %v take %d to %d", kind, least, MaxPoints)}
+			Reason: fmt.Sprintf("a curve of kind %v takes %d to %d points", kind, least, MaxPoints)}
 	}
 	for i, p := range points {
 		for _, in := range [...]struct {
@@ -77,12 +77,12 @@ func checkPoints(kind Kind, points []Point) error {
 		}{{"X", p.X}, {"Y", p.Y}} {
 			if !(math.Abs(in.value) <= MaxValue) { // Also true of NaN.
 				return &PointError{Index: i, Field: in.field, Value: in.value,
-					Reason: fmt.Sprintf("not a number from %g to %g", -MaxValue, MaxValue)}
+					Reason: fmt.Sprintf("must be a number from %g to %g", -MaxValue, MaxValue)}
 			}
 		}
 		if i > 0 && p.X-points[i-1].X < MinSpacing {
 			return &PointError{Index: i, Field: "X", Value: p.X,
-				Reason: fmt.Sprintf("not at least %g above the %g of the point before", MinSpacing, points[i-1].X)}
+				Reason: fmt.Sprintf("must be at least %g more than that of the point before, which is %g", MinSpacing, points[i-1].X)}
 		}
 	}
 	return nil
@@ -120,7 +120,7 @@ func (c *Curve) largest() float64 {
 // the first and the last it is held at their values: it never extrapolates.
 // A polyline or monotone curve stays between its two neighbouring points exactly.
 //
-// Special cases are: At(NaN) and At(±Inf) are NaN.
+// At(NaN) and At(±Inf) are NaN.
 func (c *Curve) At(x float64) float64 {
 	if len(c.xs) == 0 || !finite(x) {
 		return math.NaN()
@@ -139,7 +139,7 @@ func (c *Curve) At(x float64) float64 {
 // and the last point it is that of the curve inside; strictly beyond them it
 // is 0.
 //
-// Special cases are: Slope(NaN) and Slope(±Inf) are NaN.
+// Slope(NaN) and Slope(±Inf) are NaN.
 func (c *Curve) Slope(x float64) float64 {
 	switch {
 	case len(c.xs) == 0 || !finite(x):
@@ -150,10 +150,11 @@ func (c *Curve) Slope(x float64) float64 {
 	return c.fit.PredictDerivative(x)
 }
 
-// Kind returns the kind of the curve.
+// Kind returns the rule by which the curve joins its points; Polyline for the zero
+// Curve.
 func (c *Curve) Kind() Kind { return c.kind }
 
-// Points returns a copy of the curve's points.
+// Points returns a copy of the curve's points, in rising order of X.
 func (c *Curve) Points() []Point {
 	points := make([]Point, len(c.xs))
 	for i := range points {

@@ -1,6 +1,14 @@
-// Package curve holds stick curves: what a pitch curve or a throttle curve
-// makes of the stick's position, the softening of a cyclic stick, and the way
-// back from a wanted demand to the stick.
+// Package curve works out what a pitch curve or a throttle curve makes of a stick's
+// position, and which stick position gives a wanted demand. Start with [New] for a curve
+// through points, or with [Expo] to soften a cyclic stick:
+//
+//	throttle, err := curve.New(curve.Monotone, []curve.Point{{X: 0, Y: 0}, {X: 0.5, Y: 0.6}, {X: 1, Y: 0.8}})
+//	if err != nil {
+//		return err
+//	}
+//	half := throttle.At(0.25)            // 0.3625
+//	stick, err := throttle.Inverse(half) // and back: 0.25
+//	fmt.Println(half, throttle.Slope(0.25), stick, err)
 //
 // # Curves
 //
@@ -15,8 +23,8 @@
 //	NotAKnot  as Natural, but true to a cubic right up to the ends
 //
 // Choose Polyline or Monotone for a stick: where the points rise, so does the
-// demand. A curve beyond its first and last point is held at
-// their values and never extrapolates.
+// demand. Beyond its first and last point a curve stays at their values; it never
+// extrapolates.
 //
 // [Curve.Inverse] finds the stick position for a demand. It answers only where
 // the whole curve rises or falls strictly, so that there is one answer; else
@@ -28,8 +36,8 @@
 //
 // # Invert
 //
-// [Invert] solves f(x) = y for any continuous f with a bracket. Inverse uses
-// it; it serves any other package that needs a way back.
+// [Invert] solves f(x) = y for any continuous f between two ends whose values lie on
+// either side of y. Inverse uses it, and so can any other package that needs a way back.
 //
 // # Accuracy
 //

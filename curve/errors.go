@@ -5,20 +5,22 @@ import (
 	"math"
 )
 
-// PointError reports a point that cannot be part of a curve, or a number of
-// points that cannot make one.
+// PointError reports a point that cannot be part of a curve, or a number of points that
+// cannot make one, as in
+//
+//	point 2: X must be a number from -1e+06 to 1e+06, not NaN
 type PointError struct {
 	Index  int     // which point, from 0; -1 where the number of points is at fault
 	Field  string  // "X" or "Y" of the point, or "points"
 	Value  float64 // what was given: the coordinate, or the number of points
-	Reason string  // what is wrong with it
+	Reason string  // what it must be
 }
 
 func (e *PointError) Error() string {
 	if e.Index < 0 {
-		return fmt.Sprintf("curve: %g points: %s", e.Value, e.Reason)
+		return fmt.Sprintf("%s, not %g", e.Reason, e.Value)
 	}
-	return fmt.Sprintf("curve: point %d: %s = %g: %s", e.Index+1, e.Field, e.Value, e.Reason)
+	return fmt.Sprintf("point %d: %s %s, not %g", e.Index+1, e.Field, e.Reason, e.Value)
 }
 
 // FitError reports points that are sound by themselves but so unevenly spaced
@@ -32,10 +34,10 @@ type FitError struct {
 
 func (e *FitError) Error() string {
 	if e.Segment < 0 {
-		return fmt.Sprintf("curve: no accurate %v curve through these points: %v", e.Kind, e.Err)
+		return fmt.Sprintf("the points are too unevenly spaced for a curve of kind %v (%v); use another kind or move points apart", e.Kind, e.Err)
 	}
-	return fmt.Sprintf("curve: no accurate %v curve through these points: segment %d misses its right point by %g",
-		e.Kind, e.Segment+1, e.Misfit)
+	return fmt.Sprintf("the points are too unevenly spaced for a curve of kind %v, which misses point %d by %.3g; use another kind or move points apart",
+		e.Kind, e.Segment+2, e.Misfit)
 }
 
 func (e *FitError) Unwrap() error { return e.Err }
@@ -49,10 +51,10 @@ type NotMonotoneError struct {
 
 func (e *NotMonotoneError) Error() string {
 	if e.Back == 0 {
-		return fmt.Sprintf("curve: no inverse: the curve is flat from point %d to point %d", e.Segment+1, e.Segment+2)
+		return fmt.Sprintf("the curve has no inverse, because it is level from point %d to point %d; let it rise or fall all the way", e.Segment+1, e.Segment+2)
 	}
-	return fmt.Sprintf("curve: no inverse: from point %d to point %d the curve runs back by %.3g",
-		e.Segment+1, e.Segment+2, e.Back)
+	return fmt.Sprintf("the curve has no inverse, because it turns back by %.3g between point %d and point %d; let it rise or fall all the way",
+		e.Back, e.Segment+1, e.Segment+2)
 }
 
 // RangeError reports a number outside the closed range from Lo to Hi, or one
@@ -63,8 +65,8 @@ type RangeError struct {
 	Lo, Hi float64
 }
 
-// Excess returns by how much the value passes the range: below 0 under Lo,
-// above 0 over Hi, NaN for a NaN.
+// Excess returns by how much the value passes the range: negative under Lo,
+// positive over Hi, NaN for a NaN.
 func (e *RangeError) Excess() float64 {
 	if e.Value < e.Lo {
 		return e.Value - e.Lo
@@ -75,11 +77,11 @@ func (e *RangeError) Excess() float64 {
 func (e *RangeError) Error() string {
 	switch excess := e.Excess(); {
 	case excess < 0:
-		return fmt.Sprintf("curve: %s = %g is %.3g below the lowest, %g", e.Name, e.Value, -excess, e.Lo)
+		return fmt.Sprintf("%s must be from %g to %g, not %g: it is %.3g too low", e.Name, e.Lo, e.Hi, e.Value, -excess)
 	case excess > 0:
-		return fmt.Sprintf("curve: %s = %g is %.3g above the highest, %g", e.Name, e.Value, excess, e.Hi)
+		return fmt.Sprintf("%s must be from %g to %g, not %g: it is %.3g too high", e.Name, e.Lo, e.Hi, e.Value, excess)
 	}
-	return fmt.Sprintf("curve: %s is not a number", e.Name)
+	return fmt.Sprintf("%s must be a number from %g to %g, not %g", e.Name, e.Lo, e.Hi, e.Value)
 }
 
 // NotFiniteError reports a number that is NaN or infinite.
@@ -89,7 +91,7 @@ type NotFiniteError struct {
 }
 
 func (e *NotFiniteError) Error() string {
-	return fmt.Sprintf("curve: %s = %g is not finite", e.Name, e.Value)
+	return fmt.Sprintf("%s must be a finite number, not %g", e.Name, e.Value)
 }
 
 // BracketError reports that a function's values at the two ends of a search do
@@ -101,7 +103,7 @@ type BracketError struct {
 }
 
 func (e *BracketError) Error() string {
-	return fmt.Sprintf("curve: %g is not between f(%g) = %g and f(%g) = %g", e.Y, e.Lo, e.AtLo, e.Hi, e.AtHi)
+	return fmt.Sprintf("f(%g) = %g and f(%g) = %g must lie on either side of %g; move the ends of the search", e.Lo, e.AtLo, e.Hi, e.AtHi, e.Y)
 }
 
 // checkRange returns a *RangeError unless v is a number from lo to hi.

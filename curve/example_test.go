@@ -42,7 +42,7 @@ func ExampleNew() {
 	// stick 1.0: demand  0.900, 0.600 per unit of stick
 	// stick 1.2: demand  0.900, 0.000 per unit of stick
 	// a demand of 0.5 is at stick 0.5749
-	// curve: y = 1 is 0.1 above the highest, 0.9
+	// y must be from -0.3 to 0.9, not 1: it is 0.1 too high
 }
 
 // A throttle curve that dips in the middle has no inverse, and the error says why.
@@ -55,7 +55,7 @@ func ExampleCurve_Inverse() {
 	_, err = throttle.Inverse(0.7)
 	fmt.Println(err)
 	// Output:
-	// curve: no inverse: from point 1 to point 2 the curve runs back by 0.15
+	// the curve has no inverse, because it turns back by 0.15 between point 1 and point 2; let it rise or fall all the way
 }
 
 func ExampleExpo() {
@@ -83,7 +83,7 @@ func ExampleExpo() {
 	// stick  0.50 gives  0.3875
 	// stick  1.00 gives  1.0000
 	// and back: stick 0.50
-	// curve: expo = 1.2 is 0.2 above the highest, 1
+	// expo must be from -0.5 to 1, not 1.2: it is 0.2 too high
 }
 
 // Kepler's equation, E - e sin E = M, for the eccentric anomaly E, with the
@@ -106,5 +106,5 @@ func ExampleInvert() {
 	fmt.Println(err)
 	// Output:
 	// 5.554589 degrees
-	// curve: 4 is not between f(0) = 0 and f(3.141592653589793) = 3.141592653589793
+	// f(0) = 0 and f(3.141592653589793) = 3.141592653589793 must lie on either side of 4; move the ends of the search
 }

@@ -7,12 +7,12 @@ import "math"
 //
 //	y = (1-k) x + k x³   for x from -1 to 1,
 //
-// held at ±1 beyond. Above 0 it softens the middle, down to a slope of 1-k;
-// below 0 it sharpens the middle and flattens the ends, down to a slope of
+// held at ±1 beyond. A positive one softens the middle, down to a slope of 1-k;
+// a negative one sharpens the middle and flattens the ends, down to a slope of
 // 1+2k there. So it is strictly rising for k from -1/2 to 1, and only these
 // are valid. The zero value is a straight line.
 //
-// The cubic is common practice, no source; the exact law varies by radio, so
+// The cubic is common practice, no source. Radios differ in the exact law, so
 // the same percentage can feel different on another one.
 type Expo float64
 
@@ -29,8 +29,7 @@ func (k Expo) Validate() error {
 
 // At returns the softened stick position, from -1 to 1 and odd in x.
 //
-// Special cases are: At is NaN where x is NaN or infinite, and for every x
-// where Validate refuses k.
+// At is NaN where x is NaN or infinite, and for every x where Validate refuses k.
 func (k Expo) At(x float64) float64 {
 	if !k.takes(x) {
 		return math.NaN()

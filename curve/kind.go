@@ -82,9 +82,9 @@ func (k Kind) minPoints() int {
 
 // KindError reports a text or number that names no kind of curve.
 type KindError struct {
-	Text string
+	Text string // what was given, such as "straight" or "Kind(7)"
 }
 
 func (e *KindError) Error() string {
-	return fmt.Sprintf("curve: no kind %q; the kinds are %s", e.Text, strings.Join(kindNames[:], ", "))
+	return fmt.Sprintf("curve kind %q must be one of %s", e.Text, strings.Join(kindNames[:], ", "))
 }

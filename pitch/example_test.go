@@ -8,8 +8,9 @@ import (
 	"example.org/levelhead/units"
 )
 
-// A blade grip over a plate: its pitch link cut for zero pitch at neutral, then
-// the blade's pitch over a revolution with the plate raised and tilted.
+// A blade over a swashplate: the pitch link to cut for zero pitch at neutral, then
+// the blade's pitch over a revolution with the plate raised and tilted. All numbers are
+// invented.
 func Example() {
 	const neutral = 60 * units.Millimetre
 	spec := pitch.GripSpec{
@@ -39,7 +40,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("collective %.2f°, cyclic %.2f°, most pitch with the blade at bearing %.0f°\n",
+	fmt.Printf("collective %.2f°, cyclic %.2f°, most pitch with the blade at %.0f°\n",
 		rev.Collective.Degrees(), rev.Amplitude().Degrees(), rev.Phase().Degrees())
 
 	back, err := grip.PoseFor(rev.Cyclic)
@@ -51,6 +52,6 @@ func Example() {
 		back.Height.Millimetres(), back.Tilt.Forward.Degrees())
 	// Output:
 	// cut the pitch link to 45.22 mm
-	// collective 5.77°, cyclic 4.05°, most pitch with the blade at bearing 100°
+	// collective 5.77°, cyclic 4.05°, most pitch with the blade at 100°
 	// the pose for that: height 62.00 mm, 5.00° forward
 }

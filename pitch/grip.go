@@ -11,7 +11,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Rotation is the rotor's direction of rotation as seen from above.
+// Rotation is the rotor's direction of rotation as seen from above. There is no default.
 type Rotation string
 
 // The directions of rotation.
@@ -20,7 +20,8 @@ const (
 	CounterClockwise Rotation = "counter-clockwise"
 )
 
-// Side is the side of the feathering axis on which the horn stands.
+// Side is the side of the feathering axis on which the pitch horn stands: with the blade's
+// leading edge or with its trailing edge. There is no default.
 type Side string
 
 // The sides of a blade.
@@ -29,26 +30,28 @@ const (
 	Trailing Side = "trailing"
 )
 
-// GripSpec describes the rotating side from the ring to one blade. All blades
-// are alike.
+// GripSpec describes the rotating side from the rotating ring of the swashplate to one blade.
+// All blades are alike. Bearings count from the nose, clockwise seen from above, whichever way
+// the rotor turns.
 type GripSpec struct {
-	RingRadius units.Length // of the ring's balls from the plate's axis
-	RingOffset units.Length // of the ring's balls along the plate's normal, above 0 over the plate's centre
-	Phase      units.Angle  // the ring ball's bearing less the blade's
-	RingDriver units.Angle  // the ring driver's bearing less the blade's
-	HubHeight  units.Length // of the feathering axis on the mast
-	Horn       units.Length // from the feathering axis to the horn's ball
-	HornX      units.Length // of the horn's ball along the blade axis, from the mast
-	Rest       units.Angle  // turn of the horn from level at zero blade pitch, in the sense of positive pitch
-	Link       units.Length // between the pitch link's ball centres
+	RingRadius units.Length // from the plate's axis to the ring's balls, more than 0
+	RingOffset units.Length // of the ring's balls along the plate's normal, positive above the plate's centre
+	Phase      units.Angle  // the bearing of the blade's ball on the ring minus that of the blade
+	RingDriver units.Angle  // the bearing of the ring driver (scissors, washout driver) minus that of the blade
+	HubHeight  units.Length // of the feathering axis on the mast, in the frame of the plate's height
+	Horn       units.Length // from the feathering axis to the pitch horn's ball, more than 0
+	HornX      units.Length // from the mast to the pitch horn's ball, along the blade
+	Rest       units.Angle  // turn of the pitch horn from level at zero blade pitch, in the sense of positive pitch
+	Link       units.Length // between the ball centres of the pitch link, more than 0
 	Rotation   Rotation
-	Side       Side
+	Side       Side      // where the pitch horn stands
 	Mixer      MixingArm // of a flybar head; the zero value is none
 }
 
-// Grip is a checked GripSpec. It is safe for use by several goroutines.
+// Grip is one blade: its pitch horn, its pitch link and the rotating ring below. It never
+// changes, and is safe for use by several goroutines.
 //
-// All its work is done in the blade's own frame, which has the blade at the nose:
+// It calculates in the blade's own frame, which has the blade at the nose:
 // there the horn and the ring's balls keep still, and the plate's tilt turns.
 type Grip struct {
 	spec   GripSpec
@@ -61,30 +64,32 @@ type Grip struct {
 	plateShare, barShare float64
 }
 
-// NewGrip checks spec, for a plate with the given neutral height. The error is
+// NewGrip returns the blade that spec describes, over a plate with the given neutral height:
+// of the two pitches at which the link fits there, the one nearer to zero. The error is
 // a *SpecError, or a *GripError where the link does not fit at neutral.
 func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
-	for _, f := range []struct {
+	for _, l := range []struct {
 		name     string
-		value    float64
+		value    units.Length
 		positive bool
 	}{
-		{"ring radius", float64(spec.RingRadius), true},
-		{"ring offset", float64(spec.RingOffset), false},
-		{"phase", float64(spec.Phase), false},
-		{"ring driver", float64(spec.RingDriver), false},
-		{"hub height", float64(spec.HubHeight), false},
-		{"horn", float64(spec.Horn), true},
-		{"horn x", float64(spec.HornX), false},
-		{"rest angle", float64(spec.Rest), false},
-		{"link", float64(spec.Link), true},
-		{"neutral height", float64(neutral), false},
+		{"ring radius", spec.RingRadius, true}, {"ring offset", spec.RingOffset, false},
+		{"hub height", spec.HubHeight, false}, {"horn", spec.Horn, true}, {"horn x", spec.HornX, false},
+		{"link", spec.Link, true}, {"neutral height", neutral, false},
 	} {
-		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
-			return nil, &SpecError{Field: f.name, Reason: fmt.Sprintf("%v is not finite", f.value)}
+		if !units.Finite(l.value) {
+			return nil, &SpecError{Field: l.name, Reason: fmt.Sprintf("must be finite, not %v", l.value)}
 		}
-		if f.positive && !(f.value > 0) {
-			return nil, &SpecError{Field: f.name, Reason: fmt.Sprintf("%v is not above zero", f.value)}
+		if l.positive && l.value <= 0 {
+			return nil, &SpecError{Field: l.name, Reason: fmt.Sprintf("must be more than 0 mm, not %v", l.value)}
+		}
+	}
+	for _, a := range []struct {
+		name  string
+		value units.Angle
+	}{{"phase", spec.Phase}, {"ring driver", spec.RingDriver}, {"rest angle", spec.Rest}} {
+		if !units.Finite(a.value) {
+			return nil, &SpecError{Field: a.name, Reason: fmt.Sprintf("must be finite, not %v", a.value)}
 		}
 	}
 	if err := spec.Mixer.validate(); err != nil {
@@ -118,7 +123,7 @@ func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 	switch spec.Rotation {
 	case Clockwise, CounterClockwise:
 	default:
-		return linkage.Arm{}, &SpecError{Field: "rotation", Reason: fmt.Sprintf("%q is neither %q nor %q", spec.Rotation, Clockwise, CounterClockwise)}
+		return linkage.Arm{}, &SpecError{Field: "rotation", Reason: fmt.Sprintf("must be %q or %q, not %q", Clockwise, CounterClockwise, spec.Rotation)}
 	}
 	toward := leading
 	switch spec.Side {
@@ -126,7 +131,7 @@ func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 	case Trailing:
 		toward = -leading
 	default:
-		return linkage.Arm{}, &SpecError{Field: "side", Reason: fmt.Sprintf("%q is neither %q nor %q", spec.Side, Leading, Trailing)}
+		return linkage.Arm{}, &SpecError{Field: "side", Reason: fmt.Sprintf("must be %q or %q, not %q", Leading, Trailing, spec.Side)}
 	}
 	arm, err := linkage.NewArm(linkage.ArmSpec{
 		Shaft:   linkage.Point{Y: spec.HornX, Z: spec.HubHeight},
@@ -136,7 +141,7 @@ func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 		Link:    spec.Link,
 	})
 	if err != nil {
-		return linkage.Arm{}, &SpecError{Field: "horn", Reason: err.Error(), Err: err}
+		return linkage.Arm{}, &SpecError{Field: "horn", Reason: "cannot be built, since its " + err.Error(), Err: err}
 	}
 	return arm, nil
 }
@@ -157,29 +162,30 @@ func (g *Grip) settle() error {
 	return nil
 }
 
-// Spec returns the description the grip was built from.
+// Spec returns the description from which NewGrip made the grip.
 func (g *Grip) Spec() GripSpec { return g.spec }
 
-// Pitch returns the pitch of the blade at bearing azimuth, with the plate in a
-// pose and the flybar, where there is one, held level. The error is a
+// Pitch returns the pitch of the blade at a bearing, with the plate in a
+// pose: positive with the leading edge up. A flybar (stabilizer bar), where there is one, is
+// held level. The bearing counts from the nose, clockwise seen from above. The error is a
 // *GripError where the link does not fit, or a *SpecError for a number that is not
 // finite or a tilt of 90° or more.
-func (g *Grip) Pitch(azimuth units.Angle, pose swash.Pose) (units.Angle, error) {
-	return g.PitchWithBar(azimuth, pose, 0)
+func (g *Grip) Pitch(bearing units.Angle, pose swash.Pose) (units.Angle, error) {
+	return g.PitchWithBar(bearing, pose, 0)
 }
 
 // PitchWithBar is Pitch with the flybar teetered about the blade's own
-// direction, positive where the end on the side of the leading edge is up.
-func (g *Grip) PitchWithBar(azimuth units.Angle, pose swash.Pose, teeter units.Angle) (units.Angle, error) {
-	frame, _, _, err := g.frame(azimuth, pose)
+// direction: positive where the end on the side of the leading edge is up.
+func (g *Grip) PitchWithBar(bearing units.Angle, pose swash.Pose, teeter units.Angle) (units.Angle, error) {
+	frame, _, _, err := g.frame(bearing, pose)
 	if err != nil {
 		return 0, err
 	}
 	if !units.Finite(teeter) {
-		return 0, &SpecError{Field: "teeter", Reason: "not finite"}
+		return 0, &SpecError{Field: "teeter", Reason: fmt.Sprintf("must be finite, not %v", teeter)}
 	}
 	lower, _ := g.lower(frame.Point(g.ball), teeter)
-	return g.pitchTo(azimuth, lower)
+	return g.pitchTo(bearing, lower)
 }
 
 // lower returns the lower ball of the pitch link for a position of the ring's
@@ -206,24 +212,25 @@ func (spec *GripSpec) leading() units.Length {
 	return 1
 }
 
-func (g *Grip) pitchTo(azimuth units.Angle, lower linkage.Point) (units.Angle, error) {
+func (g *Grip) pitchTo(bearing units.Angle, lower linkage.Point) (units.Angle, error) {
 	q, err := g.horn.AngleTo(lower, g.branch)
 	if err != nil {
-		return 0, &GripError{azimuth, err}
+		return 0, &GripError{bearing, err}
 	}
 	return linkage.Wrap(q - g.spec.Rest), nil
 }
 
-// frame returns the ring's frame as the blade at bearing azimuth sees it, and the
+// frame returns the ring's frame as the blade at a bearing sees it, and the
 // sine and cosine of that bearing.
-func (g *Grip) frame(azimuth units.Angle, p swash.Pose) (f swash.Frame, sin, cos float64, err error) {
-	if !units.Finite(azimuth) {
-		return f, 0, 0, &SpecError{Field: "azimuth", Reason: "not finite"}
+func (g *Grip) frame(bearing units.Angle, p swash.Pose) (f swash.Frame, sin, cos float64, err error) {
+	if !units.Finite(bearing) {
+		return f, 0, 0, &SpecError{Field: "bearing", Reason: fmt.Sprintf("must be finite, not %v", bearing)}
 	}
 	if err := p.Validate(); err != nil {
-		return f, 0, 0, &SpecError{Field: "pose", Reason: err.Error(), Err: err}
+		reason := fmt.Sprintf("must be finite and tilt by less than 90°; its height is %.4g mm and its tilt %.4g°", p.Height.Millimetres(), p.Tilt.Amount().Degrees())
+		return f, 0, 0, &SpecError{Field: "pose", Reason: reason, Err: err}
 	}
-	sin, cos = math.Sincos(float64(azimuth))
+	sin, cos = math.Sincos(float64(bearing))
 	right, forward := float64(p.Tilt.Right), float64(p.Tilt.Forward)
 	p.Tilt = swash.Tilt{
 		Right:   units.Angle(right*cos - forward*sin),
@@ -232,31 +239,32 @@ func (g *Grip) frame(azimuth units.Angle, p swash.Pose) (f swash.Frame, sin, cos
 	return p.Frame(g.driver), sin, cos, nil
 }
 
-// Effect tells what small changes do to the pitch of one blade. The derivatives
-// are analytic.
+// Effect tells what small changes do to the pitch of one blade, each alone. The derivatives
+// are analytic. A positive one means more pitch for more of the thing.
 type Effect struct {
-	Pitch        units.Angle
-	PerPose      swash.PoseRate // rad/m of plate height, rad/rad of tilt
+	Pitch        units.Angle    // positive with the leading edge up
+	PerPose      swash.PoseRate // of the pitch: rad/m of plate height, rad/rad of tilt to the right and forward
 	PerLink      float64        // rad/m of pitch link
-	PerHorn      float64        // rad/m of horn radius
+	PerHorn      float64        // rad/m of pitch horn radius
 	PerHubHeight float64        // rad/m of hub height
-	PerTeeter    float64        // rad/rad of the flybar's teeter, from level
-	// Margin is the lever of the pitch link about the feathering axis over the
-	// horn's radius, 1 where they are square and 0 at a dead centre.
+	PerTeeter    float64        // rad/rad of the flybar's teeter, from level; 0 without a flybar
+	// Margin is the lever of the pitch link about the feathering axis over the pitch
+	// horn's radius: 0 is a dead centre. It is 1 only where link and horn are square and
+	// the link lies in the plane in which the horn turns; a link 20° out of it leaves 0.94.
 	Margin float64
 }
 
-// Effect returns the pitch of the blade at bearing azimuth and its derivatives.
-// The errors are those of Pitch, and a *GripError around a
-// *swash.DeadCentreError.
-func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
-	frame, sin, cos, err := g.frame(azimuth, pose)
+// Effect returns the pitch of the blade at a bearing and its derivatives. The bearing counts
+// from the nose, clockwise seen from above. The errors are those of Pitch, and a *GripError
+// around a *swash.DeadCentreError.
+func (g *Grip) Effect(bearing units.Angle, pose swash.Pose) (Effect, error) {
+	frame, sin, cos, err := g.frame(bearing, pose)
 	if err != nil {
 		return Effect{}, err
 	}
 	ring, perRight, perForward := frame.Slopes(g.ball)
 	lower, perTeeter := g.lower(ring, 0)
-	pitch, err := g.pitchTo(azimuth, lower)
+	pitch, err := g.pitchTo(bearing, lower)
 	if err != nil {
 		return Effect{}, err
 	}
@@ -266,7 +274,7 @@ func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
 	lever, radius := r3.Dot(w, slope.Vec()), float64(g.spec.Horn)
 	margin := math.Abs(lever) / radius
 	if !(margin > deadCentre) {
-		return Effect{}, &GripError{azimuth, &swash.DeadCentreError{Margin: margin}}
+		return Effect{}, &GripError{bearing, &swash.DeadCentreError{Margin: margin}}
 	}
 	m := g.plateShare / lever
 	right, forward := m*r3.Dot(w, perRight.Vec()), m*r3.Dot(w, perForward.Vec())
@@ -288,9 +296,9 @@ func (g *Grip) Effect(azimuth units.Angle, pose swash.Pose) (Effect, error) {
 // deadCentre is the margin below which the horn counts as at a dead centre.
 const deadCentre = 1e-6
 
-// LinkFor returns the pitch link's length that puts the blade at the given pitch
-// on the level plate at neutral height: where to cut the link to. The spec's own
-// Link is not looked at. The errors are those of NewGrip.
+// LinkFor returns the length of the pitch link, between ball centres, that puts the blade at
+// the given pitch on the level plate at neutral height: cut the link to that. The spec's own
+// Link does not matter. The errors are those of NewGrip.
 func (spec GripSpec) LinkFor(pitch units.Angle, neutral units.Length) (units.Length, error) {
 	spec.Link = spec.Horn // any length will do to place the horn
 	horn, err := spec.hornArm()
@@ -302,7 +310,7 @@ func (spec GripSpec) LinkFor(pitch units.Angle, neutral units.Length) (units.Len
 	ring := frame.Point(spec.ball())
 	link := units.Length(r3.Norm(r3.Sub(tip.Vec(), ring.Vec())))
 	if !(link > 0) || !units.Finite(link) {
-		return 0, &SpecError{Field: "link", Reason: fmt.Sprintf("length %v between the horn's ball and the ring's", link)}
+		return 0, &SpecError{Field: "link", Reason: fmt.Sprintf("must be more than 0 mm, and the pitch horn's ball is %v from the ring's; move one of them", link)}
 	}
 	return link, nil
 }

@@ -101,7 +101,7 @@ func TestLevelPlate(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := g.Pitch(angle(t, 0, 360, "azimuth"), swash.Pose{Height: neutral})
+		got, err := g.Pitch(angle(t, 0, 360, "bearing"), swash.Pose{Height: neutral})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -127,7 +127,7 @@ func TestMixingArm(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		g, pose := drawGrip(t), drawPose(t)
-		psi := angle(t, 0, 360, "azimuth")
+		psi := angle(t, 0, 360, "bearing")
 		e, err := g.Effect(psi, pose)
 		if err != nil {
 			t.Fatal(err)
@@ -157,7 +157,7 @@ func TestMixingArm(t *testing.T) {
 func TestHornSide(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := drawGrip(t)
-		e, err := g.Effect(angle(t, 0, 360, "azimuth"), swash.Pose{Height: neutral})
+		e, err := g.Effect(angle(t, 0, 360, "bearing"), swash.Pose{Height: neutral})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -171,7 +171,7 @@ func TestHornSide(t *testing.T) {
 func TestTurningTheRotor(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g, pose := drawGrip(t), drawPose(t)
-		psi, turn := angle(t, 0, 360, "azimuth"), angle(t, 0, 360, "turn")
+		psi, turn := angle(t, 0, 360, "bearing"), angle(t, 0, 360, "turn")
 		a, err := g.Pitch(psi, pose)
 		if err != nil {
 			t.Fatal(err)
@@ -191,7 +191,7 @@ func TestTurningTheRotor(t *testing.T) {
 func TestMirroredRotor(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec, pose := drawSpec(t), drawPose(t)
-		psi := angle(t, 0, 360, "azimuth")
+		psi := angle(t, 0, 360, "bearing")
 		pitchOf := func(spec pitch.GripSpec, psi units.Angle, pose swash.Pose) units.Angle {
 			g, err := pitch.NewGrip(spec, neutral)
 			if err != nil {
@@ -222,7 +222,7 @@ func TestMirroredRotor(t *testing.T) {
 func TestEffectAgainstDifferences(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec, pose := drawSpec(t), drawPose(t)
-		psi := angle(t, 0, 360, "azimuth")
+		psi := angle(t, 0, 360, "bearing")
 		g, err := pitch.NewGrip(spec, neutral)
 		if err != nil {
 			t.Fatal(err)

@@ -1,6 +1,7 @@
 package pitch
 
 import (
+	"fmt"
 	"math"
 
 	"example.org/levelhead/curve"
@@ -10,20 +11,20 @@ import (
 
 // Setting is what a flight mode makes of the sticks.
 type Setting struct {
-	Pitch *curve.Curve // from the collective stick, 0 to 1, to a demand of -1 to 1
-	Expo  curve.Expo   // of both cyclic functions
-	Rates swash.Rates
+	Pitch *curve.Curve // from the collective stick, 0 to 1, to a demand of -1 to 1; there must be one
+	Expo  curve.Expo   // of both cyclic sticks; 0 is straight
+	Rates swash.Rates  // by which the demands are multiplied; 100 % takes them as they are
 }
 
-// Demand returns the scaled demand for a stick position. Positions beyond the
-// sticks' ends count as the ends. The error is a *SpecError for a position that
-// is not a number, or a setting without a pitch curve.
+// Demand returns the demand for a stick position, by the curve, the expo and the rates. It is
+// what swash.Control takes. Positions beyond the sticks' ends count as the ends. The error is
+// a *SpecError for a position that is not a number, or a setting without a pitch curve.
 func (s *Setting) Demand(at Stick) (swash.Demand, error) {
 	if s.Pitch == nil {
-		return swash.Demand{}, &SpecError{Field: "pitch curve", Reason: "missing"}
+		return swash.Demand{}, &SpecError{Field: "pitch curve", Reason: "must be set"}
 	}
 	if math.IsNaN(at.Collective + at.Right + at.Forward) {
-		return swash.Demand{}, &SpecError{Field: "stick", Reason: "a position is not a number"}
+		return swash.Demand{}, &SpecError{Field: "stick", Reason: fmt.Sprintf("must be three numbers, not %v, %v and %v", at.Collective, at.Right, at.Forward)}
 	}
 	return s.Rates.Scale(swash.Demand{
 		Collective: s.Pitch.At(clamp(at.Collective, 0, 1)),
@@ -33,11 +34,11 @@ func (s *Setting) Demand(at Stick) (swash.Demand, error) {
 }
 
 // Stick returns the stick position that makes a scaled demand: the inverse of
-// Demand. The error is a *SpecError that names the function whose demand no stick
-// position makes, or whose curve does not tell.
+// Demand. The error is a *SpecError whose Field is "collective", "right" or "forward": no
+// stick position makes that demand, or more than one does.
 func (s *Setting) Stick(d swash.Demand) (Stick, error) {
 	if s.Pitch == nil {
-		return Stick{}, &SpecError{Field: "pitch curve", Reason: "missing"}
+		return Stick{}, &SpecError{Field: "pitch curve", Reason: "must be set"}
 	}
 	var at Stick
 	for _, f := range []struct {
@@ -56,7 +57,8 @@ func (s *Setting) Stick(d swash.Demand) (Stick, error) {
 		}
 		x, err := f.undo(f.demand / float64(f.rate))
 		if err != nil {
-			return Stick{}, &SpecError{Field: f.name, Reason: err.Error(), Err: err}
+			reason := fmt.Sprintf("demand of %.4g has no stick position at a rate of %v: %v", f.demand, f.rate, err)
+			return Stick{}, &SpecError{Field: f.name, Reason: reason, Err: err}
 		}
 		*f.to = x
 	}
@@ -64,7 +66,8 @@ func (s *Setting) Stick(d swash.Demand) (Stick, error) {
 }
 
 // Slopes returns the derivatives of the scaled demand over the three sticks at a
-// position: of each function over its own stick.
+// position: each part over its own stick, whose travel is 0 to 1 for collective and -1 to 1
+// for cyclic. The errors are those of Demand.
 func (s *Setting) Slopes(at Stick) (swash.Demand, error) {
 	if _, err := s.Demand(at); err != nil {
 		return swash.Demand{}, err
@@ -78,27 +81,28 @@ func (s *Setting) Slopes(at Stick) (swash.Demand, error) {
 
 func clamp(x, lo, hi float64) float64 { return math.Min(math.Max(x, lo), hi) }
 
-// Head is a whole rotor head: the drive under the plate, and the grips above it.
+// Head is a whole rotor head, from the demand to the blade.
 type Head struct {
-	Control *swash.Control
-	Grip    *Grip
+	Control *swash.Control // the servos and the swashplate
+	Grip    *Grip          // the rotating ring and one blade; all blades are alike
 }
 
-// Blade returns the pitch of the blade at bearing azimuth for a scaled demand,
-// and the pose it came from. It fills s with what the servos do. The errors are
+// Blade returns the pitch of the blade at a bearing for a scaled demand, positive with the
+// leading edge up, and the plate's pose. It fills s with what the servos do, but for Effects.
+// The bearing counts from the nose, clockwise seen from above. The errors are
 // those of swash.Control.Pose and Grip.Pitch.
-func (h *Head) Blade(s *swash.State, azimuth units.Angle, demand swash.Demand) (units.Angle, swash.Pose, error) {
+func (h *Head) Blade(s *swash.State, bearing units.Angle, demand swash.Demand) (units.Angle, swash.Pose, error) {
 	pose, err := h.Control.Pose(s, demand)
 	if err != nil {
 		return 0, swash.Pose{}, err
 	}
-	p, err := h.Grip.Pitch(azimuth, pose)
+	p, err := h.Grip.Pitch(bearing, pose)
 	return p, pose, err
 }
 
 // Demand returns the scaled demand that gives the blade the wanted mean and
-// once-per-revolution pitch: the inverse of the whole head, steps of the radio
-// aside. It fills s but for its Effects. The errors are those of Grip.PoseFor and
+// once-per-revolution pitch: the inverse of the whole head. It leaves out the steps of the
+// radio. It fills s but for its Effects. The errors are those of Grip.PoseFor and
 // swash.Control.Demand; residual is that of the latter.
 func (h *Head) Demand(s *swash.State, want Cyclic) (demand swash.Demand, residual float64, err error) {
 	pose, err := h.Grip.PoseFor(want)
@@ -109,26 +113,24 @@ func (h *Head) Demand(s *swash.State, want Cyclic) (demand swash.Demand, residua
 }
 
 // Sensitivity tells what small changes do to the pitch of one blade, all the way
-// from the functions' demands; Setting.Slopes takes it to the sticks. The
-// derivatives are analytic.
+// from the demand; multiply by Setting.Slopes for the sticks. The derivatives are analytic.
 type Sensitivity struct {
 	Effect                                      // of the rotating side, and the pitch itself
-	PerCollective, PerRight, PerForward float64 // rad per unit of scaled demand
+	PerCollective, PerRight, PerForward float64 // rad of blade pitch for a scaled demand of 1
 	Pose                                swash.Pose
 }
 
-// Sensitivity returns the pitch of the blade at bearing azimuth for a scaled
-// demand, and its derivatives. It fills s: s.Effects[i].PerArm.Dot(e.PerPose), for
-// a sensitivity e, is the blade's pitch per radian of servo arm i, and the
-// LegEffects of a swash.Plate give that of links and arm radii likewise. The steps and
-// limits of the servos are left aside. The errors are those of swash.Control.Slopes
-// and Grip.Effect.
-func (h *Head) Sensitivity(s *swash.State, azimuth units.Angle, demand swash.Demand) (Sensitivity, error) {
+// Sensitivity returns the pitch of the blade at a bearing for a scaled
+// demand, and its derivatives, which leave out the steps and limits of the servos. It fills s.
+// For a sensitivity e, s.Effects[i].PerArm.Dot(e.PerPose) is the blade's pitch per radian of
+// servo arm i. The LegEffects of a swash.Plate give that of links and arm radii in the same
+// way. The errors are those of swash.Control.Slopes and Grip.Effect.
+func (h *Head) Sensitivity(s *swash.State, bearing units.Angle, demand swash.Demand) (Sensitivity, error) {
 	pose, slopes, err := h.Control.Slopes(s, demand)
 	if err != nil {
 		return Sensitivity{}, err
 	}
-	e, err := h.Grip.Effect(azimuth, pose)
+	e, err := h.Grip.Effect(bearing, pose)
 	if err != nil {
 		return Sensitivity{}, err
 	}

@@ -80,7 +80,7 @@ func TestHeadRoundTrip(t *testing.T) {
 func TestSensitivityAgainstDifferences(t *testing.T) {
 	h := demoHead(t)
 	rapid.Check(t, func(t *rapid.T) {
-		at, psi := drawDemand(t), angle(t, 0, 360, "azimuth")
+		at, psi := drawDemand(t), angle(t, 0, 360, "bearing")
 		s, err := h.Sensitivity(h.Control.NewState(), psi, at)
 		if err != nil {
 			t.Fatal(err)

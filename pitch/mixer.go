@@ -8,33 +8,34 @@ import (
 	"example.org/levelhead/units"
 )
 
-// MixingArm is the arm of a flybar head that mixes two inputs on one horn
-// link: the plate drives one end of it, through a washout arm or directly, the bar
-// drives the other, and the pitch link's lower ball sits on the straight line
-// between the two, or beyond one of them. The zero value is no mixing arm: the
+// MixingArm is the arm of a head with a flybar (stabilizer bar) that mixes two inputs on one
+// pitch link. The swashplate drives one end of it, directly or through a washout arm, and the
+// flybar drives the other. The pitch link's lower ball sits on the straight line
+// between the two ends, or beyond one of them. The zero value is no mixing arm: the
 // pitch link stands on the ring's ball.
 //
-// It is drawn so that at neutral, the plate level and the bar too, the pitch link's
+// It is drawn so that at neutral, with plate and flybar level, the pitch link's
 // lower ball stands where the ring's ball is. From there that ball moves by the
-// plate's share of the ring ball's travel and the bar's share of its end's, each as a
+// plate's share of the ring ball's travel and the flybar's share of its end's, each as a
 // vector: up, out and around. A washout arm scales the plate's share and keeps its
 // sense: the plate's way up is the link's way up.
 type MixingArm struct {
-	PlateSide units.Length // from the pitch link's ball to the end that the plate drives; below 0 where the ball lies beyond that end
-	BarSide   units.Length // from the pitch link's ball to the end that the bar drives; below 0 likewise
-	// BarRadius is from the bar's teeter axis, which is the blade's own
-	// direction, to the end that the bar drives, positive on the side of the
-	// blade's leading edge. It matters where the bar is not level.
+	PlateSide units.Length // from the pitch link's ball to the end that the plate drives; negative where the ball lies beyond that end
+	BarSide   units.Length // from the pitch link's ball to the end that the flybar drives; negative likewise
+	// BarRadius is from the flybar's teeter axis, which is the blade's own
+	// direction, to the end that the flybar drives: positive on the side of the
+	// blade's leading edge. It matters where the flybar is not level.
 	BarRadius units.Length
 	// WashoutIn and WashoutOut are the washout arm's lengths from its pivot to
 	// the ring's side and to the mixing arm's side. Both 0 is no washout arm.
 	WashoutIn, WashoutOut units.Length
 }
 
-// Shares returns what part of the ring ball's travel, and of the bar end's, reaches
-// the pitch link: of the arms' lengths alone, and so exact at any angle, since a
+// Shares returns what part of the ring ball's travel, and of the flybar end's, reaches
+// the pitch link; 1 is all, and 1 and 0 are the shares without a mixing arm. They follow from
+// the arms' lengths alone and are exact at any angle: a
 // point of a straight arm moves as the same part of its ends. Travel counts from
-// the level plate at neutral with the bar level.
+// the level plate at neutral with the flybar level.
 func (m MixingArm) Shares() (plate, bar float64) {
 	if m == (MixingArm{}) {
 		return 1, 0
@@ -57,15 +58,15 @@ func (m MixingArm) validate() error {
 		{"washout in", m.WashoutIn}, {"washout out", m.WashoutOut},
 	} {
 		if !units.Finite(f.value) {
-			return &SpecError{Field: "mixing arm, " + f.name, Reason: "not finite"}
+			return &SpecError{Field: "mixing arm, " + f.name, Reason: fmt.Sprintf("must be finite, not %v", f.value)}
 		}
 	}
 	if (m.WashoutIn == 0) != (m.WashoutOut == 0) {
-		return &SpecError{Field: "mixing arm, washout", Reason: fmt.Sprintf("one of its lengths is 0: in %v, out %v", m.WashoutIn, m.WashoutOut)}
+		return &SpecError{Field: "mixing arm, washout", Reason: fmt.Sprintf("must have both lengths or neither, not %v in and %v out", m.WashoutIn, m.WashoutOut)}
 	}
 	plate, bar := m.Shares()
 	if math.IsNaN(plate+bar) || math.IsInf(plate, 0) || plate == 0 {
-		return &SpecError{Field: "mixing arm", Reason: fmt.Sprintf("plate side %v and bar side %v leave the plate no share", m.PlateSide, m.BarSide)}
+		return &SpecError{Field: "mixing arm", Reason: fmt.Sprintf("must leave the plate a share, and a plate side of %v with a bar side of %v leaves none", m.PlateSide, m.BarSide)}
 	}
 	return nil
 }

@@ -11,30 +11,31 @@ import (
 
 // Joint is one place with play on the way from the servos to the blade.
 type Joint struct {
-	Name string
-	// Half is half of the play: the joint may stand anywhere within Half of its
-	// middle, in metres along its link or in radians about its shaft.
+	Name string // for people, such as "front servo gear"
+	// Half is half of the play: the joint can stand anywhere within Half of its
+	// middle, in metres along its link or in radians about its shaft. It is 0 or more.
 	Half float64
 	// Blade is the derivative of the blade's pitch over the joint's place, in
-	// rad per its unit, through the plate and directly.
+	// rad/m or rad/rad, through the plate and directly.
 	Blade float64
-	// Pose is that of the plate's pose; nothing for joints above the plate.
+	// Pose is that of the plate's pose, in metres and radians per metre or radian. It is
+	// 0 for joints above the plate.
 	Pose swash.PoseRate
 }
 
-// Play is all joints on the way to one blade. What it tells is to first order in
-// the play, which is small against the arms.
+// Joints are all joints with play on the way to one blade. What the methods tell is to first
+// order in the play: right for play that is small compared with the arms.
 type Joints []Joint
 
-// Play is how far something can be moved by hand against its play, to either side
-// of the middle.
+// Play is how far a hand can move something against its free play (slop, or backlash of
+// gears), to either side of the middle. Neither is negative.
 type Play struct {
-	Blade units.Angle // of the blade's pitch
-	Tilt  units.Angle // of the plate
+	Blade units.Angle // change of the blade's pitch
+	Tilt  units.Angle // change of the plate's tilt, in whichever direction
 }
 
 // Worst returns the play with every joint at the end of its play that adds up: no
-// more is possible.
+// more is possible. Blade and Tilt need not happen together.
 func (l Joints) Worst() Play {
 	var s Play
 	for _, j := range l {
@@ -73,7 +74,7 @@ func (l Joints) corner(direction float64) units.Angle {
 }
 
 // RootSumSquare returns the root of the sum of the squares of what each joint does
-// alone: what is likely where there are many joints, none of which rules.
+// alone: what is likely where there are many joints and no single one dominates.
 func (l Joints) RootSumSquare() Play {
 	var blade, tilt float64
 	for _, j := range l {
@@ -83,17 +84,17 @@ func (l Joints) RootSumSquare() Play {
 	return Play{units.Angle(blade), units.Angle(tilt)}
 }
 
-// Spread is what a number of builds showed, each joint standing anywhere within its
+// Spread is what a number of random builds showed, each joint standing anywhere within its
 // play with equal chance.
 type Spread struct {
 	RMS     Play // root mean square: a RootSumSquare over the root of 3, but for chance
 	P95     Play // what 95 of 100 builds stay within
-	Largest Play // never above Worst
+	Largest Play // of all builds, never more than Worst
 }
 
-// Sample draws builds by a seeded generator: the same seed and number give the same
-// spread on every machine that does not fuse multiply and add. Fewer than one build
-// gives nothing.
+// Sample draws random builds by a seeded generator. The same seed and number give the same
+// spread on every computer that does not fuse multiply and add. Fewer than one build
+// gives the zero Spread.
 func (l Joints) Sample(seed uint64, builds int) Spread {
 	if builds < 1 {
 		return Spread{}

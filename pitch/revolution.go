@@ -9,46 +9,53 @@ import (
 )
 
 // Cyclic is the part of a blade's pitch that the pilot steers by: the mean over
-// the revolution, and the once-per-revolution parts over the blade's bearing.
+// the revolution, and the once-per-revolution parts over the blade's bearing psi, counted from
+// the nose, clockwise seen from above.
 type Cyclic struct {
-	Collective units.Angle // mean
-	Cosine     units.Angle // part with cos psi: above 0 is more pitch over the nose
-	Sine       units.Angle // part with sin psi: above 0 is more pitch over the right side
+	Collective units.Angle // mean, positive with the leading edge up
+	Cosine     units.Angle // factor of cos psi: positive is more pitch with the blade over the nose
+	Sine       units.Angle // factor of sin psi: positive is more pitch with the blade over the right side
 }
 
-// Amplitude returns the size of the once-per-revolution part.
+// Amplitude returns the size of the once-per-revolution part: most pitch minus the mean.
 func (c Cyclic) Amplitude() units.Angle {
 	return units.Angle(math.Hypot(float64(c.Cosine), float64(c.Sine)))
 }
 
-// Phase returns the bearing at which the once-per-revolution part is greatest,
-// in [0°, 360°). With no such part it is 0.
+// Phase returns the bearing at which the blade has most pitch by the once-per-revolution part,
+// from 0° at the nose, clockwise seen from above, to below 360°. Without such a part it is 0.
 func (c Cyclic) Phase() units.Angle { return swash.Bearing(float64(c.Sine), float64(c.Cosine)) }
 
-// At returns the pitch of the blade at bearing azimuth by the three parts alone.
-func (c Cyclic) At(azimuth units.Angle) units.Angle {
-	sin, cos := math.Sincos(float64(azimuth))
+// At returns the pitch of the blade at a bearing by the three parts alone, which the true pitch
+// differs from by at most about Revolution.Residue.
+func (c Cyclic) At(bearing units.Angle) units.Angle {
+	sin, cos := math.Sincos(float64(bearing))
 	return c.Collective + c.Cosine*units.Angle(cos) + c.Sine*units.Angle(sin)
 }
 
 // add takes in the pitch at sample i of a revolution.
 func (c *Cyclic) add(i int, p units.Angle) {
-	sin, cos := math.Sincos(float64(azimuth(i)))
+	sin, cos := math.Sincos(float64(bearingOf(i)))
 	c.Collective += p / samples
 	c.Cosine += 2 * p * units.Angle(cos) / samples
 	c.Sine += 2 * p * units.Angle(sin) / samples
 }
 
+// String says c in words, rounded to four digits: "collective +5.77° with cyclic 4.05°, most
+// with the blade at 100°", clockwise from the nose.
 func (c Cyclic) String() string {
-	return fmt.Sprintf("collective %.4g° with cyclic %.4g° cos, %.4g° sin",
-		c.Collective.Degrees(), c.Cosine.Degrees(), c.Sine.Degrees())
+	if c.Amplitude() == 0 {
+		return fmt.Sprintf("collective %+.4g° without cyclic", c.Collective.Degrees())
+	}
+	return fmt.Sprintf("collective %+.4g° with cyclic %.4g°, most with the blade at %.4g°",
+		c.Collective.Degrees(), c.Amplitude().Degrees(), c.Phase().Degrees())
 }
 
 // Revolution is a blade's pitch over one turn of the rotor.
 type Revolution struct {
 	Cyclic
-	// Residue is the largest departure of the true pitch from the three parts
-	// of Cyclic, at the bearings looked at.
+	// Residue is the unevenness: the largest difference of the true pitch from the three
+	// parts of Cyclic, at 32 bearings. Engineers call what makes it higher harmonics.
 	Residue units.Angle
 }
 
@@ -57,15 +64,16 @@ type Revolution struct {
 // into the first is far below rounding.
 const samples = 32
 
-func azimuth(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) / samples) }
+func bearingOf(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) / samples) }
 
-// Revolution returns the Fourier parts of the pitch over a revolution, with the
-// plate in a pose. The errors are those of Pitch.
+// Revolution returns the mean and the once-per-revolution parts of the pitch over a
+// revolution, with the plate in a pose, to better than 1e-12 rad. The errors are those of
+// Pitch.
 func (g *Grip) Revolution(pose swash.Pose) (Revolution, error) {
 	var pitch [samples]units.Angle
 	var c Cyclic
 	for i := range pitch {
-		p, err := g.Pitch(azimuth(i), pose)
+		p, err := g.Pitch(bearingOf(i), pose)
 		if err != nil {
 			return Revolution{}, err
 		}
@@ -74,29 +82,29 @@ func (g *Grip) Revolution(pose swash.Pose) (Revolution, error) {
 	}
 	r := Revolution{Cyclic: c}
 	for i, p := range pitch {
-		r.Residue = max(r.Residue, units.Angle(math.Abs(float64(p-c.At(azimuth(i))))))
+		r.Residue = max(r.Residue, units.Angle(math.Abs(float64(p-c.At(bearingOf(i))))))
 	}
 	return r, nil
 }
 
-// CyclicSlopes are the derivatives of the parts of Cyclic over the pose, in
-// rad/m and rad/rad.
+// CyclicSlopes are the derivatives of the three parts of Cyclic over the plate's pose, in
+// rad/m of height and rad/rad of tilt.
 type CyclicSlopes struct {
 	Collective, Cosine, Sine swash.PoseRate
 }
 
-// Slopes returns the Fourier parts at a pose and their analytic derivatives. The
+// Slopes returns the parts that Revolution gives at a pose, and their analytic derivatives. The
 // errors are those of Effect.
 func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 	var c Cyclic
 	var s CyclicSlopes
 	for i := range samples {
-		e, err := g.Effect(azimuth(i), pose)
+		e, err := g.Effect(bearingOf(i), pose)
 		if err != nil {
 			return Cyclic{}, CyclicSlopes{}, err
 		}
 		c.add(i, e.Pitch)
-		sin, cos := math.Sincos(float64(azimuth(i)))
+		sin, cos := math.Sincos(float64(bearingOf(i)))
 		s.Collective = s.Collective.Add(e.PerPose.Scale(1. / samples))
 		s.Cosine = s.Cosine.Add(e.PerPose.Scale(2 * cos / samples))
 		s.Sine = s.Sine.Add(e.PerPose.Scale(2 * sin / samples))
@@ -105,13 +113,13 @@ func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 }
 
 // PoseFor returns the pose of the plate that gives the blade the wanted mean and
-// once-per-revolution pitch: the inverse of Revolution, by Newton's method from
-// the level plate at neutral. It is one such pose, in practice the nearest to neutral;
-// nothing here proves that there is no other. The error is a *TargetError, or a *SpecError for a
-// number that is not finite.
+// once-per-revolution pitch, within 1e-11°: the inverse of Revolution, by Newton's method from
+// the level plate at neutral. It is one such pose, in practice the nearest to neutral, and
+// there can be others. The error is a *TargetError with the nearest that was found, or a
+// *SpecError for a number that is not finite.
 func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
 	if !units.Finite(want.Collective) || !units.Finite(want.Cosine) || !units.Finite(want.Sine) {
-		return swash.Pose{}, &SpecError{Field: "wanted pitch", Reason: "not finite"}
+		return swash.Pose{}, &SpecError{Field: "wanted pitch", Reason: fmt.Sprintf("must be finite, not %v", want)}
 	}
 	pose := swash.Pose{Height: g.home.Z}
 	got, slopes, err := g.Slopes(pose)

@@ -7,7 +7,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Stick is where the sticks stand.
+// Stick is where the sticks stand, as plain ratios of their travel.
 type Stick struct {
 	Collective float64 // 0 at the low end, 1 at the high end
 	Right      float64 // -1 full left, 1 full right

@@ -25,11 +25,11 @@ func Example() {
 	}
 	for _, command := range []float64{0.5, 1.6} {
 		out := s.Output(command)
-		fmt.Printf("command %+.1f: %v, arm at %.1f°, clipped by %v\n", command, out.Pulse, out.Arm.Degrees(), out.BeyondLimit)
+		fmt.Printf("command %+.1f: %v, arm at %.1f°, beyond the limit by %v\n", command, out.Pulse, out.Arm.Degrees(), out.BeyondLimit)
 	}
 	// Output:
-	// command +0.5: 1720 µs, arm at 22.5°, clipped by 0 µs
-	// command +1.6: 2120 µs, arm at 67.5°, clipped by 40 µs
+	// command +0.5: 1720 µs, arm at 22.5°, beyond the limit by 0 µs
+	// command +1.6: 2120 µs, arm at 67.5°, beyond the limit by 40 µs
 }
 
 // An arm that stands 16° too low on a spline of 25 teeth: one tooth up, and

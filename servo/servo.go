@@ -7,31 +7,33 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Servo describes one servo as the radio drives it and as it is mounted.
+// Servo describes one servo as the radio drives it and as it is mounted. The zero value
+// is not a servo: Validate says what it lacks.
 type Servo struct {
 	Neutral units.PulseWidth // pulse at command 0 before sub-trim; 1520 µs is common practice, no source
-	Throw   units.PulseWidth // change of pulse for command 1 at an end point of 100 %
-	Travel  units.Angle      // arm angle that Throw makes: above 0 where a longer pulse raises the ball, below 0 where it lowers it
-	Mount   units.Angle      // arm angle at the Neutral pulse: how far the arm sits off its drawn direction on the spline
+	Throw   units.PulseWidth // change of pulse for command 1 at an end point of 100 %; more than 0
+	Travel  units.Angle      // change of arm angle for one Throw: positive where a longer pulse raises the ball, negative where it lowers it
+	Mount   units.Angle      // arm angle at the Neutral pulse: how far the arm sits off its drawn direction on the spline; positive where the ball is higher
 	Reverse bool             // the radio's reverse: a positive command shortens the pulse
-	SubTrim units.PulseWidth // the radio's shift of neutral, within the pulse limits
-	Low     units.Ratio      // end point on the side of shorter pulses: scales the throw there; 1 is nominal
-	High    units.Ratio      // end point on the side of longer pulses
+	SubTrim units.PulseWidth // the radio's shift of neutral, positive to longer pulses, within the pulse limits
+	Low     units.Ratio      // end point on the side of shorter pulses: scales the throw there; 100 % is nominal, and it is more than 0
+	High    units.Ratio      // end point on the side of longer pulses, likewise
 	Step    units.PulseWidth // the radio's resolution: pulses are whole steps away from Neutral; 0 means stepless
-	Min     units.PulseWidth // shortest pulse the radio or servo allows
-	Max     units.PulseWidth // longest pulse
+	Min     units.PulseWidth // shortest pulse that the radio or servo allows, more than 0
+	Max     units.PulseWidth // longest pulse, more than Min
 }
 
 // Output is what a servo does at one command.
 type Output struct {
-	Pulse units.PulseWidth
-	Arm   units.Angle
+	Pulse units.PulseWidth // that the radio sends, within the limits
+	Arm   units.Angle      // that the pulse commands, from the drawn neutral direction; positive where the ball is higher
 	// BeyondLimit is by how much the wanted pulse lay outside the pulse limits:
-	// below 0 under Min, above 0 over Max, and 0 where the command fits.
+	// negative under Min, positive over Max, and 0 where the command fits.
 	BeyondLimit units.PulseWidth
 }
 
-// Validate reports the first field that makes no sense, as a *FieldError.
+// Validate reports the first field that no servo can have, as a *FieldError that says what
+// the field must be. The other methods expect a Servo that Validate accepts.
 func (s *Servo) Validate() error {
 	for _, f := range []struct {
 		name  string
@@ -43,38 +45,36 @@ func (s *Servo) Validate() error {
 		{"longest pulse", float64(s.Max)},
 	} {
 		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
-			return &FieldError{f.name, fmt.Sprintf("%v is not a finite number", f.value)}
+			return &FieldError{f.name, fmt.Sprintf("must be a finite number, not %v", f.value)}
 		}
 	}
 	switch centre := s.Neutral + s.SubTrim; {
 	case s.Throw <= 0:
-		return &FieldError{"throw", fmt.Sprintf("%v is not above zero", s.Throw)}
+		return &FieldError{"throw", fmt.Sprintf("must be more than 0 µs, not %v", s.Throw)}
 	case s.Travel == 0 || math.Abs(s.Travel.Degrees()) >= 180:
-		return &FieldError{"travel", fmt.Sprintf("%v is not an arm's turn between 0° and 180° either way", s.Travel)}
+		return &FieldError{"travel", fmt.Sprintf("must be between 0° and 180°, or between -180° and 0°, not %v", s.Travel)}
 	case math.Abs(s.Mount.Degrees()) >= 180:
-		return &FieldError{"mount", fmt.Sprintf("%v is half a turn or more", s.Mount)}
+		return &FieldError{"mount", fmt.Sprintf("must be between -180° and 180°, not %v", s.Mount)}
 	case s.Low <= 0:
-		return &FieldError{"low end point", fmt.Sprintf("%v is not above zero", s.Low)}
+		return &FieldError{"low end point", fmt.Sprintf("must be more than 0 %%, not %v", s.Low)}
 	case s.High <= 0:
-		return &FieldError{"high end point", fmt.Sprintf("%v is not above zero", s.High)}
+		return &FieldError{"high end point", fmt.Sprintf("must be more than 0 %%, not %v", s.High)}
 	case s.Step < 0:
-		return &FieldError{"step", fmt.Sprintf("%v is below zero", s.Step)}
+		return &FieldError{"step", fmt.Sprintf("must be 0 µs (stepless) or more, not %v", s.Step)}
 	case s.Min <= 0:
-		return &FieldError{"shortest pulse", fmt.Sprintf("%v is not above zero", s.Min)}
+		return &FieldError{"shortest pulse", fmt.Sprintf("must be more than 0 µs, not %v", s.Min)}
 	case s.Max <= s.Min:
-		return &FieldError{"longest pulse", fmt.Sprintf("%v is not above the shortest, %v", s.Max, s.Min)}
+		return &FieldError{"longest pulse", fmt.Sprintf("must be more than %v, the shortest, not %v", s.Min, s.Max)}
 	case s.Neutral < s.Min || s.Neutral > s.Max:
-		return &FieldError{"neutral", fmt.Sprintf("%v is outside %v to %v", s.Neutral, s.Min, s.Max)}
+		return &FieldError{"neutral", fmt.Sprintf("must be within the pulse limits, %v to %v, not %v", s.Min, s.Max, s.Neutral)}
 	case centre < s.Min || centre > s.Max:
-		return &FieldError{"sub-trim", fmt.Sprintf("puts neutral at %v, outside %v to %v", centre, s.Min, s.Max)}
+		return &FieldError{"sub-trim", fmt.Sprintf("must leave neutral within the pulse limits, %v to %v, and not at %v", s.Min, s.Max, centre)}
 	}
 	return nil
 }
 
-// Output returns what the servo does at command. Commands beyond ±1 are driven
-// as far as the pulse limits allow.
-//
-// Special cases are: a command that is NaN gives NaN; infinite ones are clipped.
+// Output returns what the servo does at a command, a plain number of which 1 is the nominal
+// throw. Commands beyond ±1 are driven as far as the pulse limits allow. A NaN gives NaN.
 func (s *Servo) Output(command float64) Output {
 	want := s.quantize(s.Neutral + s.SubTrim + s.offset(command))
 	pulse := min(max(want, s.Min), s.Max)
@@ -109,13 +109,15 @@ func (s *Servo) fromNeutral(p units.PulseWidth) units.PulseWidth {
 	return units.PulseWidth(math.RoundToEven(float64((p-s.Neutral)/s.Step)))*s.Step + 0
 }
 
-// Arm returns the arm angle that pulse p commands.
+// Arm returns the arm angle that pulse p commands, positive where the ball is higher than in
+// the drawn neutral direction. It does not look at the pulse limits.
 func (s *Servo) Arm(p units.PulseWidth) units.Angle {
 	return s.Mount + units.Angle((p-s.Neutral)/s.Throw)*s.Travel
 }
 
-// PulseFor returns the pulse that stands the arm at angle arm, before the
-// radio's steps. A pulse outside the limits is a *RangeError.
+// PulseFor returns the pulse that puts the arm at an angle, before the radio's steps: the
+// inverse of Arm. The error is a *RangeError for a pulse outside the limits, or a
+// *FieldError for an angle that is not finite.
 func (s *Servo) PulseFor(arm units.Angle) (units.PulseWidth, error) {
 	p := s.Neutral + units.PulseWidth((arm-s.Mount)/s.Travel)*s.Throw
 	switch {
@@ -124,12 +126,13 @@ func (s *Servo) PulseFor(arm units.Angle) (units.PulseWidth, error) {
 	case p < s.Min:
 		return 0, &RangeError{arm, p - s.Min}
 	case !units.Finite(p):
-		return 0, &FieldError{"arm angle", fmt.Sprintf("%v is not a finite number", arm)}
+		return 0, &FieldError{"arm angle", fmt.Sprintf("must be a finite number, not %v", arm)}
 	}
 	return p, nil
 }
 
-// Command returns the command that makes pulse p, before the radio's steps.
+// Command returns the command that makes pulse p, before the radio's steps and limits: the
+// inverse of Output. It is beyond ±1 where the pulse is beyond the end points.
 func (s *Servo) Command(p units.PulseWidth) float64 {
 	c := float64((p - s.Neutral - s.SubTrim) / s.Throw)
 	if c < 0 {
@@ -144,8 +147,8 @@ func (s *Servo) Command(p units.PulseWidth) float64 {
 }
 
 // ArmPerCommand returns the change of arm angle per unit of command, on the
-// side of the command's sign: the analytic slope of Drive without steps and
-// limits.
+// side of the command's sign: the analytic slope of Output's Arm without steps and
+// limits. At 0 it is that of positive commands.
 func (s *Servo) ArmPerCommand(command float64) units.Angle {
 	end, sign := s.High, units.Angle(1)
 	if s.Reverse {
@@ -163,8 +166,9 @@ func (s *Servo) ArmPerStep() units.Angle {
 	return units.Angle(math.Abs(float64(s.Step/s.Throw) * float64(s.Travel)))
 }
 
-// Use returns how much of the way from neutral, sub-trim and all, to the nearer pulse limit
-// pulse p takes: 1 is that limit. It is 0 where neutral stands at a limit.
+// Use returns how much of the way from neutral to the nearer pulse limit pulse p takes: 1 is
+// that limit, and more than 1 is possible on the farther side. Neutral includes sub-trim. Use
+// is 0 where neutral stands at a limit.
 func (s *Servo) Use(p units.PulseWidth) units.Ratio {
 	centre := s.Neutral + s.SubTrim
 	room := min(s.Max-centre, centre-s.Min)
@@ -174,15 +178,16 @@ func (s *Servo) Use(p units.PulseWidth) units.Ratio {
 	return units.Ratio(math.Abs(float64((p - centre) / room)))
 }
 
-// ArmRange returns the arm angles at the two pulse limits, lower first.
+// ArmRange returns the arm angles at the two pulse limits, the one with the lower ball
+// first.
 func (s *Servo) ArmRange() (low, high units.Angle) {
 	a, b := s.Arm(s.Min), s.Arm(s.Max)
 	return min(a, b), max(a, b)
 }
 
-// SubTrimFor returns the sub-trim that stands the arm at angle arm when the
-// command is 0, in whole radio steps. A pulse outside the limits is a
-// *RangeError.
+// SubTrimFor returns the sub-trim that puts the arm at an angle when the
+// command is 0, in whole radio steps. The servo's own SubTrim does not matter. The errors are
+// those of PulseFor.
 func (s *Servo) SubTrimFor(arm units.Angle) (units.PulseWidth, error) {
 	p, err := s.PulseFor(arm)
 	if err != nil {

@@ -8,35 +8,37 @@ import (
 )
 
 // deadCentre is the lever, as a part of the arm's radius, below which a link
-// is taken to be at its dead centre.
+// counts as at its dead centre.
 const deadCentre = 1e-9
 
 // Lever returns the lever of a link about the shaft: the torque at the shaft
 // is the force along the link times this length.
 //
-// between is the angle from the arm to the link, both seen along the shaft; 90°
-// is square and gives the whole radius. out is the angle by which the link
-// tilts out of the plane the arm turns in. The sign is that of sin(between).
+// The angle between is from the arm to the link, both seen along the shaft; 90° is square.
+// The angle out is that by which the link tilts out of the plane in which the arm turns. The
+// lever is radius sin(between) cos(out): the whole radius only for a square arm whose link
+// lies in that plane. Its sign is that of sin(between).
 func Lever(radius units.Length, between, out units.Angle) units.Length {
 	return radius * units.Length(math.Sin(float64(between))*math.Cos(float64(out)))
 }
 
 // Torque returns the torque at the shaft for a force along the link, with the
-// angles of Lever. Friction and the arm's own weight are not in it.
+// angles of Lever. It has the sign of the force times that of the lever. Friction and the
+// arm's own weight are not in it.
 func Torque(force units.Force, radius units.Length, between, out units.Angle) units.Torque {
 	return units.Torque(float64(force) * float64(Lever(radius, between, out)))
 }
 
-// HoldingForce returns the force along the link, as an amount, that a servo of
-// the given stall torque can just hold, with the angles of Lever. At a dead
-// centre, where any force could be held, the error is a *DeadCentreError; a
-// radius or torque that is not above zero is a *FieldError.
+// HoldingForce returns the force along the link that a servo of
+// the given stall torque can just hold, never negative, with the angles of Lever. At a dead
+// centre it could hold any force, and the error is a *DeadCentreError. A
+// radius or torque that is not more than 0 is a *FieldError.
 func HoldingForce(stall units.Torque, radius units.Length, between, out units.Angle) (units.Force, error) {
 	if !(stall > 0) || !units.Finite(stall) {
-		return 0, &FieldError{"stall torque", fmt.Sprintf("%v is not above zero", stall)}
+		return 0, &FieldError{"stall torque", fmt.Sprintf("must be more than 0 N·m, not %v", stall)}
 	}
 	if !(radius > 0) || !units.Finite(radius) {
-		return 0, &FieldError{"arm radius", fmt.Sprintf("%v is not above zero", radius)}
+		return 0, &FieldError{"arm radius", fmt.Sprintf("must be more than 0 mm, not %v", radius)}
 	}
 	lever := units.Length(math.Abs(float64(Lever(radius, between, out))))
 	if !(lever > deadCentre*radius) {

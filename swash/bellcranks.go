@@ -8,15 +8,14 @@ import (
 	"example.org/levelhead/units"
 )
 
-// BellCrankSpec describes a machine whose servos do not act on the plate directly:
-// each drives one function through a linkage of its own, commonly a chain of bell
-// cranks. All inputs are servo arm angles, whose positive turns are those that the
-// linkages count as positive.
+// BellCrankSpec describes a machine whose servos do not act on the swashplate directly.
+// Each servo drives one function through a linkage of its own, commonly a chain of bell
+// cranks. The inputs of the linkages are servo arm angles, with the linkages' own signs.
 type BellCrankSpec struct {
-	Height     units.Length    // of the plate, to which Collective's output is added
-	Collective linkage.Linkage // gives the plate's rise, a length
-	Right      linkage.Linkage // gives the tilt to the right, an angle
-	Forward    linkage.Linkage // gives the tilt forward, an angle
+	Height     units.Length    // the height of the plate's centre to which Collective's output is added
+	Collective linkage.Linkage // gives the plate's rise, a length, positive up
+	Right      linkage.Linkage // gives the tilt to the right, an angle, positive right side low
+	Forward    linkage.Linkage // gives the tilt forward, an angle, positive front low
 }
 
 // BellCranks is a checked BellCrankSpec. It is a Mechanism of three servos, in the
@@ -30,11 +29,11 @@ type BellCranks struct {
 // functions are the names of a bell-crank machine's servos.
 var functions = [3]string{"Collective", "Right", "Forward"}
 
-// NewBellCranks checks spec. The error is a *SpecError, whose Leg counts the
-// functions.
+// NewBellCranks returns the mechanism that spec describes. The error is a *SpecError, whose
+// Leg counts the functions from 0: collective, right, forward.
 func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
 	if !units.Finite(spec.Height) {
-		return nil, &SpecError{Leg: -1, Field: "Height", Reason: "not a finite length"}
+		return nil, &SpecError{Leg: -1, Field: "Height", Reason: fmt.Sprintf("must be finite, not %v", spec.Height)}
 	}
 	m := &BellCranks{height: spec.Height, chains: [3]linkage.Linkage{spec.Collective, spec.Right, spec.Forward}}
 	for i, chain := range m.chains {
@@ -43,10 +42,10 @@ func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
 			want = linkage.Length
 		}
 		if chain == nil {
-			return nil, &SpecError{Leg: i, Field: functions[i], Reason: "missing"}
+			return nil, &SpecError{Leg: i, Field: functions[i], Reason: "must not be nil"}
 		}
 		if in, out := chain.Kinds(); in != linkage.Angle || out != want {
-			return nil, &SpecError{Leg: i, Field: functions[i], Reason: fmt.Sprintf("kinds are %v in, %v out; wanted are %v in, %v out", in, out, linkage.Angle, want)}
+			return nil, &SpecError{Leg: i, Field: functions[i], Reason: fmt.Sprintf("must take an %v and give %v; it takes %v and gives %v", linkage.Angle, want, in, out)}
 		}
 	}
 	var err error
@@ -54,20 +53,22 @@ func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
 	return m, err
 }
 
-// Servos implements Mechanism.
+// Servos implements Mechanism: there are three.
 func (m *BellCranks) Servos() int { return 3 }
 
-// Neutral implements Mechanism.
+// Neutral implements Mechanism: the pose with all three arms at 0.
 func (m *BellCranks) Neutral() Pose { return m.neutral }
 
-// Chain returns the linkage of servo i.
+// Chain returns the linkage of one servo: 0 is that for collective, 1 that for right cyclic,
+// and 2 that for forward cyclic. It panics for another i.
 func (m *BellCranks) Chain(i int) linkage.Linkage { return m.chains[i] }
 
-// Pose implements Mechanism. The error is a *LegError around a
-// *linkage.TravelError, whose leg counts the functions, or an *InputError.
+// Pose implements Mechanism: each arm moves its own function, and tilt adds up as a vector.
+// The error is a *LegError around a *linkage.TravelError, whose Leg counts the functions, or
+// an *InputError.
 func (m *BellCranks) Pose(arms []units.Angle) (Pose, error) {
 	if len(arms) != 3 {
-		return Pose{}, &InputError{"arms", fmt.Sprintf("%d angles for 3 functions", len(arms))}
+		return Pose{}, &InputError{"arms", fmt.Sprintf("%d angles; give one for each of the 3 servos", len(arms))}
 	}
 	var out [3]float64
 	for i, chain := range m.chains {
@@ -84,7 +85,7 @@ func (m *BellCranks) Pose(arms []units.Angle) (Pose, error) {
 // Arms implements Mechanism. The errors are those of Pose.
 func (m *BellCranks) Arms(dst []units.Angle, pose Pose) error {
 	if len(dst) != 3 {
-		return &InputError{"dst", fmt.Sprintf("%d angles for 3 functions", len(dst))}
+		return &InputError{"dst", fmt.Sprintf("room for %d angles; the machine has 3 servos", len(dst))}
 	}
 	if err := pose.Validate(); err != nil {
 		return err
@@ -102,7 +103,7 @@ func (m *BellCranks) Arms(dst []units.Angle, pose Pose) error {
 // Effects implements Mechanism. The errors are those of Pose.
 func (m *BellCranks) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) error {
 	if len(dst) != 3 || len(arms) != 3 {
-		return &InputError{"dst", fmt.Sprintf("%d effects and %d angles for 3 functions", len(dst), len(arms))}
+		return &InputError{"dst", fmt.Sprintf("room for %d effects and %d arm angles; the machine has 3 servos", len(dst), len(arms))}
 	}
 	if err := pose.Validate(); err != nil {
 		return err
@@ -130,17 +131,18 @@ func (m *BellCranks) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) err
 }
 
 // MixOneEach returns the mixing of a bell-crank machine, in which each function
-// has a servo of its own.
+// has a servo of its own: collective, right and forward, each with command 1 for demand 1.
 func MixOneEach() Mix {
 	return Mix{{Collective: 1}, {Right: 1}, {Forward: 1}}
 }
 
-// LegLinkage returns leg i of a plate as a geometry type of its own: its ball
-// moving straight up, as it does when the plate rises level. Outputs count from the
-// ball's place on the level plate at neutral height.
+// LegLinkage returns leg i of a plate, from 0, as a geometry type of its own: its ball
+// moves straight up, as it does when the plate rises level. Outputs are metres up from the
+// ball's place on the level plate at neutral height. The error is a *SpecError of this
+// package or of package linkage.
 func (p *Plate) LegLinkage(i int) (*linkage.ArmToLine, error) {
 	if i < 0 || i >= len(p.legs) {
-		return nil, &SpecError{Leg: i, Field: "leg", Reason: fmt.Sprintf("there are %d", len(p.legs))}
+		return nil, &SpecError{Leg: i, Field: "leg", Reason: fmt.Sprintf("must be one of the %d there are", len(p.legs))}
 	}
 	f := Pose{Height: p.neutral.Height}.Frame(p.guide)
 	return linkage.LineOf(p.legs[i].arm, f.point(p.legs[i].ball), linkage.Direction{Z: 1})

@@ -9,24 +9,25 @@ import (
 	"example.org/levelhead/units"
 )
 
-// LegEffect tells what small changes of one leg do to the plate, all other legs
-// held, and what a small change of the plate asks of the leg's arm.
+// LegEffect tells what small changes of one leg do to the swashplate while all other legs
+// stay as they are, and what a small change of the plate asks of the leg's arm. A leg is one
+// servo arm with its link and its ball on the plate.
 //
 // The derivatives are analytic, and exact to rounding. Those of more than three legs
-// count how strained links turn as the plate gives way, and hold only in the pose that
+// count how strained links turn as the plate yields, and hold only in the pose that
 // Pose gives for the arms.
 type LegEffect struct {
-	ArmEffect
+	ArmEffect          // with Margin, the lever of this leg's link over its arm's radius
 	PerLink   PoseRate // of the pose, per metre of link length
-	PerRadius PoseRate // per metre of arm radius
-	PerOffset PoseRate // per metre of the ball's offset along the plate's normal
-	ArmPer    PoseRate // of the arm's angle, over the pose, the link's strain kept: rad/m, rad/rad, rad/rad
+	PerRadius PoseRate // of the pose, per metre of arm radius
+	PerOffset PoseRate // of the pose, per metre of the ball's offset along the plate's normal
+	ArmPer    PoseRate // of the arm's angle, over the pose, at the same strain of the link: rad/m, rad/rad, rad/rad
 }
 
 // LegEffects puts into dst the effects of every leg at a pose with the given arm
-// angles. The error is a *SingularError where the legs lose hold of the plate, by
-// their directions or, with more than three, by their strains, a
-// *LegError around a *DeadCentreError, or an *InputError.
+// angles. The error is a *SingularError where the legs lose hold of the plate, a *LegError
+// around a *DeadCentreError, or an *InputError. Legs lose hold by their directions or, with
+// more than three, by their strains.
 func (p *Plate) LegEffects(dst []LegEffect, pose Pose, arms []units.Angle) error {
 	return p.eachEffect(len(dst), pose, arms, func(i int, e LegEffect) { dst[i] = e })
 }
@@ -39,7 +40,7 @@ func (p *Plate) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) error {
 // eachEffect calls put with the effects of each leg, of which room for n is there.
 func (p *Plate) eachEffect(n int, pose Pose, arms []units.Angle, put func(i int, e LegEffect)) error {
 	if n != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("%d effects for %d legs", n, len(p.legs))}
+		return &InputError{"dst", fmt.Sprintf("room for %d effects; the plate has %d legs", n, len(p.legs))}
 	}
 	w, normal, err := p.effectSystem(pose, arms)
 	if err != nil {
@@ -88,7 +89,7 @@ func (p *Plate) legEffect(i int, w *turning, normal system, arm units.Angle) Leg
 	s := l.slopes(w, arm)
 	normal.rhs = r3.Scale(l.weight*l.weight, s.scaled(p.size))
 	x, _, _ := normal.solve() // the legs hold the plate here
-	// A longer link relaxes its strain one for one, and the plate gives way
+	// A longer link relaxes its strain one for one, and the plate yields
 	// until the strains are least again.
 	perLink := p.rate(x)
 	e := LegEffect{
@@ -127,7 +128,7 @@ func (s *strainSlopes) scaled(size float64) r3.Vec {
 }
 
 func (l *leg) slopes(w *turning, q units.Angle) strainSlopes {
-	at := w.stand.carry(l.ball)
+	at := w.stand.place(l.ball)
 	s := l.arm.Stance(q, w.raised(at))
 	along := r3.Vec(s.Along)
 	moment := r3.Cross(along, at)

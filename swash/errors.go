@@ -2,91 +2,99 @@ package swash
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of a description that cannot be built.
+// SpecError reports a part of a description that cannot be built, as in
+//
+//	swash: servo 2: Arm.Radius must be more than 0 mm, not -3 mm
 type SpecError struct {
-	Leg    int    // which leg, from 0; -1 where no single leg is at fault
-	Field  string // the field of the description
-	Reason string // what is wrong with it, with the amount
+	Leg    int    // which leg, from 0, in the order of the servos; of BellCranks, which function; -1 where no single one is at fault
+	Field  string // the field of the description, such as "Arm.Radius"
+	Reason string // what it must be, and what it is
 	Err    error  // the cause, where another package found it
 }
 
 func (e *SpecError) Error() string {
-	where := e.Field
-	if e.Leg >= 0 {
-		where = fmt.Sprintf("leg %d: %s", e.Leg+1, e.Field)
+	where := ""
+	if e.Leg >= 0 && !slices.Contains(functions[:], e.Field) {
+		where = fmt.Sprintf("servo %d: ", e.Leg+1)
 	}
-	return "swash: " + where + ": " + e.Reason
+	return "swash: " + where + e.Field + " " + e.Reason
 }
 
 func (e *SpecError) Unwrap() error { return e.Err }
 
-// LegError reports what stops one leg in a pose or at its arm angle.
+// LegError reports what stops one leg in a pose or at its arm angle. Its text calls the leg
+// by its servo, counted from 1.
 type LegError struct {
-	Leg int   // which leg, from 0
-	Err error // a *linkage.ReachError, a *DeadCentreError, a *servo.RangeError or a *ConeError
+	Leg int   // which leg, from 0, in the order of the servos; of BellCranks, which function
+	Err error // a *linkage.ReachError, a *linkage.TravelError, a *DeadCentreError or a *servo.RangeError
 }
 
-func (e *LegError) Error() string { return fmt.Sprintf("swash: leg %d: %v", e.Leg+1, e.Err) }
+func (e *LegError) Error() string { return fmt.Sprintf("swash: servo %d: %v", e.Leg+1, e.Err) }
 
 func (e *LegError) Unwrap() error { return e.Err }
 
-// DeadCentreError reports a leg whose arm stands in line with its link, or
-// past that: the arm no longer moves the plate, or moves it the wrong way.
+// DeadCentreError reports an arm in line with its link, or past that: the arm no longer moves
+// what its link drives, or moves it the wrong way.
 type DeadCentreError struct {
-	// Margin is the lever of the link about the shaft over the arm's radius:
-	// 1 is square, 0 the dead centre, below 0 past it.
+	// Margin is the lever of the link about the shaft over the arm's radius: 0 is the
+	// dead centre, and it is negative past that.
 	Margin float64
 }
 
 func (e *DeadCentreError) Error() string {
 	if e.Margin < 0 {
-		return fmt.Sprintf("past its dead centre: lever %.3g of the arm", e.Margin)
+		return fmt.Sprintf("the arm is past its dead centre, with a lever of %.3g %% of its radius on the wrong side; use less travel or a longer arm", -100*e.Margin)
 	}
-	return fmt.Sprintf("at its dead centre: lever %.3g of the arm", e.Margin)
+	return fmt.Sprintf("the arm is at its dead centre, with a lever of %.3g %% of its radius; use less travel or a longer arm", 100*e.Margin)
 }
 
 // SingularError reports a pose in which the arms do not hold the plate: it
 // could move without any of them moving.
 type SingularError struct {
-	// Margin is the determinant of the legs' hold on the plate over that at
-	// neutral: 1 at neutral, 0 at the singular pose, below 0 past it. Where
-	// strained links push the plate out of their hold, it is that with the strains.
+	// Margin is how firmly the legs hold the plate, by the determinant of their equations,
+	// over that at neutral: 1 at neutral, 0 at the singular pose, negative past it. Where
+	// strained links push the plate out of its place, it counts the strains.
 	Margin float64
 }
 
 func (e *SingularError) Error() string {
-	return fmt.Sprintf("swash: the legs do not hold the plate: determinant %.3g of that at neutral", e.Margin)
+	return fmt.Sprintf("swash: the servo links do not hold the swashplate here, with %.3g %% of their hold at neutral; use less travel", 100*e.Margin)
 }
 
 // TiltError reports arm angles that tilt the plate by more than 45°: more than any ball
-// joint on a mast allows, and as far as a plate is followed.
+// joint on a mast allows, and as far as Pose follows a plate.
 type TiltError struct {
-	Tilt units.Angle // where the arms were followed to
+	Tilt units.Angle // where Pose followed the arms to, from level
 }
 
 func (e *TiltError) Error() string {
-	return fmt.Sprintf("swash: the plate tilts by %.4g°, more than the 45° to which it is followed", e.Tilt.Degrees())
+	return fmt.Sprintf("swash: the arms tilt the swashplate by %.4g°, and it must stay within 45°; turn the arms less", e.Tilt.Degrees())
 }
 
-// NoPoseError reports arm angles for which no pose was found on the way from
+// NoPoseError reports arm angles for which Pose found no pose on the way from
 // neutral to them.
 type NoPoseError struct {
 	Leg    int          // the leg with the largest misfit, from 0
-	Misfit units.Length // by how much its link misses, above 0 where the link is too short
+	Misfit units.Length // by how much its link misses, positive where the link is too short
 }
 
 func (e *NoPoseError) Error() string {
-	return fmt.Sprintf("swash: no pose: leg %d misses by %.4g mm", e.Leg+1, e.Misfit.Millimetres())
+	side, misfit := "short", e.Misfit.Millimetres()
+	if misfit < 0 {
+		side, misfit = "long", -misfit
+	}
+	return fmt.Sprintf("swash: the swashplate cannot stand at these arm angles: the link of servo %d is too %s by %.4g mm; turn the arms less", e.Leg+1, side, misfit)
 }
 
 // InputError reports a number that is not finite, or a slice of the wrong length.
 type InputError struct {
-	Field  string
-	Reason string
+	Field  string // the parameter, such as "arms"
+	Reason string // what it is, and what it must be
 }
 
 func (e *InputError) Error() string { return "swash: " + e.Field + ": " + e.Reason }

@@ -8,8 +8,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// A plate on three upright legs: what 20° on all arms does, and what 1 % more
-// end point on one servo does to it.
+// A swashplate on three upright legs: where half collective puts it, and what 1 % more
+// end point on one servo does to it. All numbers are invented.
 func Example() {
 	const height = 60 * units.Millimetre
 	layout := swash.ThreeAt120(0, 30*units.Millimetre)
@@ -37,13 +37,13 @@ func Example() {
 		Min:     920 * units.PulseMicrosecond,
 		Max:     2120 * units.PulseMicrosecond,
 	}
-	drive, err := swash.NewControl(plate, []servo.Servo{s, s, s}, layout.Mix())
+	control, err := swash.NewControl(plate, []servo.Servo{s, s, s}, layout.Mix())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	state := drive.NewState()
-	pose, err := drive.Pose(state, swash.Demand{Collective: 0.5})
+	state := control.NewState()
+	pose, err := control.Pose(state, swash.Demand{Collective: 0.5})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -52,7 +52,7 @@ func Example() {
 		state.Arms[0].Degrees(), pose.Height.Millimetres(), pose.Tilt.Amount().Degrees())
 
 	s.High += 1 * units.Percent
-	uneven, err := drive.WithServo(0, s)
+	uneven, err := control.WithServo(0, s)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -62,18 +62,18 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("front servo's end point up by 1 %%: tilt %.2f°, low side at bearing %.0f°\n",
+	fmt.Printf("front servo's end point up by 1 %%: tilt %.2f°, low side over the tail (%.0f°)\n",
 		pose.Tilt.Amount().Degrees(), pose.Tilt.LowSide().Degrees())
 	// Output:
 	// all arms at 22.50°: height 65.73 mm, tilt 0.00°
-	// front servo's end point up by 1 %: tilt 0.07°, low side at bearing 180°
+	// front servo's end point up by 1 %: tilt 0.07°, low side over the tail (180°)
 }
 
 // Tilt points at the plate's low side: right cyclic lowers the right.
 func ExampleTilt() {
 	tilt := swash.Tilt{Right: 3 * units.Degree, Forward: 4 * units.Degree}
-	fmt.Printf("%.2f° towards bearing %.1f°\n", tilt.Amount().Degrees(), tilt.LowSide().Degrees())
-	// Output: 5.00° towards bearing 36.9°
+	fmt.Printf("%.2f°, low side %.1f° clockwise from the nose\n", tilt.Amount().Degrees(), tilt.LowSide().Degrees())
+	// Output: 5.00°, low side 36.9° clockwise from the nose
 }
 
 // Three balls at 120°, the first at the nose: how the functions share the servos.

@@ -10,20 +10,20 @@ import (
 )
 
 // InSeries returns the stiffness of parts that stand one behind the other, such as
-// a link, its balls and the servo's mount. Of no parts, and of parts that are not all
-// above zero, it is NaN, which NewPlate refuses.
+// a link, its balls and the servo's mount: less than that of the softest. Of no parts, and of
+// parts that are not all more than 0, it is NaN, which NewPlate refuses.
 func InSeries(parts ...units.Stiffness) units.Stiffness {
-	var give units.Stiffness
+	var compliance units.Stiffness
 	for _, k := range parts {
 		if !(k > 0) {
 			return units.Stiffness(math.NaN())
 		}
-		give += 1 / k
+		compliance += 1 / k
 	}
-	if give == 0 {
+	if compliance == 0 {
 		return units.Stiffness(math.NaN())
 	}
-	return 1 / give
+	return 1 / compliance
 }
 
 // weigh gives each leg its weight in the least squares on strain.
@@ -31,7 +31,7 @@ func (p *Plate) weigh() error {
 	var stiffest float64
 	for i, l := range p.legs {
 		if !(l.stiffness >= 0) || math.IsInf(l.stiffness, 0) || (l.stiffness == 0) != (p.legs[0].stiffness == 0) {
-			return &SpecError{Leg: i, Field: "Stiffness", Reason: fmt.Sprintf("%v N/m; give one above zero for every leg, or 0 for all", l.stiffness)}
+			return &SpecError{Leg: i, Field: "Stiffness", Reason: fmt.Sprintf("must be more than 0 N/m on every leg, or 0 on all, not %v N/m", l.stiffness)}
 		}
 		stiffest = math.Max(stiffest, l.stiffness)
 	}
@@ -44,22 +44,22 @@ func (p *Plate) weigh() error {
 	return nil
 }
 
-// Fight is what links in conflict do to one servo.
+// Fight is what links that disagree do to one servo: engineers call it a force fight.
 type Fight struct {
-	Strain units.Length // of the link: above 0 stretched
-	Force  units.Force  // along the link: above 0 pulls its ends together
-	Torque units.Torque // at the servo's arm that the force asks for, in the sense of positive arm angles
+	Strain units.Length // of the link: positive stretched, negative pressed together
+	Force  units.Force  // along the link: positive pulls its ends together
+	Torque units.Torque // that the force asks of the servo, positive in the sense that raises the ball
 }
 
-// Fights puts into dst how much the servos fight in a pose with the given arms:
-// with three legs, and with more that agree, not at all. Forces and torques are
-// nothing where the legs' stiffness is not known. The error is an *InputError.
+// Fights puts into dst how much each servo fights in a pose with the given arms. With three
+// legs, and with more that agree, none does. Forces and torques are 0 where the legs'
+// Stiffness is 0, which is to say not known. The error is an *InputError.
 func (p *Plate) Fights(dst []Fight, pose Pose, arms []units.Angle) error {
 	if err := p.checkArms(arms); err != nil {
 		return err
 	}
 	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("%d fights for %d legs", len(dst), len(p.legs))}
+		return &InputError{"dst", fmt.Sprintf("room for %d servos; the plate has %d", len(dst), len(p.legs))}
 	}
 	if err := pose.Validate(); err != nil {
 		return err

@@ -9,16 +9,17 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Guide is what keeps a plate or a ring from turning about its own normal: a pin
-// or a driver at a bearing, held in the vertical plane of that bearing. The zero
-// Guide is none: the plate then tilts by the smallest turn from level.
+// Guide is what keeps a swashplate, or the rotating ring on it, from turning about its own
+// normal. On the plate it is the anti-rotation guide, a pin in a vertical slot. On the ring it
+// is the ring driver (scissors, washout driver). The pin or driver stays in the vertical plane
+// of its bearing. The zero Guide is none: the plate then tilts by the smallest turn from level.
 type Guide struct {
 	bearing  units.Angle
 	sin, cos float64
 	fitted   bool
 }
 
-// GuideAt returns the guide at a bearing.
+// GuideAt returns the guide at a bearing, counted from the nose, clockwise seen from above.
 func GuideAt(bearing units.Angle) Guide {
 	sin, cos := math.Sincos(float64(bearing))
 	return Guide{bearing, sin, cos, true}
@@ -44,11 +45,11 @@ func (g *Guide) outward(v r3.Vec) r3.Vec {
 // Bearing returns the guide's bearing, and whether there is one.
 func (g Guide) Bearing() (units.Angle, bool) { return g.bearing, g.fitted }
 
-// Ball is a ball on the plate or on a ring, in that one's own terms.
+// Ball is where a ball sits on the swashplate or on its rotating ring.
 type Ball struct {
-	Bearing units.Angle
-	Radius  units.Length // from the plate's axis
-	Offset  units.Length // along the plate's normal, above 0 over its centre
+	Bearing units.Angle  // on the level plate, from the nose, clockwise seen from above
+	Radius  units.Length // from the plate's axis, more than 0
+	Offset  units.Length // along the plate's normal, positive above its centre
 }
 
 // on returns the ball's parts along the p, q and n of a stand with the guide.
@@ -102,9 +103,9 @@ func (g *Guide) set(s *stand, nx, ny float64) {
 	s.p, s.q, s.n, s.a = p, r3.Cross(p, n), n, a
 }
 
-// carry returns where what has the parts v along p, q and n stands, counted from
+// place returns where what has the parts v along p, q and n stands, counted from
 // the centre.
-func (s *stand) carry(v r3.Vec) r3.Vec {
+func (s *stand) place(v r3.Vec) r3.Vec {
 	return r3.Vec{
 		X: v.X*s.p.X + v.Y*s.q.X + v.Z*s.n.X,
 		Y: v.X*s.p.Y + v.Y*s.q.Y + v.Z*s.n.Y,
@@ -181,9 +182,9 @@ func sincSlope(t2 float64) float64 {
 	return (math.Cos(t) - sinc(t2)) / t2
 }
 
-// Frame is a pose worked out for reuse: where it takes what is fixed to the
-// plate, or to a ring on it that a guide of its own holds. Plate and ring share
-// their centre and their normal.
+// Frame is a pose worked out for reuse: it takes a ball on the plate, or on the rotating ring,
+// to its place in the machine's frame. Plate and ring share their centre and their normal, and
+// each has a guide of its own.
 type Frame struct {
 	guide Guide
 	stand stand
@@ -200,14 +201,15 @@ func (p Pose) Frame(guide Guide) Frame {
 	return Frame{guide, guide.stand(n.X, n.Y), p}
 }
 
-// Point returns where the ball stands.
+// Point returns where the ball stands in the machine's frame, NaN for a pose that has no
+// frame.
 func (f *Frame) Point(b Ball) linkage.Point { return f.point(b.on(f.guide)) }
 
 // Slopes returns where the ball stands, and the derivatives of that over the
 // tilt's right and forward parts, in metres per radian. Over the height the
 // derivative is (0, 0, 1).
 func (f *Frame) Slopes(b Ball) (at, perRight, perForward linkage.Point) {
-	v := f.stand.carry(b.on(f.guide))
+	v := f.stand.place(b.on(f.guide))
 	right, forward := f.turns()
 	return f.raised(v), linkage.PointOf(r3.Cross(right, v)), linkage.PointOf(r3.Cross(forward, v))
 }
@@ -219,7 +221,7 @@ func (f *Frame) turns() (right, forward r3.Vec) {
 }
 
 // point returns where what has the parts v along the stand's p, q and n stands.
-func (f *Frame) point(v r3.Vec) linkage.Point { return f.raised(f.stand.carry(v)) }
+func (f *Frame) point(v r3.Vec) linkage.Point { return f.raised(f.stand.place(v)) }
 
 // raised returns what is at v from the plate's centre.
 func (f *Frame) raised(v r3.Vec) linkage.Point {

@@ -8,7 +8,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Layout is the balls of a plate, in the order of the servos.
+// Layout is where the balls of the servo links sit on a swashplate, in the order of the
+// servos.
 type Layout []Ball
 
 // ThreeAt120 returns three balls evenly spaced, the first at bearing first and
@@ -49,7 +50,7 @@ func spread(first units.Angle, radius units.Length, degrees ...float64) Layout {
 	return l
 }
 
-// Toward is the way a level arm under the plate points, as seen from above.
+// Toward is the way a level servo arm under the plate points, as seen from above.
 type Toward string
 
 // The ways an arm can point: away from the mast, to it, or square to both.
@@ -60,10 +61,10 @@ const (
 	CounterClockwise Toward = "counter-clockwise"
 )
 
-// Upright returns a leg for someone with a ruler: at neutral, with the plate
-// level at height, its link stands vertical and its arm lies level, square to
-// the link. A name for toward that is none of the four is a *SpecError; the
-// rest is checked by NewPlate.
+// Upright returns the leg that a ruler can measure. At neutral, with the plate level at a
+// height, its link stands vertical and its servo arm lies level, square to the link. The arm
+// is from shaft to ball, and the link between ball centres. Another toward than the four is a
+// *SpecError; NewPlate checks the rest.
 func Upright(ball Ball, height, arm, link units.Length, toward Toward) (LegSpec, error) {
 	sin, cos := math.Sincos(float64(ball.Bearing))
 	out := linkage.Direction{X: sin, Y: cos}
@@ -78,8 +79,8 @@ func Upright(ball Ball, height, arm, link units.Length, toward Toward) (LegSpec,
 	case CounterClockwise:
 		dir = linkage.Direction{X: -out.Y, Y: out.X}
 	default:
-		return LegSpec{}, &SpecError{Leg: -1, Field: "Toward", Reason: fmt.Sprintf("%q is none of %q, %q, %q and %q",
-			toward, Outward, Inward, Clockwise, CounterClockwise)}
+		return LegSpec{}, &SpecError{Leg: -1, Field: "Toward", Reason: fmt.Sprintf("must be %q, %q, %q or %q, not %q",
+			Outward, Inward, Clockwise, CounterClockwise, toward)}
 	}
 	return LegSpec{
 		Ball: ball,

@@ -10,22 +10,23 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Demand is what is asked of the three functions, each -1 to 1 at the stick's
-// ends: collective raises the plate, right and forward cyclic lower its right
-// side and its front.
+// Demand is what the sticks ask of the swashplate, each part -1 to 1 at a stick's
+// ends: collective raises the plate, right cyclic lowers its right
+// side, and forward cyclic lowers its front.
 type Demand struct {
 	Collective, Right, Forward float64
 }
 
-// Rates are the collective rate and both cyclic rates. They scale whole functions, so
-// that they never change how the servos share one function among them.
+// Rates are the collective rate and both cyclic rates, 100 % for as much as the mixing gives. A
+// rate scales its whole function, and so never changes how the servos share it. A negative
+// rate turns the function round.
 type Rates struct {
 	Collective units.Ratio `json:"collective"`
 	Right      units.Ratio `json:"right"`
 	Forward    units.Ratio `json:"forward"`
 }
 
-// Scale returns the demand with each function at its rate.
+// Scale returns the demand with each part multiplied by its rate.
 func (r Rates) Scale(d Demand) Demand {
 	return Demand{
 		d.Collective * float64(r.Collective),
@@ -34,12 +35,11 @@ func (r Rates) Scale(d Demand) Demand {
 	}
 }
 
-// Validate reports a rate that is not finite, as an *InputError. Rates below
-// zero turn a function round.
+// Validate reports a rate that is not finite, as an *InputError.
 func (r Rates) Validate() error {
 	for name, rate := range r.All() {
 		if !units.Finite(rate) {
-			return &InputError{name, fmt.Sprintf("%v is not finite", float64(rate))}
+			return &InputError{name, fmt.Sprintf("must be finite, not %v", float64(rate))}
 		}
 	}
 	return nil
@@ -53,8 +53,8 @@ func (r Rates) All() iter.Seq2[string, units.Ratio] {
 	}
 }
 
-// Mix is the mixing matrix: for each servo, the command for a demand of 1 of
-// each function. A command of 1 raises the servo's ball by its nominal throw.
+// Mix is the radio's mixing: for each servo, the command for a demand of 1 of
+// each function. A positive command raises the servo's ball, 1 by its nominal throw.
 type Mix []Demand
 
 // Mix returns the mixing that the balls' bearings and radii call for, all arms
@@ -98,24 +98,23 @@ func (p *Plate) Mix() (Mix, error) {
 	return m, nil
 }
 
-// Command returns the command of one servo for a demand.
+// Command returns the command of one servo, from 0, for a demand: 1 is its nominal throw.
 func (m Mix) Command(servo int, d Demand) float64 {
 	row := m[servo]
 	return row.Collective*d.Collective + row.Right*d.Right + row.Forward*d.Forward
 }
 
-// Inverse returns the matrix that turns commands back into a demand. A mixing
-// that leaves a function undriven, or of fewer than three servos, is refused
-// with an *InputError.
+// Inverse returns the matrix that turns commands back into a demand. It refuses a mixing
+// that leaves a function undriven, or one of fewer than three servos, with an *InputError.
 func (m Mix) Inverse() (*Unmix, error) {
 	if len(m) < 3 {
-		return nil, &InputError{"mix", fmt.Sprintf("%d servos cannot hold three functions", len(m))}
+		return nil, &InputError{"mix", fmt.Sprintf("%d servos; it takes three or more", len(m))}
 	}
 	a := mat.NewDense(len(m), 3, nil)
 	for i, row := range m {
 		for j, v := range []float64{row.Collective, row.Right, row.Forward} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				return nil, &InputError{fmt.Sprintf("mix, servo %d", i+1), fmt.Sprintf("%v is not finite", v)}
+				return nil, &InputError{fmt.Sprintf("mix, servo %d", i+1), fmt.Sprintf("must be finite, not %v", v)}
 			}
 			a.Set(i, j, v)
 		}
@@ -123,7 +122,7 @@ func (m Mix) Inverse() (*Unmix, error) {
 	var qr mat.QR
 	qr.Factorize(a)
 	if c := qr.Cond(); !(c < 1e8) {
-		return nil, &InputError{"mix", fmt.Sprintf("does not tell the three functions apart, or leaves one undriven: condition number %.3g", c)}
+		return nil, &InputError{"mix", fmt.Sprintf("must drive collective, right and forward apart from each other; its condition number is %.3g, and 1e+08 is the most", c)}
 	}
 	eye := mat.NewDense(len(m), len(m), nil)
 	for i := range m {
@@ -147,16 +146,16 @@ type Unmix struct {
 	columns []Demand
 }
 
-// Demand returns the demand whose commands come nearest to the given ones, and
-// how far they are from them, as the root of the sum of squares: nothing with
+// Demand returns the demand whose commands come nearest to the given ones. Residual is how
+// far they are from those, as the root of the sum of squares: 0 but for rounding with
 // three servos, and with more the part in which the servos fight.
 func (u *Unmix) Demand(commands []float64) (d Demand, residual float64, err error) {
 	if len(commands) != len(u.columns) {
-		return Demand{}, 0, &InputError{"commands", fmt.Sprintf("%d for %d servos", len(commands), len(u.columns))}
+		return Demand{}, 0, &InputError{"commands", fmt.Sprintf("%d of them; give one for each of the %d servos", len(commands), len(u.columns))}
 	}
 	for i, c := range commands {
 		if math.IsNaN(c) || math.IsInf(c, 0) {
-			return Demand{}, 0, &InputError{fmt.Sprintf("command %d", i+1), fmt.Sprintf("%v is not finite", c)}
+			return Demand{}, 0, &InputError{fmt.Sprintf("command %d", i+1), fmt.Sprintf("must be finite, not %v", c)}
 		}
 		col := u.columns[i]
 		d.Collective += c * col.Collective

@@ -12,22 +12,22 @@ import (
 	"example.org/levelhead/units"
 )
 
-// LegSpec describes one leg: an arm whose link ends at a ball on the plate.
+// LegSpec describes one leg: a servo arm whose link ends at a ball on the swashplate.
 type LegSpec struct {
-	Ball Ball
-	Arm  linkage.ArmSpec
+	Ball Ball            // on the plate
+	Arm  linkage.ArmSpec // with the link; a positive turn should raise the ball
 	// Stiffness is the force along the link for its strain, link and mount
 	// together (see InSeries). It matters for more than three legs only, where
-	// stiffer legs give way less. Leave it 0 on all legs where it is not
-	// known: they then count as equally stiff, and their forces as nothing.
+	// stiffer legs yield less. Leave it 0 on all legs where it is not
+	// known: they then count as equally stiff, and their forces as 0.
 	Stiffness units.Stiffness
 }
 
-// PlateSpec describes a plate and its legs.
+// PlateSpec describes a swashplate on its servos.
 type PlateSpec struct {
 	Legs   []LegSpec    // three or more, in the order of the servos
-	Guide  Guide        // the anti-rotation pin; the zero Guide is none
-	Height units.Length // about where the plate stands when all arms are at 0: the start of the branch
+	Guide  Guide        // the anti-rotation guide; the zero Guide is none
+	Height units.Length // of the plate's centre with all arms at 0, in the frame of the legs; within a few millimetres is enough
 }
 
 // leg is a checked LegSpec.
@@ -44,7 +44,8 @@ type leg struct {
 	scale          float64 // 1 over link and plate's size
 }
 
-// Plate is a checked PlateSpec. It is safe for use by several goroutines.
+// Plate is a swashplate whose servos act on it directly. It implements Mechanism, never
+// changes, and is safe for use by several goroutines.
 type Plate struct {
 	legs    []leg
 	guide   Guide
@@ -63,38 +64,38 @@ const (
 	// maxSteps bounds Newton's iteration. It needs four or five steps, and
 	// more only for links in conflict, where it converges linearly.
 	maxSteps = 60
-	// maxTilt bounds the sine of the tilt between steps.
+	// steepestStep bounds the sine of the tilt between steps.
 	steepestStep = 0.95
 )
 
-// NewPlate checks spec and finds the neutral pose, with all arms at 0. The error
-// is a *SpecError, or what Pose reports of the neutral pose.
+// NewPlate returns the plate that spec describes, with its neutral pose, all arms at 0. The
+// error is a *SpecError, or what Pose reports of the neutral pose.
 func NewPlate(spec PlateSpec) (*Plate, error) {
 	if len(spec.Legs) < 3 {
-		return nil, &SpecError{Leg: -1, Field: "Legs", Reason: fmt.Sprintf("%d of them; a plate needs three or more", len(spec.Legs))}
+		return nil, &SpecError{Leg: -1, Field: "Legs", Reason: fmt.Sprintf("must be three or more, not %d", len(spec.Legs))}
 	}
 	if !units.Finite(spec.Height) {
-		return nil, &SpecError{Leg: -1, Field: "Height", Reason: "not a finite length"}
+		return nil, &SpecError{Leg: -1, Field: "Height", Reason: fmt.Sprintf("must be finite, not %v", spec.Height)}
 	}
 	if b, ok := spec.Guide.Bearing(); ok && !units.Finite(b) {
-		return nil, &SpecError{Leg: -1, Field: "Guide", Reason: "not a finite bearing"}
+		return nil, &SpecError{Leg: -1, Field: "Guide", Reason: fmt.Sprintf("must have a finite bearing, not %v", b)}
 	}
 	p := &Plate{legs: make([]leg, len(spec.Legs)), guide: spec.Guide}
 	for i, s := range spec.Legs {
 		b := s.Ball
 		if !units.Finite(b.Bearing) || !units.Finite(b.Offset) {
-			return nil, &SpecError{Leg: i, Field: "Ball", Reason: "bearing or offset is not finite"}
+			return nil, &SpecError{Leg: i, Field: "Ball", Reason: fmt.Sprintf("must have a finite bearing and offset, not %v and %v", b.Bearing, b.Offset)}
 		}
 		if !(b.Radius > 0) || !units.Finite(b.Radius) {
-			return nil, &SpecError{Leg: i, Field: "Ball", Reason: fmt.Sprintf("radius %v is not above zero", b.Radius)}
+			return nil, &SpecError{Leg: i, Field: "Ball", Reason: fmt.Sprintf("must have a radius of more than 0 mm, not %v", b.Radius)}
 		}
 		arm, err := linkage.NewArm(s.Arm)
 		if err != nil {
-			field := "Arm"
+			field, reason := "Arm", err.Error()
 			if e := (*linkage.SpecError)(nil); errors.As(err, &e) {
-				field += "." + e.Field
+				field, reason = "Arm."+e.Field, e.Reason
 			}
-			return nil, &SpecError{Leg: i, Field: field, Reason: err.Error(), Err: err}
+			return nil, &SpecError{Leg: i, Field: field, Reason: reason, Err: err}
 		}
 		at, slope := arm.Ball(0)
 		shaft := arm.Shaft().Vec()
@@ -151,18 +152,21 @@ func (p *Plate) settle(height units.Length) error {
 // Servos implements Mechanism: there is one for each leg.
 func (p *Plate) Servos() int { return len(p.legs) }
 
-// Guide returns the plate's guide.
+// Guide returns the plate's anti-rotation guide, the zero Guide where it has none.
 func (p *Plate) Guide() Guide { return p.guide }
 
-// Neutral returns the pose with all arms at 0.
+// Neutral returns the pose with all arms at 0, which need not be level.
 func (p *Plate) Neutral() Pose { return p.neutral }
 
-// Pose returns the plate's pose for the given arm angles, one for each leg: the
-// pose continuous with the neutral one, as all arms turn there from 0 together. Arms
-// past a dead centre are refused with a *LegError around a *DeadCentreError, poses in
-// which the legs lose hold of the plate with a *SingularError, a tilt of more than 45°
-// on the way with a *TiltError, arms for which there is no pose with a *NoPoseError,
-// and NaN and infinities with an *InputError.
+// Pose returns the plate's pose for the given arm angles, one for each leg: the one that the
+// plate reaches from neutral as all arms turn there from 0 together. It is good to 1e-9 mm
+// and 1e-9°. The errors are
+//
+//	*LegError around a *DeadCentreError  an arm at a dead centre or past it
+//	*SingularError                       the legs lose hold of the plate
+//	*TiltError                           more than 45° of tilt on the way
+//	*NoPoseError                         no pose for these arms
+//	*InputError                          NaN, infinities, or not one angle for each leg
 func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	if err := p.checkArms(arms); err != nil {
 		return Pose{}, err
@@ -188,10 +192,10 @@ const (
 	wellKnown = 0.75
 )
 
-// PoseNear is Pose with a guess of the answer, such as the pose a moment ago, which
-// saves a step or two where arms stand far from neutral. The answer is the same:
-// where the solver ends far from the guess, the guess is dropped. Within 43° of
-// neutral, and with more than three legs, guesses are not used.
+// PoseNear is Pose with a guess of the answer, such as the pose a moment ago. The guess saves a
+// step or two where arms stand far from neutral. The answer is the same: PoseNear drops a
+// guess that is far from it. It uses none with more than three legs, or with all arms within
+// 43° of neutral.
 func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 	far := func(q units.Angle) bool { return math.Abs(float64(q)) > wellKnown }
 	if len(p.legs) == 3 && guess.possible() && slices.ContainsFunc(arms, far) && p.checkArms(arms) == nil {
@@ -206,23 +210,23 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 
 func (p *Plate) checkArms(arms []units.Angle) error {
 	if len(arms) != len(p.legs) {
-		return &InputError{"arms", fmt.Sprintf("%d angles for %d legs", len(arms), len(p.legs))}
+		return &InputError{"arms", fmt.Sprintf("%d angles; give one for each of the %d servos", len(arms), len(p.legs))}
 	}
 	for i, q := range arms {
 		if !units.Finite(q) {
-			return &InputError{fmt.Sprintf("arm %d", i+1), "angle is not finite"}
+			return &InputError{fmt.Sprintf("arm %d", i+1), fmt.Sprintf("the angle must be finite, not %v", q)}
 		}
 	}
 	return nil
 }
 
-// Arms puts into dst the arm angles that hold the plate in pose, on the branch
-// of the neutral pose. For a plate of more than three legs these are the angles
-// that strain no link. The error is a *LegError around a *linkage.ReachError for
+// Arms puts into dst the arm angles that hold the plate in a pose, each on the side of its
+// dead centres on which it is at neutral. They are good to 1e-10°. With more than three legs
+// they strain no link. The error is a *LegError around a *linkage.ReachError for
 // the first leg that does not reach, or an *InputError.
 func (p *Plate) Arms(dst []units.Angle, pose Pose) error {
 	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("%d angles for %d legs", len(dst), len(p.legs))}
+		return &InputError{"dst", fmt.Sprintf("room for %d angles; the plate has %d servos", len(dst), len(p.legs))}
 	}
 	if err := pose.Validate(); err != nil {
 		return err

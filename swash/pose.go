@@ -9,30 +9,32 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Tilt is how a plate stands off square to the mast: towards the right and
-// forward, as the two parts of a vector that points at the low side.
+// Tilt is how a swashplate stands off square to the mast: a vector that points at the plate's
+// low side, by its parts to the right and forward. Its length is the angle of tilt.
 type Tilt struct {
-	Right   units.Angle // above 0: the right side is low
-	Forward units.Angle // above 0: the front is low
+	Right   units.Angle // positive: the right side is low
+	Forward units.Angle // positive: the front is low
 }
 
-// TiltTo returns the tilt of the given amount with its low side at bearing.
+// TiltTo returns the tilt of the given amount with its low side at a bearing, counted from the
+// nose, clockwise seen from above.
 func TiltTo(amount, bearing units.Angle) Tilt {
 	sin, cos := math.Sincos(float64(bearing))
 	return Tilt{amount * units.Angle(sin), amount * units.Angle(cos)}
 }
 
-// Amount returns the angle between the mast and the plate's normal.
+// Amount returns the angle between the mast and the plate's normal, never negative.
 func (l Tilt) Amount() units.Angle {
 	return units.Angle(math.Hypot(float64(l.Right), float64(l.Forward)))
 }
 
-// LowSide returns the bearing of the plate's lowest point, in [0°, 360°). A
-// level plate has none; 0 stands for it.
+// LowSide returns the bearing of the plate's lowest point, from 0° at the nose, clockwise seen
+// from above, to below 360°. A level plate has none; 0 stands for it.
 func (l Tilt) LowSide() units.Angle { return Bearing(float64(l.Right), float64(l.Forward)) }
 
 // Bearing returns the bearing of a level vector by its parts to the right and
-// forward, in [0°, 360°). It is 0 for the vector of no length.
+// forward, from 0° at the nose, clockwise seen from above, to below 360°. It is 0 for the
+// vector of no length.
 func Bearing(right, forward float64) units.Angle {
 	b := math.Atan2(right, forward)
 	if b < 0 {
@@ -41,12 +43,12 @@ func Bearing(right, forward float64) units.Angle {
 	return units.Angle(b)
 }
 
-// Sub returns the tilt l - m, part by part.
+// Sub returns the tilt l minus m, part by part.
 func (l Tilt) Sub(m Tilt) Tilt { return Tilt{l.Right - m.Right, l.Forward - m.Forward} }
 
-// Pose is where the plate stands.
+// Pose is where the swashplate stands.
 type Pose struct {
-	Height units.Length // of the plate's centre on the mast
+	Height units.Length // of the plate's centre along the mast, positive up, from the level that the legs' shafts count from
 	Tilt   Tilt
 }
 
@@ -56,7 +58,7 @@ func (p Pose) Validate() error {
 	if p.possible() {
 		return nil
 	}
-	return &InputError{"pose", fmt.Sprintf("height %.4g mm and tilt %.4g° are not a height and a tilt below 90°",
+	return &InputError{"pose", fmt.Sprintf("must be finite and tilt by less than 90°; its height is %.4g mm and its tilt %.4g°",
 		p.Height.Millimetres(), p.Tilt.Amount().Degrees())}
 }
 
@@ -69,29 +71,30 @@ func (l Tilt) square() float64 {
 	return float64(l.Right)*float64(l.Right) + float64(l.Forward)*float64(l.Forward)
 }
 
-// PoseRate is how fast a pose changes with something: its height in metres, and
-// the two parts of its tilt in radians, per SI unit of that thing.
+// PoseRate is how fast a pose changes with something, such as an arm's angle: its height in
+// metres, and the two parts of its tilt in radians, per SI unit of that thing. It can also be
+// the slopes of something over a pose, in its SI unit per metre and per radian.
 type PoseRate struct {
 	Height, Right, Forward float64
 }
 
-// Scale returns the rate times k.
+// Scale returns the rate times k: for a small change of k, the change of the pose.
 func (r PoseRate) Scale(k float64) PoseRate {
 	return PoseRate{k * r.Height, k * r.Right, k * r.Forward}
 }
 
-// Add returns the sum of two rates.
+// Add returns the sum of two rates: what two small changes do together.
 func (r PoseRate) Add(s PoseRate) PoseRate {
 	return PoseRate{r.Height + s.Height, r.Right + s.Right, r.Forward + s.Forward}
 }
 
-// Dot returns the rate at which a quantity changes that has the slopes s over
-// the pose: the chain rule.
+// Dot returns how fast something changes that has the slopes s over the pose, while the pose
+// changes at rate r: the chain rule.
 func (r PoseRate) Dot(s PoseRate) float64 {
 	return r.Height*s.Height + r.Right*s.Right + r.Forward*s.Forward
 }
 
-// Moved returns the pose changed by c.
+// Moved returns the pose changed by c, in metres and radians, part by part.
 func (p Pose) Moved(c PoseRate) Pose {
 	p.Height += units.Length(c.Height)
 	p.Tilt.Right += units.Angle(c.Right)
@@ -99,9 +102,9 @@ func (p Pose) Moved(c PoseRate) Pose {
 	return p
 }
 
-// PoseChange returns the change of pose that changes three quantities, which
-// have the given slopes over the pose, by the given amounts, to first order. It
-// reports false where the slopes do not tell the three apart.
+// PoseChange returns the change of pose that changes three quantities by the given amounts, to
+// first order. The quantities have the given slopes over the pose. It reports false where no
+// single change does that.
 func PoseChange(slopes [3]PoseRate, by [3]float64) (PoseRate, bool) {
 	vec := func(r PoseRate) r3.Vec { return r3.Vec{X: r.Height, Y: r.Right, Z: r.Forward} }
 	s := system{vec(slopes[0]), vec(slopes[1]), vec(slopes[2]), r3.Vec{X: by[0], Y: by[1], Z: by[2]}}

@@ -7,33 +7,35 @@ import (
 	"example.org/levelhead/units"
 )
 
-// maxTilt is as far as a plate's reach is followed: more than any ball joint
+// maxTilt is as far as Pose and Envelope follow a plate: more than any ball joint
 // on a mast allows.
 const maxTilt = 45 * units.Degree
 
 // Limit is how far a plate can tilt in one direction, and what stops it there.
 type Limit struct {
-	Bearing units.Angle // of the low side
-	Tilt    units.Angle // the largest amount
-	// Cause is a *LegError: around a *linkage.ReachError where a leg runs out,
-	// a *DeadCentreError, or a *servo.RangeError where a servo clips. It is a
-	// *SingularError where the legs lose hold of the plate, and nil where the
-	// plate reaches 45° unhindered.
+	Bearing units.Angle // of the low side, from the nose, clockwise seen from above
+	Tilt    units.Angle // the largest amount that the servos hold, to 1e-12 rad, at most 45°
+	// Cause is a *LegError: around a *linkage.ReachError where a link is too short or
+	// too long, a *DeadCentreError, or a *servo.RangeError where a servo reaches its
+	// pulse limit. It is a *SingularError where the legs lose hold of the plate, and
+	// nil where the plate reaches 45°.
 	Cause error
 }
 
-// Envelope is the cyclic a plate can reach at one height.
+// Envelope is how far a plate can tilt at one height.
 type Envelope struct {
-	Limits   []Limit // evenly spaced in bearing, from the nose clockwise
-	Circular Limit   // the smallest of all directions: the circular cyclic limit that fits inside
+	Limits []Limit // evenly spaced in bearing, from the nose clockwise
+	// Circular is the smallest limit of all directions: the circular cyclic limit (cyclic
+	// ring) that fits inside all others at this height.
+	Circular Limit
 }
 
-// Envelope finds how far the plate can tilt at a height, in directions evenly
-// spaced directions, of which there must be at least 8. A height that cannot be
-// held level is an error, which says why.
+// Envelope finds how far the plate can tilt at a height. It looks in so many evenly
+// spaced directions, at least 8. The error is an *InputError, or what keeps the
+// plate from standing level at that height.
 func (d *Control) Envelope(height units.Length, directions int) (Envelope, error) {
 	if directions < 8 {
-		return Envelope{}, &InputError{"directions", fmt.Sprintf("%d is fewer than 8", directions)}
+		return Envelope{}, &InputError{"directions", fmt.Sprintf("must be 8 or more, not %d", directions)}
 	}
 	s := d.NewState()
 	if err := d.holds(s, Pose{Height: height}); err != nil {
@@ -103,7 +105,7 @@ func (d *Control) limit(s *State, height units.Length, bearing units.Angle) Limi
 	return Limit{bearing, lo, cause}
 }
 
-// holds reports what keeps the drive from holding a pose. A pose that a servo makes
+// holds reports what keeps the servos from holding a pose. A pose that a servo makes
 // at its very pulse limit is held, rounding aside.
 func (d *Control) holds(s *State, pose Pose) error {
 	const slack = 1e-9 // rad

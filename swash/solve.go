@@ -42,8 +42,8 @@ func (p *Plate) attitude(at Pose) attitude {
 	return attitude{float64(at.Height), n.X, n.Y}
 }
 
-// less returns the attitude less a step, whose height counts in sizes, and keeps
-// the tilt below maxTilt.
+// less returns the attitude minus a step, whose height counts in sizes, and keeps
+// the sine of the tilt at most steepestStep.
 func (a attitude) less(step r3.Vec, size float64) attitude {
 	a.h -= step.X * size
 	a.x -= step.Y
@@ -97,7 +97,7 @@ func (p *Plate) iterate(v *view, from attitude, balls []armBall, within float64)
 const near = 0.5
 
 // errFar tells follow that an answer lies too far away for a step.
-var errFar = errors.New("swash: too far for one step")
+var errFar = errors.New("too far for one step")
 
 // bending bounds the second derivative of an excess over an attitude's unknowns. It is
 // about 2 at neutral, and below 8 for a tilt up to maxTilt and balls up to half as far
@@ -205,7 +205,7 @@ func (v *view) set(p *Plate, at attitude) {
 // span returns the vector from a leg's arm ball to its plate ball, and where that ball
 // is from the plate's centre.
 func (l *leg) span(v *view, ball r3.Vec) (d, at r3.Vec) {
-	at = v.carry(l.ball)
+	at = v.place(l.ball)
 	return r3.Vec{X: at.X - ball.X, Y: at.Y - ball.Y, Z: at.Z + v.h - ball.Z}, at
 }
 
@@ -349,7 +349,7 @@ func (s *system) solve() (x r3.Vec, det float64, ok bool) {
 type inverse [3]r3.Vec
 
 // invert uses Cramer's rule, by cross products of the rows. It returns the
-// determinant, and 0 where that is nothing beside rounding or no number.
+// determinant, and 0 where that is lost in rounding or no number.
 func (s *system) invert(inv *inverse) (det float64) {
 	bc := r3.Cross(s.b, s.c)
 	det = r3.Dot(s.a, bc)

@@ -42,7 +42,7 @@ func (p *Plate) start(at attitude, balls []armBall) start {
 	p.three(&rows, &v, balls)
 	rows.invert(&inverse)
 	var span, end [3]r3.Vec // d and where B is from the plate's centre
-	var arm [3]r3.Vec       // A from the shaft; at neutral A_ii is less that
+	var arm [3]r3.Vec       // A from the shaft; at neutral A_ii is minus that
 	for i := range p.legs {
 		l := &p.legs[i]
 		span[i], end[i] = l.span(&v, balls[i].at)

@@ -9,7 +9,7 @@ import (
 )
 
 // More than three legs stand where the sum of their squared strains e, weighted by
-// w², is least over the pose x. There its gradient is nothing, and a part's change
+// w², is least over the pose x. There its gradient is zero, and a part's change
 // by dp moves the plate by dx so that it stays so:
 //
 //	g = Σ w² e ∇e = 0,  H dx = -∂g/∂p dp
@@ -29,7 +29,7 @@ type strained struct {
 }
 
 func (p *Plate) strained(l *leg, w *turning, arm r3.Vec) strained {
-	at := w.stand.carry(l.ball)
+	at := w.stand.place(l.ball)
 	link := r3.Sub(arm, w.raised(at).Vec())
 	length := r3.Norm(link)
 	return strained{
@@ -92,8 +92,8 @@ func (p *Plate) stiffen(normal *system, w *turning, arms []units.Angle) error {
 func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal system, q units.Angle) {
 	ball, slope := l.arm.Ball(q)
 	s := p.strained(l, w, ball.Vec())
-	add := func(to *PoseRate, gain r3.Vec) {
-		normal.rhs = r3.Scale(-s.pull, gain)
+	add := func(to *PoseRate, swing r3.Vec) {
+		normal.rhs = r3.Scale(-s.pull, swing)
 		x, _, _ := normal.solve()
 		*to = to.Add(p.rate(x))
 	}
@@ -101,8 +101,8 @@ func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal system, q units.A
 	spoke := r3.Sub(ball.Vec(), l.arm.Shaft().Vec())
 	add(&e.PerRadius, s.swing(r3.Scale(1/float64(l.arm.Radius()), spoke)))
 	// The ball moves along the plate's normal, which tilts with the plate.
-	gain := s.swing(r3.Scale(-1, w.stand.n))
-	gain.Y -= r3.Dot(s.along, r3.Cross(w.right, w.stand.n)) / p.size
-	gain.Z -= r3.Dot(s.along, r3.Cross(w.forward, w.stand.n)) / p.size
-	add(&e.PerOffset, gain)
+	swing := s.swing(r3.Scale(-1, w.stand.n))
+	swing.Y -= r3.Dot(s.along, r3.Cross(w.right, w.stand.n)) / p.size
+	swing.Z -= r3.Dot(s.along, r3.Cross(w.forward, w.stand.n)) / p.size
+	add(&e.PerOffset, swing)
 }

@@ -2,7 +2,7 @@ package units
 
 import "math"
 
-// An Angle is a plane angle in radians.
+// An Angle is a plane angle in radians. It is not wrapped: 370° stays 370°.
 type Angle float64
 
 // Units of angle.
@@ -33,7 +33,7 @@ func (a *Angle) UnmarshalText(text []byte) error { return unmarshal(a, text) }
 
 func (Angle) dimension() *dimension { return angle }
 
-// An AngularSpeed is in radians per second.
+// An AngularSpeed is how fast a rotor or a servo arm turns, in radians per second.
 type AngularSpeed float64
 
 // Units of angular speed.

@@ -1,6 +1,6 @@
 package units
 
-// A Voltage is in volts.
+// A Voltage is that of a battery or at a servo, in volts.
 type Voltage float64
 
 // Units of voltage.
@@ -31,7 +31,7 @@ func (v *Voltage) UnmarshalText(text []byte) error { return unmarshal(v, text) }
 
 func (Voltage) dimension() *dimension { return voltage }
 
-// A Current is in amperes.
+// A Current is in amperes; one that a battery gives is above 0.
 type Current float64
 
 // Units of current.
@@ -62,7 +62,7 @@ func (c *Current) UnmarshalText(text []byte) error { return unmarshal(c, text) }
 
 func (Current) dimension() *dimension { return current }
 
-// A Resistance is in ohms.
+// A Resistance is that of a cell or a winding, in ohms.
 type Resistance float64
 
 // Units of resistance.

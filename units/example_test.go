@@ -48,8 +48,8 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// 111.1 rpm
-	// units: angle "9" has no unit (units that fit: °, rad)
-	// units: length "12,5 mm" has a comma in the number; write a decimal point and do not group digits (units that fit: mm, cm, m, in, ft)
+	// angle "9" needs a unit, such as "9°" (or rad)
+	// length "12,5 mm" has a comma; write a decimal point, such as "12.5 mm", and do not group digits
 }
 
 // Quantities are text in JSON, and are written exactly.

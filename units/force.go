@@ -1,6 +1,7 @@
 package units
 
-// A Force is in newtons.
+// A Force is in newtons. Kilogram-force and its kin are by the standard gravity of
+// 9.80665 m/s².
 type Force float64
 
 const standardGravity = 9.80665 // m/s², exact
@@ -48,7 +49,8 @@ func (f *Force) UnmarshalText(text []byte) error { return unmarshal(f, text) }
 
 func (Force) dimension() *dimension { return force }
 
-// A Torque is in newton metres.
+// A Torque is a moment about a shaft, such as the stall torque of a servo, in newton
+// metres.
 type Torque float64
 
 // Units of torque.

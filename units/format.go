@@ -19,7 +19,7 @@ func format[Q Quantity](q Q) string {
 	if x == 0 {
 		x = 0 // without a sign
 	}
-	return u.join(strconv.FormatFloat(x/u.factor, 'g', stringDigits, 64))
+	return join(strconv.FormatFloat(x/u.factor, 'g', stringDigits, 64), u.symbol)
 }
 
 // marshal returns a text from which Parse returns q to the last bit.
@@ -29,9 +29,9 @@ func marshal[Q Quantity](q Q) ([]byte, error) {
 		return nil, &NotFiniteError{Quantity: d.name, Value: x}
 	}
 	if number := d.preferred.exact(x); number != "" {
-		return []byte(d.preferred.join(number)), nil
+		return []byte(join(number, d.preferred.symbol)), nil
 	}
-	return []byte(d.base.join(d.base.exact(x))), nil
+	return []byte(join(d.base.exact(x), d.base.symbol)), nil
 }
 
 // exact returns the shortest decimal that toSI takes to x, or nothing if no
@@ -57,11 +57,11 @@ func (u unit) exact(x float64) string {
 	return shortest
 }
 
-// join sets the symbol after the number, with a space if it begins with a
-// letter or is a per cent sign.
-func (u unit) join(number string) string {
-	if strings.HasPrefix(u.symbol, "°") || strings.HasPrefix(u.symbol, ":") {
-		return number + u.symbol
+// join sets a unit's symbol after a number, with a space if it begins with a letter or
+// is a per cent sign.
+func join(number, symbol string) string {
+	if strings.HasPrefix(symbol, "°") || strings.HasPrefix(symbol, ":") {
+		return number + symbol
 	}
-	return number + " " + u.symbol
+	return number + " " + symbol
 }

@@ -1,6 +1,7 @@
 package units
 
-// An Inertia is a second moment of mass, in kilogram square metres.
+// An Inertia is a second moment of mass, such as that of a blade about its feathering
+// axis, in kilogram square metres.
 type Inertia float64
 
 // Units of inertia.

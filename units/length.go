@@ -1,6 +1,7 @@
 package units
 
-// A Length is in metres.
+// A Length is a distance, or a place along a line, in metres. The sign is for whoever
+// uses it to explain.
 type Length float64
 
 const inch = 0.0254 // m, exact

@@ -1,6 +1,7 @@
 package units
 
-// A Mass is in kilograms.
+// A Mass is in kilograms. What a scale shows in kilograms is a Mass; what a spring
+// balance pulls is a [Force].
 type Mass float64
 
 const pound = 0.45359237 // kg, exact, the avoirdupois pound

@@ -6,8 +6,9 @@ import (
 	"strings"
 )
 
-// Parse reads a quantity from a number and a unit, as the package text
-// describes. The error is a [*ParseError].
+// Parse reads a quantity from a number and a unit, such as "12.5 mm", "3/32 in" or
+// "-1.5°"; the package doc says what else it takes. The result is within 5e-16 of the
+// exact value, relative. The error is a [*ParseError], and the quantity is then 0.
 func Parse[Q Quantity](text string) (Q, error) {
 	var zero Q
 	d := zero.dimension()

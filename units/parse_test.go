@@ -3,6 +3,7 @@ package units_test
 import (
 	"errors"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -173,9 +174,30 @@ func TestParseError(t *testing.T) {
 	}, *got, cmp.Comparer(func(a, b error) bool { return a == b })); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
-	const message = `units: angle "9" has no unit (units that fit: °, rad)`
+	const message = `angle "9" needs a unit, such as "9°" (or rad)`
 	if got.Error() != message {
 		t.Errorf("the message is\n%s\nwant\n%s", got, message)
+	}
+}
+
+// TestMessages holds each cause to a text that says what to write instead.
+func TestMessages(t *testing.T) {
+	for text, want := range map[string]string{
+		"mm":         `length "mm" must begin with a number; write for example "12.5 mm" (or cm, m, in, ft)`,
+		" 1 1/2 ":    `length " 1 1/2 " needs a unit, such as "1 1/2 mm" (or cm, m, in, ft)`,
+		"12":         `length "12" needs a unit, such as "12 mm" (or cm, m, in, ft)`,
+		"1,5 mm":     `length "1,5 mm" has a comma; write a decimal point, such as "12.5 mm", and do not group digits`,
+		"9 Mm":       `length "9 Mm" must be a number and then one of the units mm, cm, m, in, ft`,
+		"1/0 in":     `length "1/0 in" divides by zero; write another number in its place`,
+		"1e999 feet": `length "1e999 feet" is too large to calculate with; write a smaller number`,
+	} {
+		if _, err := units.Parse[units.Length](text); err == nil || err.Error() != want {
+			t.Errorf("Parse(%q):\n%v\nwant\n%s", text, err, want)
+		}
+	}
+	_, err := units.Length(math.NaN()).MarshalText()
+	if want := "length NaN cannot be written; it must be a finite number"; err == nil || err.Error() != want {
+		t.Errorf("MarshalText: %v, want %s", err, want)
 	}
 }
 

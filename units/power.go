@@ -1,6 +1,6 @@
 package units
 
-// A Power is in watts.
+// A Power is what a motor gives or a rotor takes, in watts.
 type Power float64
 
 // Units of power. Horsepower is the mechanical one, 550 ft·lbf/s.

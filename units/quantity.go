@@ -10,7 +10,7 @@ type Quantity interface {
 	dimension() *dimension
 }
 
-// Finite reports whether q is neither NaN nor an infinity.
+// Finite reports whether q is a number to calculate with: neither NaN nor an infinity.
 func Finite[Q Quantity](q Q) bool {
 	return isFinite(float64(q))
 }

@@ -6,8 +6,8 @@ import "math"
 // number of decimals in its preferred unit; MarshalText then writes just those,
 // up to 15 significant digits. Zero never keeps a sign.
 //
-// Special cases are: decimals below 0 count as 0 and above 15 as 15; NaN,
-// infinities and quantities too large to have decimals are returned unchanged.
+// Decimals below 0 count as 0, and above 15 as 15. NaN, infinities and quantities too
+// large to have decimals are returned unchanged.
 func Round[Q Quantity](q Q, decimals int) Q {
 	factor := q.dimension().preferred.factor
 	power := math.Pow(10, float64(min(max(decimals, 0), 15)))

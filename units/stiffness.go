@@ -1,6 +1,7 @@
 package units
 
-// A Stiffness is in newtons per metre.
+// A Stiffness is the force that one length of give takes, such as that of a link and its
+// mount, in newtons per metre.
 type Stiffness float64
 
 // Units of stiffness.

@@ -41,8 +41,8 @@ func (t *Time) UnmarshalText(text []byte) error { return unmarshal(t, text) }
 
 func (Time) dimension() *dimension { return span }
 
-// A PulseWidth is the length in seconds of the pulse that commands a servo. It
-// is a type of its own so that no transit time is taken for a command.
+// A PulseWidth is the length of the pulse that commands a servo, or a change of it, in
+// seconds. It is a type of its own so that no transit time is mistaken for a command.
 type PulseWidth float64
 
 // Units of pulse width.

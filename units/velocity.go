@@ -1,6 +1,7 @@
 package units
 
-// A Velocity is in metres per second.
+// A Velocity is a speed along a line, such as that of the air past a blade, in metres per
+// second. For what turns there is [AngularSpeed].
 type Velocity float64
 
 // Units of velocity. The foot is that of 0.3048 m.

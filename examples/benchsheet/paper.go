@@ -4,8 +4,6 @@ import (
 	"image/color"
 	"math"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -16,14 +14,14 @@ import (
 
 var (
 	ink   = color.Black
-	faint = color.Gray{150}
+	faint = show.Faint
 
 	dashed, dotted = []vg.Length{5, 2}, []vg.Length{2, 2}
 )
 
 // paper places points of the machine on a canvas.
 type paper struct {
-	draw.Canvas
+	show.Ground
 	centre vg.Point
 	scale  vg.Length // points for a metre
 }
@@ -59,15 +57,7 @@ func (s *paper) glyph(shape draw.GlyphDrawer, radius vg.Length, at vg.Point) {
 
 // words writes text at a place.
 func (s *paper) words(size vg.Length, at vg.Point, x draw.XAlignment, y draw.YAlignment, words string) {
-	s.FillText(text.Style{Color: ink, Font: show.Text(size), XAlign: x, YAlign: y, Handler: plot.DefaultTextHandler}, at, words)
-}
-
-// outside writes text at a bearing, on the far side of a radius and clear of it
-// by some points.
-func (s *paper) outside(size vg.Length, bearing units.Angle, radius float64, clear vg.Length, words string) {
-	sin, cos := math.Sincos(float64(bearing))
-	at := s.polar(bearing, radius)
-	at.X += clear * vg.Length(sin)
-	at.Y += clear * vg.Length(cos)
-	s.words(size, at, draw.XAlignment((sin-1)/2), draw.YAlignment((cos-1)/2), words)
+	style := show.Words(size)
+	style.XAlign, style.YAlign = x, y
+	s.FillText(style, at, words)
 }

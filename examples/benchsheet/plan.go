@@ -37,23 +37,36 @@ func (p *plan) Draw(c draw.Canvas) error {
 		extent = math.Max(extent, math.Max(away(a.Shaft), away(a.Tip)))
 	}
 	extent = math.Max(extent, plate)
-	const title, around, aside = 14, 25, 42 // room for words above the plan, around it, and to its left
+	const title, around, aside = 14, 31, 56 // room for words above the plan, above and below it, and on its sides
+	s := &paper{Ground: show.Ground{Canvas: c}}
+	key := s.key(p.rig.Machine.Head.Rotation)
 	height := c.Max.Y - c.Min.Y - title
-	s := &paper{Canvas: c, scale: (height/2 - around) / vg.Length(extent)}
-	s.centre = vg.Point{X: c.Min.X + aside + height/2 - around, Y: c.Min.Y + height/2}
-	s.words(9, vg.Point{X: c.Center().X, Y: c.Max.Y}, draw.XCenter, draw.YTop, fmt.Sprintf("The plate from above, nose up; rotor %s", p.rig.Machine.Head.Rotation))
-	names := map[string]units.Angle{} // the bearing of each, once where a servo has several arms
+	radius := min(height/2-around, (key-c.Min.X)/2-aside)
+	s.scale = radius / vg.Length(extent)
+	s.centre = vg.Point{X: c.Min.X + aside + radius, Y: c.Min.Y + height/2}
+	c.FillText(show.Title(), vg.Point{X: c.Min.X + 8, Y: c.Max.Y}, "The swashplate from above, nose up")
+	places := map[string]linkage.Point{} // of each name, once where a servo has several arms
 	for _, a := range slices.Backward(arms) {
-		place := a.End
+		places[a.Name] = a.End
 		if a.EndShaft != nil {
-			place = a.Shaft
+			places[a.Name] = a.Shaft
 		}
-		names[a.Name] = nameBearing(place)
 	}
-	for _, name := range slices.Sorted(maps.Keys(names)) { // in one order, so that the page is the same every time
-		s.outside(8, names[name], extent, 6, clip(name))
+	var bearings []units.Angle
+	for _, p := range places {
+		bearings = append(bearings, nameBearing(p))
 	}
-	s.frame(p.rig, plate, extent, clearDiagonal(slices.Collect(maps.Values(names))))
+	s.frame(p.rig, plate, extent, clearDiagonal(bearings))
+	for _, a := range arms {
+		for _, p := range []linkage.Point{a.Shaft, a.End} {
+			s.TakeAbout(s.point(p), 3)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(places)) { // in one order, so that the page is the same every time
+		p := places[name]
+		const clear = 10
+		s.WriteNear(8, s.point(p), nameBearing(p), clear, func(b units.Angle) vg.Point { return s.polar(b, extent) }, clip(name))
+	}
 	for _, a := range arms {
 		s.line(faint, 1, dotted, s.point(a.Tip), s.point(a.End))
 		s.line(show.Blue, 3, nil, s.point(a.Shaft), s.point(a.Tip))
@@ -64,7 +77,6 @@ func (p *plan) Draw(c draw.Canvas) error {
 			s.glyph(draw.BoxGlyph{}, 3.2, s.point(*a.EndShaft))
 		}
 	}
-	s.key()
 	return nil
 }
 
@@ -107,7 +119,7 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64, turn units.Angle) {
 	for i, name := range []string{"nose 0°", "right 90°", "tail 180°", "left 270°"} {
 		bearing := units.Angle(i) * 90 * units.Degree
 		s.line(faint, 0.5, nil, s.centre, s.polar(bearing, 1.05*extent))
-		s.outside(7, bearing, extent, 16, name)
+		s.Write(7, s.polar(bearing, extent), bearing, 22, name)
 	}
 	s.arc(1.2, plate, 0, 2*math.Pi)
 	s.glyph(draw.PlusGlyph{}, 4, s.centre)
@@ -125,12 +137,24 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64, turn units.Angle) {
 	s.arc(1.2, outer, from, to)
 	back := to + (from-to)/6
 	s.line(ink, 1.2, nil, s.polar(back, 0.95*outer), s.polar(to, outer), s.polar(back, 1.05*outer))
+	for _, b := range []units.Angle{from, turn, to} { // words keep clear of the arrow
+		s.TakeAbout(s.polar(b, outer), 4)
+	}
 }
 
-// key explains the signs, in the lower right corner.
-func (s *paper) key() {
-	const row, width = 10, 76
-	place := func(i int) vg.Point { return vg.Point{X: s.Max.X - width, Y: s.Min.Y + 6 + row*vg.Length(i)} }
+// key explains the signs, in the lower right corner, and returns where its left edge is.
+func (s *paper) key(turn pitch.Rotation) vg.Length {
+	const size, row, indent, side = 7.5, 10, 10, 8
+	entries := []string{
+		fmt.Sprintf("rotor turns %s", turn), "blade under gauge", "anti-rotation guide",
+		"ball on swashplate", "servo link", "servo arm", "servo shaft",
+	}
+	var width vg.Length
+	for _, words := range entries {
+		width = max(width, show.Words(size).Width(words))
+	}
+	left := s.Max.X - side - width - indent
+	place := func(i int) vg.Point { return vg.Point{X: left, Y: s.Min.Y + 6 + row*vg.Length(i)} }
 	across := func(i int) (from, to vg.Point) {
 		at := place(i)
 		return vg.Point{X: at.X - 6, Y: at.Y}, vg.Point{X: at.X + 6, Y: at.Y}
@@ -143,15 +167,17 @@ func (s *paper) key() {
 	s.glyph(draw.PyramidGlyph{}, 3.5, place(2))
 	s.glyph(draw.CircleGlyph{}, 3, place(3))
 	from, to = across(4)
+	s.line(faint, 1, dotted, from, to)
+	from, to = across(5)
 	s.line(show.Blue, 3, nil, from, to)
-	s.glyph(draw.BoxGlyph{}, 3, place(5))
-	for i, words := range []string{
-		"rotor turns", "blade under gauge", "guide pin",
-		"ball on plate", "servo arm", "servo shaft",
-	} {
+	s.glyph(draw.BoxGlyph{}, 3, place(6))
+	for i, words := range entries {
 		at := place(i)
-		s.words(7.5, vg.Point{X: at.X + 10, Y: at.Y}, draw.XLeft, draw.YCenter, words)
+		s.words(size, vg.Point{X: at.X + indent, Y: at.Y}, draw.XLeft, draw.YCenter, words)
 	}
+	edge := vg.Point{X: left - indent, Y: place(len(entries)).Y}
+	s.Take(vg.Rectangle{Min: vg.Point{X: edge.X, Y: s.Min.Y}, Max: vg.Point{X: s.Max.X, Y: edge.Y}})
+	return edge.X
 }
 
 // clip shortens a long name.

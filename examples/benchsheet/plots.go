@@ -12,23 +12,24 @@ import (
 	"example.org/levelhead/units"
 )
 
-// The size of each picture, in points.
+// The sizes of the pictures, in points.
 const (
-	pictureWidth  = 262
-	pictureHeight = 122
+	pictureWidth = 262
+	plotHeight   = 95
+	planHeight   = 156
 )
 
 // pictures draws what the page shows: gauge, tilt and throttle over the stick,
 // and the plate from above.
 func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 	tilt := rig.Limits.Tilt.Degrees()
-	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "gauge, degrees"}
-	tiltPanel := &show.Panel{Title: "Tilt of the plate under collective alone",
-		Y: "tilt, degrees", Hi: 1.2 * tilt, Limit: tilt}
+	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "blade pitch", Unit: "degrees"}
+	tiltPanel := &show.Panel{Title: "Collective alone must not tilt the swashplate",
+		Y: "swashplate tilt", Unit: "degrees", Hi: 1.2 * tilt, Limit: tilt}
 	if rig.Limits.Tilt == setup.DefaultLimits().Tilt {
 		tiltPanel.Whose = "our limit"
 	}
-	throttle := &show.Panel{Title: "Throttle, held where hold is on", Y: "throttle, %", Hi: 100}
+	throttle := &show.Panel{Title: "What the throttle does in each mode", Y: "throttle", Unit: "%", Hi: 100}
 	for i := range rig.Modes {
 		m := &rig.Modes[i]
 		shown := slices.IndexFunc(s.Modes, func(o setup.SheetMode) bool { return o.Name == m.Mode.Name })
@@ -48,24 +49,25 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Mode.Name, Line: curve(rows, p.of), Marks: curve(marks, p.of)})
 		}
 	}
+	caution := func(work setup.Work) []string { return []string{show.Caution(work, rig.Machine)} }
 	var svgs []template.HTML
 	for _, p := range []struct {
-		picture show.Drawing
-		work    setup.Work
-		text    string
+		panel *show.Panel
+		work  setup.Work
+		text  string
 	}{
 		{gauge, setup.WithBlades, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
-		{tiltPanel, setup.WithBlades, "Curves of the plate's tilt over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
+		{tiltPanel, setup.WithBlades, "Curves of the swashplate's tilt over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
 		{throttle, setup.WithoutBlades, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
-		{&plan{rig}, setup.WithoutBlades, "The swashplate seen from above, nose up, with its balls, servo arms and guide pin."},
 	} {
-		svg, err := show.SVG(pictureWidth, pictureHeight, []string{show.Caution(p.work, rig.Machine)}, p.text, p.picture)
+		svg, err := show.Charts(pictureWidth, plotHeight, caution(p.work), p.text, p.panel)
 		if err != nil {
 			return nil, err
 		}
 		svgs = append(svgs, template.HTML(svg)) // escaped by show.SVG and gonum/plot
 	}
-	return svgs, nil
+	svg, err := show.SVG(pictureWidth, planHeight, caution(setup.WithoutBlades), "The swashplate seen from above, nose up, with its balls, servo arms and anti-rotation guide.", &plan{rig})
+	return append(svgs, template.HTML(svg)), err
 }
 
 // sweep works out a mode at closely spaced positions of the collective stick.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/plotter"
 
@@ -13,9 +14,9 @@ import (
 	"example.org/levelhead/units"
 )
 
-// svg draws blade pitch over the collective stick in the mode that was read most: as the
-// readings have it on the left, and how far off that is, now and once all steps are done,
-// on the right.
+// svg draws blade pitch over the collective stick in the mode that was read most: as
+// calculated from the readings, and how far from the wanted pitch that is, now and once all
+// steps are done.
 func (f *findings) svg() (string, error) {
 	mode := f.mostRead()
 	if mode == nil {
@@ -31,9 +32,11 @@ func (f *findings) svg() (string, error) {
 		return "", err
 	}
 	wanted.Band = nil
-	is := &show.Panel{Title: "Mode " + name + ": as fitted, with the readings", Y: "blade pitch, degrees", KeyRows: 2}
-	off := &show.Panel{Title: "Off from what is wanted, now and after the steps", Y: "degrees", KeyRows: 2}
-	var after []show.Series
+	is := &show.Panel{Title: fmt.Sprintf("Mode %q: calculated pitch of each blade, with the readings", name), Y: "blade pitch", Unit: "degrees",
+		Note: "The hatched range is right in 19 of 20 cases."}
+	now := &show.Panel{Title: "Now: how far each blade is from the wanted pitch", Y: "pitch minus wanted pitch", Unit: "degrees", Note: is.Note}
+	after := &show.Panel{Title: "After the steps: how far each blade should still be from it", Y: now.Y, Unit: now.Unit,
+		Note: "The upright bars are right in 19 of 20 cases."}
 	for blade := range f.blades {
 		s, err := f.line(f.result, fmt.Sprintf("blade %d", blade+1), gauge.Point{Blade: blade, Mode: name})
 		if err != nil {
@@ -41,21 +44,28 @@ func (f *findings) svg() (string, error) {
 		}
 		s.Marks = f.marks(blade, name)
 		is.Series = append(is.Series, s)
-		off.Series = append(off.Series, less(s, wanted))
-		after = append(after, f.expected(blade, name))
+		now.Series = append(now.Series, minus(s, wanted))
+		after.Series = append(after.Series, f.expected(blade, name))
 	}
-	is.Series, off.Series = append(is.Series, wanted), append(off.Series, after...)
-	const width, height = 340, 330
-	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, f.rig.Machine)}, "Blade pitch over the collective stick as fitted, with the readings, on the left; how far it is off from what is wanted, now and after the steps, on the right. The tables give the figures.", is, off)
+	is.Series = append(is.Series, wanted)
+	for _, s := range slices.Concat(now.Series, after.Series) { // one scale for both
+		for i, p := range slices.Concat(s.Line, s.Marks) {
+			half := slices.Concat(s.Band, s.Bars)[i]
+			now.Lo, now.Hi = min(now.Lo, p.Y-half), max(now.Hi, p.Y+half)
+		}
+	}
+	after.Lo, after.Hi = now.Lo, now.Hi
+	const width, height = 340, 200
+	return show.Charts(width, height, []string{show.Caution(setup.WithBlades, f.rig.Machine)}, "Over the collective stick: the calculated blade pitch, with the readings; how far it is from the wanted pitch now; and how far it should be after the steps. The tables give the figures.", is, now, after)
 }
 
-// less returns a series less what is wanted, without its marks.
-func less(s, wanted show.Series) show.Series {
+// minus returns a series minus what is wanted, without its marks.
+func minus(s, wanted show.Series) show.Series {
 	line := make(plotter.XYs, len(s.Line))
 	for i, p := range s.Line {
 		line[i] = plotter.XY{X: p.X, Y: p.Y - wanted.Line[i].Y}
 	}
-	return show.Series{Name: s.Name + " now", Line: line, Band: s.Band}
+	return show.Series{Name: s.Name, Line: line, Band: s.Band}
 }
 
 // mostRead returns the mode in which most readings were taken, or else the first that works.
@@ -91,7 +101,7 @@ func (f *findings) line(r *gauge.Result, name string, spot gauge.Point) (show.Se
 	return s, nil
 }
 
-// marks are the readings of a blade over the collective stick, less what the gauge's zero
+// marks are the readings of a blade over the collective stick, minus what the gauge's zero
 // is likely off by.
 func (f *findings) marks(blade int, mode string) plotter.XYs {
 	var zero units.Angle
@@ -114,8 +124,8 @@ func (f *findings) marks(blade int, mode string) plotter.XYs {
 // expected is how far a blade is off at the collective sticks of a mode once all steps are
 // done, each with its 95 % interval. Blades stand a little apart so that all show.
 func (f *findings) expected(blade int, mode string) show.Series {
-	s := show.Series{Name: fmt.Sprintf("blade %d after", blade+1)}
-	const apart = 1.5
+	s := show.Series{Name: fmt.Sprintf("blade %d", blade+1)}
+	const apart = 3
 	for i := range f.fix.After {
 		c := &f.fix.After[i]
 		if c.Mode != mode || c.Blade != blade || c.Stick.Right != 0 || c.Stick.Forward != 0 {

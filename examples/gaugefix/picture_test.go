@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -12,15 +13,23 @@ import (
 
 func TestPicture(t *testing.T) {
 	svg := command.Picture(t)
-	showtest.InOrder(t, svg, "<svg", "Mode aerobatic", "blade pitch, degrees", "blade 1", "blade 2", "wanted", "Off from what is wanted", "blade 1 now", "blade 2 after")
-	const bands = 4 // of two blades in two panels
-	if n := strings.Count(svg, "fill-opacity:"); n != bands {
-		t.Errorf("%d bands, want %d", n, bands)
+	showtest.InOrder(t, svg, "<svg", "Mode &#34;aerobatic&#34;: calculated", "blade pitch, degrees", "blade 1", "blade 2", "wanted", "Now: how far each blade is", "After the steps", "upright bars")
+	edges := regexp.MustCompile(`<path d="[^"]*(?:L[^"L]*){20,}" style="fill:none;stroke:#(\w+);stroke-width:0.5"`).FindAllStringSubmatch(svg, -1)
+	const both = 8 // upper and lower, of two blades in two charts
+	if n := len(edges); n != both {
+		t.Errorf("%d edges of hatched ranges, want %d", n, both)
 	}
-	const circles = 4 // the readings of blade 1, and the key
+	if strings.Contains(svg, "fill-opacity:") {
+		t.Error("colours that blend")
+	}
+	const circles = 8 // the readings of blade 1, what is expected at them, and two keys
 	if n := strings.Count(svg, `"fill:#0072B2"`); n != circles {
 		t.Errorf("%d circles, want %d", n, circles)
 	}
+}
+
+func TestPictureOfEach(t *testing.T) {
+	command.PictureOfEach(t, showtest.Machines, "-ask")
 }
 
 // What is drawn is what was read, fitted and expected.
@@ -52,7 +61,7 @@ func TestSeries(t *testing.T) {
 				t.Errorf("blade %d: expected %v ± %v", blade+1, after.Marks[i], after.Bars[i])
 			}
 		}
-		for _, p := range less(line, line).Line {
+		for _, p := range minus(line, line).Line {
 			if p.Y != 0 {
 				t.Errorf("off from itself by %v", p.Y)
 			}

@@ -64,7 +64,7 @@ func TestPicture(t *testing.T) {
 		{"-arms", "3 mm"}, // none suits
 	} {
 		svg := command.Picture(t, args...)
-		for _, part := range []string{"<svg", "against resolution", "as it is"} {
+		for _, part := range []string{"<svg", "of each combination", "as it is"} {
 			if !strings.Contains(svg, part) {
 				t.Errorf("%q: no %q in the picture", args, part)
 			}
@@ -90,7 +90,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-arms", "-8 mm"}, 1, "arms: entry 1"},
 		{[]string{"-beyond-limit", "-1 µs"}, 1, "beyond limit"},
 		{[]string{"-machine", "../demo/testdata/bellcranks.json", "-arms", "8 mm"}, 1, "only the pitch horns"},
-		{[]string{"-arms", "8"}, 2, "no unit"},
+		{[]string{"-arms", "8"}, 2, "needs a unit"},
 		{[]string{"-arms", ""}, 2, "arms"},
 		{[]string{"-teeth", "half"}, 2, `"half" is not a whole number`},
 		{[]string{"machine.json"}, 2, "-machine"},

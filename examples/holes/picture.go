@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -12,65 +13,66 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/units"
 )
 
-// cloud is a plot of all combinations by resolution and one thing more.
+// cloud is a chart of all combinations by resolution and one thing
+// more.
 type cloud struct {
 	title, y             string
-	level, tilting       plotter.XYs // of the front
+	level, tilting       plotter.XYs // of the best trade-offs
 	beaten, not, present plotter.XYs
 	labelled             plotter.XYLabels
 }
 
-// Draw draws the cloud on c.
-func (d *cloud) Draw(c draw.Canvas) error {
-	const titleSize, textSize, keyHeight = 9, 8, 14
-	plt := plot.New()
-	plt.Title.Text, plt.Title.TextStyle.Font, plt.Title.Padding = d.title, show.Text(titleSize), 5
-	plt.X.Label.Text, plt.Y.Label.Text = "blade pitch cannot be set finer than, degrees", d.y
-	for _, axis := range []*plot.Axis{&plt.X, &plt.Y} {
-		axis.Label.TextStyle.Font, axis.Tick.Label.Font = show.Text(textSize), show.Text(textSize)
-	}
-	key := plot.NewLegend()
-	key.TextStyle.Font, key.Left, key.ThumbnailWidth = show.Text(textSize), true, 12
-	x := vg.Length(24)
-	grey := color.Gray{130}
+// Chart returns the cloud as a chart.
+func (d *cloud) Chart() (*show.Chart, error) {
+	c := show.NewChart(d.title, "resolution: smallest change of blade pitch, degrees", d.y)
+	grey := color.Gray{110}
 	for _, s := range []struct {
 		name   string
 		points plotter.XYs
 		style  draw.GlyphStyle
 	}{
-		{"does not suit", d.not, draw.GlyphStyle{Color: grey, Radius: 2.5, Shape: draw.CrossGlyph{}}},
-		{"beaten", d.beaten, draw.GlyphStyle{Color: color.Black, Radius: 2.5, Shape: draw.RingGlyph{}}},
-		{"as it is", d.present, draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.SquareGlyph{}}},
-		{"best trade-off, tilting", d.tilting, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
-		{"best trade-off, level", d.level, draw.GlyphStyle{Color: show.Blue, Radius: 3, Shape: draw.CircleGlyph{}}},
+		{"does not meet the limits", d.not, draw.GlyphStyle{Color: grey, Radius: 2.5, Shape: draw.CrossGlyph{}}},
+		{"another is as good or better on every point", d.beaten, draw.GlyphStyle{Color: color.Black, Radius: 2.5, Shape: draw.RingGlyph{}}},
+		{"machine as it is", d.present, draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.SquareGlyph{}}},
+		{"best trade-off, swashplate tilts under collective", d.tilting, draw.GlyphStyle{Color: show.Blue, Radius: 4, Shape: draw.TriangleGlyph{}}},
+		{"best trade-off, swashplate stays level", d.level, draw.GlyphStyle{Color: show.Blue, Radius: 3, Shape: draw.CircleGlyph{}}},
 	} {
 		if len(s.points) == 0 {
 			continue
 		}
 		marks := &plotter.Scatter{XYs: s.points, GlyphStyle: s.style}
-		plt.Add(marks)
-		entry := key
-		entry.Add(s.name, marks)
-		entry.Draw(draw.Crop(c, x, 0, 2, 0))
-		x += entry.Rectangle(c).Size().X + 10
+		c.Add(marks)
+		c.Explain(s.name, marks)
 	}
-	labels, err := plotter.NewLabels(d.labelled)
-	if err != nil {
-		return err
+	if len(d.labelled.Labels) > 0 {
+		c.Explain("Numbers are those of the table.")
 	}
-	for i := range labels.TextStyle {
-		labels.TextStyle[i].Font = show.Text(textSize)
-	}
-	labels.Offset = vg.Point{X: 4, Y: 3}
-	plt.Add(labels)
-	for _, axis := range []*plot.Axis{&plt.X, &plt.Y} {
+	c.Add(d)
+	for _, axis := range []*plot.Axis{&c.X, &c.Y} {
 		room := (axis.Max - axis.Min) / 16
 		axis.Min, axis.Max = axis.Min-room, axis.Max+room
+		show.Scale(axis)
 	}
-	plt.Draw(draw.Crop(c, 0, -12, keyHeight, -3))
-	return nil
+	return c, nil
+}
+
+// Plot writes the labels beside their points, clear of all others.
+func (d *cloud) Plot(c draw.Canvas, plt *plot.Plot) {
+	x, y := plt.Transforms(&c)
+	at := func(p plotter.XY) vg.Point { return vg.Point{X: x(p.X), Y: y(p.Y)} }
+	ground := show.Ground{Canvas: c}
+	for _, p := range slices.Concat(d.level, d.tilting, d.beaten, d.not, d.present) {
+		const half = 3
+		ground.TakeAbout(at(p), half)
+	}
+	for i, label := range d.labelled.Labels {
+		const clear = 9
+		p := at(d.labelled.XYs[i])
+		ground.WriteNear(show.TextSize, p, 45*units.Degree, clear, func(units.Angle) vg.Point { return p }, label)
+	}
 }
 
 // crowd is how many members of a front all have a label; of more, the best at something.
@@ -119,15 +121,16 @@ func known(y func(*choose.Result) float64) func(*choose.Result) float64 {
 
 // svg draws load and stroke over resolution, or tilt where loads are not known.
 func (p *page) svg() (string, error) {
-	const width, height = 340, 280
+	const width, height = 340, 230
+	warnings := []string{show.Caution(works, p.machine)}
 	if !p.loaded() {
-		tilt := &cloud{title: "Tilt under collective against resolution", y: "degrees"}
+		tilt := &cloud{title: "Swashplate tilt and resolution of each combination: lower left is better", y: "swashplate tilt under collective, degrees"}
 		tilt.add(p, func(r *choose.Result) float64 { return r.Tilt.Degrees() })
-		return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by tilt of the plate and resolution; the table gives the figures of the best trade-offs.", tilt)
+		return show.Charts(width, height, warnings, "All combinations by tilt of the swashplate and resolution. The table gives the figures of the best trade-offs.", tilt)
 	}
-	load := &cloud{title: "Servo load against resolution", y: "largest load, % of stall torque"}
+	load := &cloud{title: "Servo load and resolution of each combination: lower left is better", y: "largest servo load, % of stall torque"}
 	load.add(p, known(func(r *choose.Result) float64 { return r.Load.Percent() }))
-	stroke := &cloud{title: "Stroke against resolution", y: "full collective stick, ms"}
+	stroke := &cloud{title: "Stroke and resolution of each combination: lower left is better", y: "stroke: time for full collective, ms"}
 	stroke.add(p, known(func(r *choose.Result) float64 { return r.Stroke.Milliseconds() }))
-	return show.SVG(width, height, []string{show.Caution(works, p.machine)}, "All combinations by resolution, with servo load on the left and stroke on the right; the table gives the figures of the best trade-offs.", load, stroke)
+	return show.Charts(width, height, warnings, "All combinations by resolution, with servo load on the left and stroke on the right. The table gives the figures of the best trade-offs.", load, stroke)
 }

@@ -142,8 +142,8 @@ func TestArms(t *testing.T) {
 }
 
 func TestPicture(t *testing.T) {
-	showtest.InOrder(t, command.Picture(t), "<svg", "Largest load", "small", "(at 6 V)", "strong", "Blade pitch lost", "own: bench digital", "large analogue")
-	if weak := command.Picture(t, "-speed", "3500 rpm", "-volts", "1 V"); !strings.Contains(weak, "within the load limit, at 3500 rpm") {
+	showtest.InOrder(t, command.Picture(t), "<svg", "Largest load", "small", "(at 6 V)", "strong", "Pitch lost under load", "own: bench digital", "large analogue")
+	if weak := command.Picture(t, "-speed", "3500 rpm", "-volts", "1 V"); !strings.Contains(weak, "at 3500 rpm by servos within the load limit") {
 		t.Error("no picture at 3500 rpm")
 	}
 }

@@ -206,8 +206,8 @@ func TestEngine(t *testing.T) {
 }
 
 func TestPicture(t *testing.T) {
-	showtest.InOrder(t, command.Picture(t, "-speed", "2200 rpm"), "<svg", "hover, at 2200 rpm", "throttle at 100 % charge", "own curve", "rotor speed at 20 % charge", "current, A")
-	showtest.InOrder(t, command.Picture(t), "limit, 95")
+	showtest.InOrder(t, command.Picture(t, "-speed", "2200 rpm"), "<svg", "hover&#34;: throttle to hold 2200 rpm", "throttle to hold the speed at 100 % charge", "own curve, as the mode has it now", "rotor speed at 20 % charge", "motor current to hold the rotor speed, A")
+	showtest.InOrder(t, command.Picture(t), "limit: 95 A")
 	// What says stop in the text says so in the picture.
 	for _, args := range [][]string{nil, {"-machine", engine}, {"-speed", "2800 rpm"}} {
 		words := showtest.Pictures(t, []byte(command.Picture(t, args...)))[0]
@@ -217,7 +217,7 @@ func TestPicture(t *testing.T) {
 			t.Errorf("%q: above the makers' speed in the picture: %v, in the text: %v", args, fast, inText)
 		}
 	}
-	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover, at 1500 rpm", "power, W")
+	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover&#34;: throttle to hold 1500 rpm", "engine power to hold the rotor speed, W")
 }
 
 func TestSuitsTheDrive(t *testing.T) {

@@ -11,52 +11,51 @@ import (
 	"example.org/levelhead/units"
 )
 
-const (
-	atMarks = 25 // one point of so many is marked
-	keyRows = 3
-)
+const atMarks = 25 // one point of so many is marked
 
 // svg draws the throttle of each mode in a panel of its own, and beside them the motor's
 // current or the engine's power.
 func (p *plan) svg() (string, error) {
-	work := &show.Panel{Title: "Power of the engine", Y: "power, W", KeyRows: keyRows}
+	work := &show.Panel{Title: "Engine power to hold the rotor speed", Y: "engine power to hold the rotor speed", Unit: "W"}
 	draws := func(h *setup.Held) float64 { return h.Operation.Power.Watts() }
 	if p.electric() {
-		work = &show.Panel{Title: "Current of the motor" + p.with(0), Y: "current, A", KeyRows: keyRows}
+		work = &show.Panel{Title: "Motor current" + p.with(0), Y: "motor current to hold the rotor speed", Unit: "A"}
 		if most := p.rig.Machine.Power.Motor.MaxCurrent; most != nil {
+			work.Title += ": must stay under the limit"
 			work.Limit = most.Amperes()
 		}
 		draws = func(h *setup.Held) float64 { return h.Operation.MotorCurrent.Amperes() }
 	}
-	var drawings []show.Drawing
+	var charts []show.Charter
 	for i := range p.modes {
 		m := &p.modes[i]
 		if m.why != "" {
 			continue
 		}
-		drawings = append(drawings, p.panel(m))
+		charts = append(charts, p.panel(m))
 		work.Series = append(work.Series, m.held(m.Mode.Name, 0, draws))
 	}
-	drawings = append(drawings, work)
+	charts = append(charts, work)
 	warnings := []string{show.Caution(setup.WithoutBlades, p.rig.Machine), stop + live}
 	for i := range p.modes {
 		if text := p.tooFast(&p.modes[i]); text != "" {
 			warnings = append(warnings, stop+"Mode "+p.modes[i].Mode.Name+": "+text)
 		}
 	}
-	const width, height = 300, 270
-	return show.SVG(width, height, warnings, "Throttle over the collective stick of each flight mode, and what the drive gives for it. The tables give the figures.", drawings...)
+	const width, height = 340, 200
+	return show.Charts(width, height, warnings, "Throttle over the collective stick of each flight mode, and what it takes to hold the rotor speed. The tables give the figures.", charts...)
 }
 
 // panel draws the throttle of one mode.
 func (p *plan) panel(m *mode) *show.Panel {
-	panel := &show.Panel{Title: fmt.Sprintf("%s, at %.0f rpm", m.Mode.Name, m.spin.At.Speed.RPM()), Y: "%", Lo: 0, Hi: 100, KeyRows: keyRows}
+	panel := &show.Panel{Title: fmt.Sprintf("Mode %q: throttle to hold %.0f rpm", m.Mode.Name, m.spin.At.Speed.RPM()), Y: "throttle", Unit: "%", Lo: 0, Hi: 100}
 	for i := range p.supplies {
-		panel.Series = append(panel.Series, m.held("throttle"+p.with(i), i, func(h *setup.Held) float64 { return h.Operation.Throttle.Percent() }))
+		panel.Series = append(panel.Series, m.held("throttle to hold the speed"+p.with(i), i, func(h *setup.Held) float64 { return h.Operation.Throttle.Percent() }))
 	}
-	panel.Series = append(panel.Series, m.series("own curve", func(q *point) float64 { return q.own.Percent() }))
+	panel.Series = append(panel.Series, m.series("own curve, as the mode has it now", func(q *point) float64 { return q.own.Percent() }))
 	for i := range p.supplies {
 		if m.short(i) != "" {
+			panel.Y = "throttle, and rotor speed in parts of the speed asked for"
 			panel.Series = append(panel.Series, m.held("rotor speed"+p.with(i), i, func(h *setup.Held) float64 { return units.Ratio(h.Speed / m.spin.At.Speed).Percent() }))
 		}
 	}

@@ -55,7 +55,7 @@ func TestBellCranks(t *testing.T) {
 }
 
 func TestPicture(t *testing.T) {
-	showtest.InOrder(t, command.Picture(t), "<svg", "End points of one servo, front", "Collective rate, for all servos")
+	showtest.InOrder(t, command.Picture(t), "<svg", "the end points of servo &#34;front&#34; are changed", "the collective rate of all servos")
 	command.Picture(t, "-machine", "../demo/testdata/bellcranks.json") // level all the way
 }
 

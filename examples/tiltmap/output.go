@@ -53,10 +53,10 @@ func (m *tiltMap) table(i int, by units.Ratio) *show.Table {
 // svg draws the tilt of both ways side by side, to one scale.
 func (m *tiltMap) svg() (string, error) {
 	leg := m.rig.Servos[m.leg].Name
-	ends := &show.Panel{Title: "End points of one servo, " + leg + ", scaled", Y: "tilt of the plate, degrees", KeyRows: len(changes)}
-	rate := &show.Panel{Title: "Collective rate, for all servos, scaled", Y: ends.Y, KeyRows: ends.KeyRows}
+	ends := &show.Panel{Title: fmt.Sprintf("Tilt when the end points of servo %q are changed", leg), Y: "swashplate tilt", Unit: "degrees", Hi: m.rig.Limits.Tilt.Degrees()}
+	rate := &show.Panel{Title: "Tilt when the collective rate of all servos is changed", Y: ends.Y, Unit: ends.Unit, Hi: ends.Hi}
 	for i, by := range changes {
-		name := show.Percent(by)
+		name := show.Percent(by) + " of the present value"
 		for _, p := range []struct {
 			panel *show.Panel
 			rows  []setup.Row
@@ -69,6 +69,7 @@ func (m *tiltMap) svg() (string, error) {
 			last := p.rows[steps]
 			if _, low := show.Tilt(last.Tilt, last.LowSide); low != "-" {
 				s.Name += ", low side " + low + " at high stick"
+				p.panel.Note = "Low side: 0° is the nose, 90° is the right side."
 			}
 			p.panel.Series = append(p.panel.Series, s)
 			for _, point := range s.Line {
@@ -76,8 +77,8 @@ func (m *tiltMap) svg() (string, error) {
 			}
 		}
 	}
-	const width, height = 300, 260
-	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, m.rig.Machine)}, "Tilt of the swashplate over the collective stick: on the left with one servo's end points scaled, on the right with the collective rate scaled.", ends, rate)
+	const width, height = 340, 200
+	return show.Charts(width, height, []string{show.Caution(setup.WithBlades, m.rig.Machine)}, "Tilt of the swashplate over the collective stick: on the left with one servo's end points changed, on the right with the collective rate changed.", ends, rate)
 }
 
 func tilts(rows []setup.Row) plotter.XYs {

@@ -80,7 +80,7 @@ func TestLongNames(t *testing.T) {
 }
 
 func TestPicture(t *testing.T) {
-	showtest.InOrder(t, command.Picture(t), "<svg", "Blade pitch", "1: aerobatic", "2: hover", "How far 2 is from 1", "How far 1 transferred", "half a gauge step")
+	showtest.InOrder(t, command.Picture(t), "<svg", "Blade pitch", "setup 1, mode &#34;aerobatic&#34;", "setup 2, mode &#34;hover&#34;", "How far the pitch of setup 2 is", "Setup 1 transferred", "half a step of the gauge")
 }
 
 func TestErrors(t *testing.T) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/plot/plotter"
@@ -11,20 +12,19 @@ import (
 
 // svg draws pitch over the collective stick, and how far the setups differ there.
 func (p *page) svg() (string, error) {
-	const keyRows = 2
-	pitch := &show.Panel{Title: "Blade pitch", Y: "degrees", KeyRows: keyRows, Series: []show.Series{
-		over(p.compared, "1: "+p.one.Mode.Mode.Name, func(row *setup.ComparedRow) float64 { return gauge(&row.A) }),
-		over(p.compared, "2: "+p.two.Mode.Mode.Name, func(row *setup.ComparedRow) float64 { return gauge(&row.B) }),
+	pitch := &show.Panel{Title: "Blade pitch of both setups", Y: "blade pitch", Unit: "degrees", Series: []show.Series{
+		over(p.compared, fmt.Sprintf("setup 1, mode %q", p.one.Mode.Mode.Name), func(row *setup.ComparedRow) float64 { return gauge(&row.A) }),
+		over(p.compared, fmt.Sprintf("setup 2, mode %q", p.two.Mode.Mode.Name), func(row *setup.ComparedRow) float64 { return gauge(&row.B) }),
 	}}
-	drawings := []show.Drawing{pitch, &show.Panel{Title: "How far 2 is from 1", Y: "degrees", KeyRows: keyRows,
-		Series: []show.Series{over(p.compared, "2 less 1", difference)}}}
+	charts := []show.Charter{pitch, &show.Panel{Title: "How far the pitch of setup 2 is from that of setup 1", Y: "pitch difference", Unit: "degrees",
+		Series: []show.Series{over(p.compared, "setup 2 minus setup 1", difference)}}}
 	if p.transferred != nil && p.failed == nil {
 		c := p.transferred.compared
-		drawings = append(drawings, &show.Panel{Title: "How far 1 transferred is from 1", Y: "degrees", KeyRows: keyRows,
-			Series: []show.Series{over(c, "as entered, radio's steps and all", difference), unread(c)}})
+		charts = append(charts, &show.Panel{Title: "Setup 1 transferred to the other machine: how far its pitch is off", Y: "pitch difference", Unit: "degrees",
+			Series: []show.Series{over(c, "pitch there minus pitch of setup 1, with the radio's steps", difference), unread(c)}})
 	}
-	const width, height = 300, 250
-	return show.SVG(width, height, []string{show.Caution(setup.WithBlades, p.machines()...)}, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", drawings...)
+	const width, height = 340, 190
+	return show.Charts(width, height, []string{show.Caution(setup.WithBlades, p.machines()...)}, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", charts...)
 }
 
 // over is one figure of a comparison over the stick.
@@ -44,7 +44,7 @@ func over(c *setup.Comparison, name string, of func(*setup.ComparedRow) float64)
 // unread is the band of differences that are less than half a step of the gauge.
 func unread(c *setup.Comparison) show.Series {
 	half := c.Resolution.Degrees() / 2
-	return show.Series{Name: "half a gauge step to either side", Line: plotter.XYs{{X: 0}, {X: 100}}, Band: []float64{half, half}}
+	return show.Series{Name: "less than half a step of the gauge: too small to read", Bare: true, Line: plotter.XYs{{X: 0}, {X: 100}}, Band: []float64{half, half}}
 }
 
 func gauge(s *setup.ComparedSide) float64 {

@@ -118,7 +118,7 @@ func TestUnfit(t *testing.T) {
 		{"coarse steps", strict, choose.Candidate{}, new(*choose.LimitError), "pitch error"},
 		{"a slanting link", strict, choose.Candidate{}, new(*choose.LimitError), "° (limit 0.1°)"},
 		{"a tooth off", direct, choose.Candidate{Arms: all(12 * mm), Teeth: 1}, new(*choose.LimitError), "° (our limit 25°; the maker's manual decides)"},
-		{"weak servos", weak, choose.Candidate{Arms: all(14 * mm)}, new(*servo.OverloadError), "stalls it"},
+		{"weak servos", weak, choose.Candidate{Arms: all(14 * mm)}, new(*servo.OverloadError), "stalls the servo"},
 		{"NaN horn", direct, choose.Candidate{Horn: units.Length(math.NaN())}, nil, "horn"},
 		{"no horn to speak of", direct, choose.Candidate{Horn: 1e-300}, nil, ""},
 		{"an enormous horn", direct, choose.Candidate{Horn: 1e300}, nil, ""},

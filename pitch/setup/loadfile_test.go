@@ -23,7 +23,7 @@ func TestRefusesLoads(t *testing.T) {
 	for _, c := range []struct{ file, old, new, path, says string }{
 		{direct, `"servo_voltage": "7.4 V",`, ``, "servo_voltage", "missing"},
 		{direct, `"servo_voltage": "7.4 V"`, `"servo_voltage": "0 V"`, "servo_voltage", "must be from"},
-		{direct, `{"voltage": "6 V", "stall"`, `{"voltage": "9 V", "stall"`, "servos.bench digital.rating.points[1]", "not above the one before"},
+		{direct, `{"voltage": "6 V", "stall"`, `{"voltage": "9 V", "stall"`, "servos.bench digital.rating.points[1]", "higher voltage than the point before"},
 		{direct, `"stall": "8.2 kgf·cm"`, `"stall": "0 kgf·cm"`, "servos.bench digital.rating.points[0].stall", "must be from"},
 		{direct, `"deadband": "2 µs"`, `"deadband": "-2 µs"`, "servos.bench digital.rating.deadband", "must be from"},
 		{direct, `"full_torque_at": "3°"`, `"full_torque_at": "0°"`, "servos.bench digital.rating.full_torque_at", "must be from"},

@@ -253,7 +253,7 @@ type Limits struct {
 	Tilt          units.Angle    `json:"tilt,omitempty"`            // of the plate under collective alone
 	OffSquare     units.Angle    `json:"off_square,omitempty"`      // of an arm to its link at neutral
 	BallLinkAngle units.Angle    `json:"ball_link_angle,omitempty"` // of a ball link, out of the plane in which its arm turns
-	DeadCentre    units.Angle    `json:"dead_centre,omitempty"`     // least angle between an arm or a horn and a link in its plane; links out of it count by their lever
+	DeadCentre    units.Angle    `json:"dead_centre,omitempty"`     // least angle between an arm and a link in its plane: the lever of every link must be at least the sine of it, as a part of the arm
 	LeastUse      units.Ratio    `json:"least_use,omitempty"`       // of a servo's travel, over all stick corners
 	LiveAbove     units.Ratio    `json:"live_above,omitempty"`      // throttle above which the rotor can turn
 	PitchError    units.Angle    `json:"pitch_error,omitempty"`     // of a target

@@ -18,7 +18,7 @@ type ArmSpec struct {
 	Link    units.Length // between the link's ball centres, above 0
 }
 
-// squareTolerance is how far the neutral direction may be from square to the
+// squareTolerance is how far the neutral direction can be from square to the
 // shaft axis, in radians: more is a mistake in the description, less is the
 // rounding of its numbers and is taken out.
 const squareTolerance = 1e-6
@@ -29,29 +29,30 @@ type Arm struct {
 	radius, link           float64
 }
 
-// NewArm checks spec. The error is a *SpecError.
+// NewArm returns the arm that spec describes. The error is a *SpecError, whose Field is that
+// of ArmSpec.
 func NewArm(spec ArmSpec) (Arm, error) {
 	if !spec.Shaft.finite() {
-		return Arm{}, &SpecError{"Shaft", fmt.Sprintf("position %v is not finite", spec.Shaft.Vec())}
+		return Arm{}, &SpecError{"Shaft", fmt.Sprintf("must be a finite position, not %v m", spec.Shaft.Vec())}
 	}
 	for _, l := range []struct {
 		field string
 		value units.Length
 	}{{"Radius", spec.Radius}, {"Link", spec.Link}} {
 		if !(l.value > 0) || !units.Finite(l.value) {
-			return Arm{}, &SpecError{l.field, fmt.Sprintf("length %v is not above zero", l.value)}
+			return Arm{}, &SpecError{l.field, fmt.Sprintf("must be more than 0 mm, not %v", l.value)}
 		}
 	}
 	axis, ok := spec.Axis.unit()
 	if !ok {
-		return Arm{}, &SpecError{"Axis", fmt.Sprintf("%v has no direction", spec.Axis)}
+		return Arm{}, &SpecError{"Axis", fmt.Sprintf("must be finite and not all zero, not %v", spec.Axis)}
 	}
 	neutral, ok := spec.Neutral.unit()
 	if !ok {
-		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("%v has no direction", spec.Neutral)}
+		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("must be finite and not all zero, not %v", spec.Neutral)}
 	}
 	if off := math.Asin(r3.Dot(axis, neutral)); math.Abs(off) > squareTolerance {
-		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("is %.4g° from square to the shaft axis", units.Angle(off).Degrees())}
+		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("must be square to Axis; it is %.4g° off", math.Abs(units.Angle(off).Degrees()))}
 	}
 	neutral = r3.Unit(r3.Sub(neutral, r3.Scale(r3.Dot(axis, neutral), axis)))
 	return Arm{
@@ -66,7 +67,8 @@ func NewArm(spec ArmSpec) (Arm, error) {
 // Shaft returns the point on the shaft axis in the plane of the arm's ball.
 func (a *Arm) Shaft() Point { return PointOf(a.shaft) }
 
-// Axis returns the shaft axis, at length 1.
+// Axis returns the shaft axis at length 1, about which positive arm angles turn
+// right-handed.
 func (a *Arm) Axis() Direction {
 	u := r3.Cross(a.neutral, a.square)
 	return Direction{u.X, u.Y, u.Z}
@@ -79,9 +81,7 @@ func (a *Arm) Radius() units.Length { return units.Length(a.radius) }
 func (a *Arm) Link() units.Length { return units.Length(a.link) }
 
 // Ball returns where the arm's ball is at angle q, and its derivative, in
-// metres per radian of arm angle.
-//
-// Special cases are: a NaN or infinite q gives NaN.
+// metres per radian of arm angle. A NaN or infinite q gives NaN.
 func (a *Arm) Ball(q units.Angle) (at, slope Point) {
 	sin, cos := math.Sincos(float64(q))
 	along, across := a.radius*cos, a.radius*sin
@@ -107,8 +107,9 @@ const (
 	Ahead  Branch = 1
 )
 
-// AngleTo returns the arm angle, in [-180°, 180°], at which the link just
-// spans to target. The error is a *ReachError.
+// AngleTo returns the arm angle, from -180° to 180°, at which the link just
+// spans to target. The error is a *ReachError, which says by how much the link is too short
+// or too long at any angle.
 func (a *Arm) AngleTo(target Point, branch Branch) (units.Angle, error) {
 	d := r3.Sub(target.Vec(), a.shaft)
 	p, s := r3.Dot(d, a.neutral), r3.Dot(d, a.square)
@@ -145,20 +146,22 @@ func (a *Arm) reachError(d r3.Vec) error {
 
 // Stance is how an arm stands to its link.
 type Stance struct {
-	Along Direction    // of the link, from its far ball to the arm's, at length 1
-	Lever units.Length // of the link about the shaft; its sign is that of the branch
-	Spoke float64      // cosine of the angle between link and arm
+	Along Direction    // direction of the link, from its far ball to the arm's, at length 1
+	Lever units.Length // of the link about the shaft: torque over force; its sign is that of the branch
+	// Spoke is the cosine of the angle between the arm, from shaft to ball, and Along:
+	// 0 is square, and it is positive where a longer arm would stretch the link.
+	Spoke float64
 	// OffSquare is the angle by which the arm has turned past square to the
-	// link, seen along the shaft: above 0 where a smaller arm angle would be
+	// link, seen along the shaft: positive where a smaller arm angle would be
 	// square.
 	OffSquare units.Angle
-	// BallLinkAngle is the angle by which the link tilts away from the arm's plane of
-	// rotation: what the ball link on the arm must allow.
+	// BallLinkAngle is the angle by which the link tilts out of the plane in which the
+	// arm turns, 0 to 90°: what the ball link on the arm must allow.
 	BallLinkAngle units.Angle
 }
 
-// Stance returns how the arm at angle q stands to a link that ends at target. The
-// link's own length is not looked at.
+// Stance returns how the arm at angle q stands to a link that ends at target, whatever the
+// length of the Link in the spec.
 func (a *Arm) Stance(q units.Angle, target Point) Stance {
 	at, slope := a.Ball(q)
 	w := r3.Unit(r3.Sub(at.Vec(), target.Vec()))
@@ -174,7 +177,8 @@ func (a *Arm) Stance(q units.Angle, target Point) Stance {
 	}
 }
 
-// Margin returns the sine of the angle between the arm and its link, for an arm of
-// the given radius: 1 is square, where the link lies in the arm's plane, and 0 a
-// dead centre.
+// Margin returns the lever of the link over the arm's radius, as an amount: what is left of
+// the arm. 0 is a dead centre. It is the sine of the angle between arm and link, seen along
+// the shaft, times the cosine of BallLinkAngle. So it is 1 only for a square arm whose link
+// lies in the plane in which the arm turns: 0.94 where a square arm's link is 20° out of it.
 func (s Stance) Margin(radius units.Length) float64 { return math.Abs(float64(s.Lever / radius)) }

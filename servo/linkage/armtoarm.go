@@ -13,9 +13,9 @@ import (
 // ball at either end. The shafts may lie at any angle to each other.
 type ArmsSpec struct {
 	Driving ArmSpec // with the link
-	// Driven is the other arm; its Link is not looked at. Outputs count from
-	// its neutral direction, and of the two angles that the link reaches at
-	// neutral the nearer to 0 is the one meant.
+	// Driven is the other arm; its Link does not matter. Outputs count from
+	// its neutral direction. Of the two angles that the link reaches at
+	// neutral, the nearer to 0 is the one meant.
 	Driven ArmSpec
 }
 
@@ -24,7 +24,8 @@ type ArmsSpec struct {
 // Linkage: an angle goes in, an angle comes out.
 type ArmToArm struct{ closure }
 
-// NewArmToArm checks spec. The error is a *SpecError.
+// NewArmToArm returns the linkage that spec describes. The error is a *SpecError, also where
+// the link does not fit at neutral, or stands there at a dead centre.
 func NewArmToArm(spec ArmsSpec) (*ArmToArm, error) {
 	driving, err := newArmOf("Driving", spec.Driving)
 	if err != nil {

@@ -21,11 +21,12 @@ type LineSpec struct {
 }
 
 // ArmToLine is an arm whose link moves a ball along a straight line: a
-// slider-crank, in a plane or in space. A plate's ball under collective is one.
+// slider-crank, in a plane or in space. A swashplate's ball under collective is one.
 // It implements Linkage: an angle goes in, a length comes out.
 type ArmToLine struct{ closure }
 
-// NewArmToLine checks spec. The error is a *SpecError.
+// NewArmToLine returns the linkage that spec describes. The error is a *SpecError, also where
+// the link does not fit at neutral, or stands there at a dead centre.
 func NewArmToLine(spec LineSpec) (*ArmToLine, error) {
 	arm, err := NewArm(spec.Arm)
 	if err != nil {
@@ -42,11 +43,11 @@ func LineOf(arm Arm, ball Point, along Direction) (*ArmToLine, error) {
 
 func newArmToLine(arm Arm, ball Point, along Direction, side Branch) (*ArmToLine, error) {
 	if !ball.finite() {
-		return nil, &SpecError{"Ball", fmt.Sprintf("position %v is not finite", ball.Vec())}
+		return nil, &SpecError{"Ball", fmt.Sprintf("must be a finite position, not %v m", ball.Vec())}
 	}
 	unit, ok := along.unit()
 	if !ok {
-		return nil, &SpecError{"Along", fmt.Sprintf("%v has no direction", along)}
+		return nil, &SpecError{"Along", fmt.Sprintf("must be finite and not all zero, not %v", along)}
 	}
 	l := line{from: ball.Vec(), along: unit, link: arm.link, side: side}
 	switch side {
@@ -54,7 +55,7 @@ func newArmToLine(arm Arm, ball Point, along Direction, side Branch) (*ArmToLine
 	case 0:
 		l.side = l.nearer(arm)
 	default:
-		return nil, &SpecError{"Side", fmt.Sprintf("%d is neither Ahead nor Behind", side)}
+		return nil, &SpecError{"Side", fmt.Sprintf("must be Ahead, Behind or 0, not %d", side)}
 	}
 	c, err := newClosure(arm, &l, Length)
 	if err != nil {

@@ -6,27 +6,26 @@ import (
 	"math"
 )
 
-// Chain is several linkages one behind the other, the output of each being the
-// input of the next, as a bell crank's two arms on one shaft. It implements
-// Linked.
+// Chain is several linkages one behind the other, as with bell cranks: the output of each is
+// the input of the next. Its travel is what all of them allow. It implements Linked.
 type Chain struct {
 	members       []Linkage
 	travel        Travel
 	atLow, atHigh float64 // outputs just within the travel's ends
 }
 
-// NewChain joins linkages. One with no members, or a missing one, or whose kinds do
-// not fit, or that is out of some member's travel at neutral, is refused with a
-// *SpecError.
+// NewChain joins linkages, the first one driven by the servo. It refuses a chain with no
+// members, or a nil one, or one that takes another kind than the one before gives, or one
+// that neutral puts out of its travel. The error is a *SpecError.
 func NewChain(members ...Linkage) (*Chain, error) {
 	if len(members) == 0 {
-		return nil, &SpecError{"members", "there are none"}
+		return nil, &SpecError{"members", "must be one or more, not none"}
 	}
 	c := &Chain{members: append([]Linkage(nil), members...)}
 	for i, m := range members {
 		field := fmt.Sprintf("member %d", i+1)
 		if m == nil {
-			return nil, &SpecError{field, "missing"}
+			return nil, &SpecError{field, "must not be nil"}
 		}
 		if i == 0 {
 			c.travel = m.Travel()
@@ -43,16 +42,16 @@ func (c *Chain) narrow(i int, field string) error {
 	_, out := c.members[i-1].Kinds()
 	in, _ := c.members[i].Kinds()
 	if in != out {
-		return &SpecError{field, fmt.Sprintf("takes the kind %v, and the one before gives %v", in, out)}
+		return &SpecError{field, fmt.Sprintf("must take what the member before gives, which is %v, and not %v", out, in)}
 	}
 	before := &Chain{members: c.members[:i], travel: c.travel, atLow: c.atLow, atHigh: c.atHigh}
 	neutral, err := before.Move(0)
 	if err != nil {
-		return &SpecError{field, "the one before does not work at neutral: " + err.Error()}
+		return &SpecError{field, "cannot be driven at neutral, since " + err.Error()}
 	}
 	t := c.members[i].Travel()
 	if !t.Holds(neutral.Out) {
-		return &SpecError{field, fmt.Sprintf("neutral puts its input at %.6g, outside its travel from %.6g to %.6g", neutral.Out, t.Low, t.High)}
+		return &SpecError{field, fmt.Sprintf("must work at neutral, which puts its input at %.6g, outside its travel from %.6g to %.6g (rad or m)", neutral.Out, t.Low, t.High)}
 	}
 	if neutral.Slope < 0 {
 		t.Low, t.High, t.AtLow, t.AtHigh = t.High, t.Low, t.AtHigh, t.AtLow
@@ -81,7 +80,7 @@ func (c *Chain) outputNear(end float64, n int) float64 {
 	return m.Out
 }
 
-// Members returns the linkages, first to last.
+// Members returns a copy of the list of linkages, the one that the servo drives first.
 func (c *Chain) Members() []Linkage { return append([]Linkage(nil), c.members...) }
 
 // Kinds implements Linkage.

@@ -43,11 +43,11 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 	s, ok := c.stand(0)
 	if !ok {
 		at, _ := arm.Ball(0)
-		return c, &SpecError{"Link", "does not fit at neutral: " + f.miss(at.Vec()).Error()}
+		return c, &SpecError{"Link", "must fit at neutral: " + f.miss(at.Vec()).Error()}
 	}
 	c.neutral = s
-	if !(math.Abs(s.lever) > dead) || !(math.Abs(s.give) > dead) {
-		return c, &SpecError{"Neutral", "the linkage stands at a dead centre"}
+	if !(math.Abs(s.lever) > dead) || !(math.Abs(s.transmission) > dead) {
+		return c, &SpecError{"Neutral", "must not be a dead centre; turn the arm or change the link"}
 	}
 	c.branch = Ahead
 	if s.lever < 0 {
@@ -64,10 +64,10 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 // standing is where a closure stands at one input.
 type standing struct {
 	Stance
-	out   float64
-	lever float64 // of the link about the driving shaft, over the arm's radius: the sine of their angle
-	give  float64 // of the link on the driven ball, over the motion's own length: likewise
-	slope float64
+	out          float64
+	lever        float64 // of the link about the driving shaft, over the arm's radius; in a plane the sine of their angle
+	transmission float64 // of the link on the driven ball, over the motion's own length: likewise
+	slope        float64
 	// perLink is the derivative of the output over the link's length.
 	perLink float64
 }
@@ -82,8 +82,8 @@ func (c *closure) stand(q float64) (standing, bool) {
 	to, perOut, square := c.follow.ball(out)
 	// Both ends of the link move alike along it: w.(A' dq - B' dy) = 0.
 	s := c.arm.Stance(units.Angle(q), PointOf(to))
-	lever, give := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
-	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, give / square, lever / give, -1 / give}, true
+	lever, transmission := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
+	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, transmission / square, lever / transmission, -1 / transmission}, true
 }
 
 // unwrapped adds a whole turn to an output angle that has gone past half a turn
@@ -134,7 +134,7 @@ func (c *closure) Move(in float64) (Motion, error) {
 		Out:           s.out,
 		Slope:         s.slope,
 		Input:         betweenLines(s.lever),
-		Transmission:  betweenLines(s.give),
+		Transmission:  betweenLines(s.transmission),
 		OffSquare:     s.OffSquare,
 		BallLinkAngle: s.BallLinkAngle,
 	}, nil

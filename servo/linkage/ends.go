@@ -67,7 +67,7 @@ func (c *closure) beforeFold(end float64, stop Stop) (float64, Stop) {
 		return end, stop
 	}
 	s, ok := c.stand(end - math.Copysign(near, end))
-	both := ok && math.Abs(s.lever) < dead && math.Abs(s.give) < dead
+	both := ok && math.Abs(s.lever) < dead && math.Abs(s.transmission) < dead
 	if !both && c.least(end-math.Copysign(near, end)) > near/100 {
 		return end, stop
 	}
@@ -111,7 +111,7 @@ func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool)
 
 // smaller returns the stop whose lever is the smaller at an arm angle.
 func (c *closure) smaller(q float64) Stop {
-	if s, ok := c.stand(q); ok && math.Abs(s.lever) < math.Abs(s.give) {
+	if s, ok := c.stand(q); ok && math.Abs(s.lever) < math.Abs(s.transmission) {
 		return InputInLine
 	}
 	return OutputInLine
@@ -127,7 +127,7 @@ func (c *closure) nothing(q float64) bool {
 func (s *standing) nothing() bool { return s.least() <= 1e-7 }
 
 // least returns the smaller of the two levers, as amounts.
-func (s *standing) least() float64 { return math.Min(math.Abs(s.lever), math.Abs(s.give)) }
+func (s *standing) least() float64 { return math.Min(math.Abs(s.lever), math.Abs(s.transmission)) }
 
 // least returns that of an arm angle; where the link does not reach it is nothing.
 func (c *closure) least(q float64) float64 {
@@ -150,7 +150,7 @@ func (c *closure) stops(q float64) (stop Stop, ended bool) {
 // lost tells whether a standing has lost one of neutral's levers, and which.
 func (c *closure) lost(s standing) (stop Stop, ended bool) {
 	switch {
-	case s.give*c.neutral.give <= 0:
+	case s.transmission*c.neutral.transmission <= 0:
 		return OutputInLine, true
 	case s.lever*c.neutral.lever <= 0:
 		return InputInLine, true

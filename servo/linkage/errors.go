@@ -7,13 +7,15 @@ import (
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of an arm's description that cannot be built.
+// SpecError reports a part of a linkage's description that cannot be built, as in
+//
+//	Driven.Radius must be more than 0 mm, not -3 mm
 type SpecError struct {
 	Field  string // the field of the spec, such as "Radius", "Driven.Radius" or "member 2"
-	Reason string // what is wrong with it, with the amount
+	Reason string // what it must be, and what it is
 }
 
-func (e *SpecError) Error() string { return "linkage: " + e.Field + ": " + e.Reason }
+func (e *SpecError) Error() string { return e.Field + " " + e.Reason }
 
 // ReachError reports that a link cannot span from its arm's circle to the
 // ball it should drive, whatever the arm's angle.
@@ -25,23 +27,28 @@ type ReachError struct {
 
 func (e *ReachError) Error() string {
 	if e.Gap < 0 {
-		return fmt.Sprintf("linkage: link too long by %.4g mm", -e.Gap.Millimetres())
+		return fmt.Sprintf("the link is too long by %.4g mm at any angle of its arm", -e.Gap.Millimetres())
 	}
-	return fmt.Sprintf("linkage: link too short by %.4g mm", e.Gap.Millimetres())
+	return fmt.Sprintf("the link is too short by %.4g mm at any angle of its arm", e.Gap.Millimetres())
 }
 
 // TravelError reports an input outside a linkage's travel, or an output that no
 // input within it gives.
 type TravelError struct {
-	In     float64 // the input asked for; NaN where an output was asked for
+	In     float64 // the input asked for, in radians or metres as the linkage's Kinds say; NaN where an output was asked for
 	Out    float64 // the output asked for, where In is NaN
-	Excess float64 // of the input over the travel's end, below 0 at the lower one; of the output over the range of outputs alike
+	Excess float64 // by how much the input, or the output, passes the end of its range: negative at the lower end
 	Stop   Stop    // what ends the travel there
 }
 
 func (e *TravelError) Error() string {
+	what, value := "input", e.In
 	if math.IsNaN(e.In) {
-		return fmt.Sprintf("linkage: output %.6g is outside its range by %.3g (SI units): %v", e.Out, e.Excess, e.Stop)
+		what, value = "output", e.Out
 	}
-	return fmt.Sprintf("linkage: input %.6g is outside its travel by %.3g (SI units): %v", e.In, e.Excess, e.Stop)
+	text := fmt.Sprintf("the %s of %.6g is beyond the linkage's travel by %.3g (rad or m)", what, value, e.Excess)
+	if e.Stop != Unbounded {
+		text += ", which ends with the " + e.Stop.String()
+	}
+	return text
 }

@@ -14,16 +14,16 @@ type Lever struct {
 	in, out Kind
 }
 
-// NewLever returns a lever whose output is ratio times its input, in SI units. A
-// ratio whose amount is not within 1e-9 and 1e9, and kinds that are neither Angle nor
-// Length, are refused with a *SpecError.
+// NewLever returns a lever whose output is ratio times its input, in SI units. A negative
+// ratio turns the sense. The error is a *SpecError for a ratio whose amount is not from 1e-9
+// to 1e9, or a kind that is neither Angle nor Length.
 func NewLever(ratio float64, in, out Kind) (*Lever, error) {
 	if amount := math.Abs(ratio); !(amount >= 1e-9 && amount <= 1e9) {
-		return nil, &SpecError{"Ratio", fmt.Sprintf("the amount of %v is not within 1e-9 and 1e9", ratio)}
+		return nil, &SpecError{"Ratio", fmt.Sprintf("must be from 1e-9 to 1e9, or the same below zero, not %v", ratio)}
 	}
 	for _, k := range []Kind{in, out} {
 		if k != Angle && k != Length {
-			return nil, &SpecError{"Kind", fmt.Sprintf("%d is neither Angle nor Length", int(k))}
+			return nil, &SpecError{"Kind", fmt.Sprintf("must be Angle or Length, not %d", int(k))}
 		}
 	}
 	return &Lever{ratio, in, out}, nil

@@ -15,6 +15,7 @@ const (
 	Length             // metres
 )
 
+// String returns "angle" or "length".
 func (k Kind) String() string {
 	if k == Length {
 		return "length"
@@ -38,29 +39,29 @@ func (k Kind) String() string {
 //  7. A linkage is constant: its kinds are of those declared, and the same
 //     question has the same answer each time.
 type Linkage interface {
-	// Kinds tells what goes in and what comes out.
+	// Kinds tells whether an angle or a length goes in, and which comes out.
 	Kinds() (in, out Kind)
-	// Move returns the motion at an input. The error is a *TravelError.
+	// Move returns the output and its slope at an input. The error is a *TravelError.
 	Move(in float64) (Motion, error)
 	// Back returns the input that gives an output, on the neutral branch. The
 	// error is a *TravelError.
 	Back(out float64) (float64, error)
-	// Travel returns the inputs within which the linkage works.
+	// Travel returns the open interval of inputs, around 0, within which Move answers.
 	Travel() Travel
 }
 
 // Motion is where a linkage stands at one input.
 type Motion struct {
-	Out   float64 // radians or metres
-	Slope float64 // of Out over the input
-	// Input is the angle between the link and one line with the driving arm's
-	// motion lost: its sine is the lever of the link about the shaft over the
-	// arm's radius. Transmission is the same between the link and what it
-	// drives. 90° is best, and 0 a dead centre. In a chain each is the least of
-	// all.
+	Out   float64 // radians or metres, as Kinds says
+	Slope float64 // derivative of Out over the input, with the sign of that at neutral
+	// Input is how far the driving arm is from its dead centre, above 0 and up to 90°,
+	// which is best. Its sine is the lever of the link about the shaft over the arm's
+	// radius. In a plane it is the angle between arm and link. Transmission is the same
+	// at the other end, between the link and what it drives. In a chain each is the
+	// least of all members.
 	Input, Transmission units.Angle
-	// OffSquare and Cone are those of the first arm to its link, as in Stance;
-	// nothing where there is no arm.
+	// OffSquare and BallLinkAngle are those of the first arm to its link, as in Stance.
+	// Both are 0 where there is no arm.
 	OffSquare, BallLinkAngle units.Angle
 }
 
@@ -86,6 +87,7 @@ const (
 	OutputInLine
 )
 
+// String says what ends the travel in words, such as "driving arm in line with its link".
 func (s Stop) String() string {
 	switch s {
 	case InputInLine:
@@ -97,10 +99,10 @@ func (s Stop) String() string {
 }
 
 // Travel is the open interval of inputs, around the neutral input 0, within which
-// a linkage works. A linkage may be used up to a little inside its ends.
+// a linkage works. The ends themselves are dead centres: stay a little inside them.
 type Travel struct {
-	Low, High     float64 // inputs
-	AtLow, AtHigh Stop
+	Low, High     float64 // inputs, in radians or metres as Kinds says; Low is negative and High positive
+	AtLow, AtHigh Stop    // what ends the travel there
 }
 
 // Holds reports whether an input lies within the travel.
@@ -137,8 +139,8 @@ func (t Travel) outputError(out, atLow, atHigh float64) error {
 	return &TravelError{In: math.NaN(), Out: out, Excess: out - end, Stop: stop}
 }
 
-// Linked is a Linkage that has links, whose lengths matter to its output: what play
-// and link turns go by.
+// Linked is a Linkage that has links whose lengths move its output. Play in a ball link and
+// turns of a link end act as such a change of length.
 type Linked interface {
 	Linkage
 	// LinkSlopes appends to dst the derivative of the output over the length of

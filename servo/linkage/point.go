@@ -10,12 +10,13 @@ import (
 
 // Point is a position in the machine's frame, or a change of one.
 type Point struct {
-	X units.Length `json:"x"` // to the right
-	Y units.Length `json:"y"` // forward, to the nose
-	Z units.Length `json:"z"` // up
+	X units.Length `json:"x"` // from the mast axis to the right
+	Y units.Length `json:"y"` // from the mast axis forward, to the nose
+	Z units.Length `json:"z"` // up; any level can be 0, as long as all points count from it
 }
 
-// Direction is a direction in the same frame. Its length does not matter.
+// Direction is a direction in the same frame: X right, Y forward, Z up. Its length does not
+// matter, and only (0, 0, 0) is no direction.
 type Direction struct {
 	X float64 `json:"x"`
 	Y float64 `json:"y"`
@@ -32,8 +33,8 @@ func PointOf(v r3.Vec) Point {
 	return Point{units.Length(v.X), units.Length(v.Y), units.Length(v.Z)}
 }
 
-// Along returns the point at a distance from p in a direction. It is p itself for a
-// direction that has none.
+// Along returns the point at a distance from p in a direction, or against it for a negative
+// distance. For the direction (0, 0, 0) it is p itself.
 func (p Point) Along(d Direction, distance units.Length) Point {
 	u, _ := d.unit()
 	return PointOf(r3.Add(p.Vec(), r3.Scale(float64(distance), u)))

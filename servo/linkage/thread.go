@@ -28,8 +28,9 @@ var threads = []struct {
 	{"6-32", units.Inch / 32},
 }
 
-// Pitch returns the length that one turn of one end adds to a link. A size not
-// in the tables is a *SpecError.
+// Pitch returns the length that one turn of one end adds to a link, such as 0.4 mm for "M2".
+// Sizes are those of ISO 261 and ASME B1.1, exact, in the sizes that model links use; another
+// one is a *SpecError.
 func (t Thread) Pitch() (units.Length, error) {
 	var known []string
 	for _, row := range threads {
@@ -38,5 +39,5 @@ func (t Thread) Pitch() (units.Length, error) {
 		}
 		known = append(known, string(row.size))
 	}
-	return 0, &SpecError{"Thread", fmt.Sprintf("size %q is none of %s", string(t), strings.Join(known, ", "))}
+	return 0, &SpecError{"Thread", fmt.Sprintf("must be one of %s, not %q", strings.Join(known, ", "), string(t))}
 }

@@ -9,7 +9,6 @@ import (
 	"strconv"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -20,18 +19,19 @@ type Series struct {
 	Name  string
 	Line  plotter.XYs // broken where Y is NaN
 	Marks plotter.XYs // left out where Y is NaN
-	Band  []float64   // half the height of a band about each point of Line; nil is none
+	Band  []float64   // half the height of a hatched band about each point of Line; nil is none
 	Bars  []float64   // half the height of a bar through each of Marks; nil is none
+	Bare  bool        // the band stands without its line
 }
 
 // Panel is a plot over the collective stick, 0 to 100.
 type Panel struct {
-	Title   string
-	Y       string  // label of the y axis
-	Lo, Hi  float64 // of the y axis; widened to take the series in
+	Title   string  // says what to see
+	Y, Unit string  // what the upright axis shows
+	Lo, Hi  float64 // of that axis; widened to take the series in
 	Limit   float64 // drawn as a thin line where it is not zero
 	Whose   string  // the limit is: "our limit"; "limit" where it is left out
-	KeyRows int     // kept for the key at least, so that neighbours have plots of one height
+	Note    string  // at the end of the key
 	Series  []Series
 }
 
@@ -57,92 +57,74 @@ var (
 	pale   = color.Gray{215}
 )
 
-// Text is the face and size of the pictures' text.
-func Text(size vg.Length) font.Font {
-	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
-}
-
-const (
-	titleSize = 9
-	textSize  = 8
-)
-
-// Draw draws the panel on c, its key under it.
-func (p *Panel) Draw(c draw.Canvas) error {
-	plt := plot.New()
-	plt.Title.Text, plt.Title.TextStyle.Font, plt.Title.Padding = p.Title, Text(titleSize), 5
-	plt.X.Label.Text, plt.Y.Label.Text = "collective stick, %", p.Y
-	plt.X.Min, plt.X.Max, plt.Y.Min, plt.Y.Max = -past, 100+past, p.Lo, p.Hi
-	plt.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "0"}, {Value: 25, Label: "25"}, {Value: 50, Label: "50"}, {Value: 75, Label: "75"}, {Value: 100, Label: "100"}}
-	for _, axis := range []*plot.Axis{&plt.X, &plt.Y} {
-		axis.Label.TextStyle.Font, axis.Tick.Label.Font = Text(textSize), Text(textSize)
-		axis.Label.Padding = 2
-	}
-	var key key
+// Chart returns the panel as a chart.
+func (p *Panel) Chart() (*Chart, error) {
+	c := NewChart(p.Title, "collective stick, %", p.Y+", "+p.Unit)
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = -past, 100+past, p.Lo, p.Hi
+	c.X.Tick.Marker = plot.ConstantTicks{{Value: 0, Label: "0"}, {Value: 25, Label: "25"}, {Value: 50, Label: "50"}, {Value: 75, Label: "75"}, {Value: 100, Label: "100"}}
 	grid := plotter.NewGrid()
 	grid.Vertical.Color, grid.Horizontal.Color = pale, pale
-	plt.Add(grid)
+	c.Add(grid)
 	if p.Limit != 0 {
 		limit := &plotter.Line{XYs: plotter.XYs{{X: 0, Y: p.Limit}, {X: 100, Y: p.Limit}}, LineStyle: draw.LineStyle{Color: grey, Width: 0.7}}
-		plt.Add(limit)
-		key.add(fmt.Sprintf("%s, %.3g", cmp.Or(p.Whose, "limit"), p.Limit), limit)
+		c.Add(limit)
+		c.Explain(fmt.Sprintf("%s: %.3g %s", cmp.Or(p.Whose, "limit"), p.Limit, p.Unit), limit)
 	}
 	for i, s := range p.Series {
 		colour := colours[i%len(colours)]
 		// The first lines are the widest, so that one under another shows.
 		style := draw.LineStyle{Color: colour, Dashes: dashes[i%len(dashes)], Width: vg.Length(max(1.2, 2.4-0.5*float64(i)))}
-		if err := s.spread(plt, colour); err != nil {
-			return err
+		var signs []plot.Thumbnailer
+		if s.Band != nil {
+			b := s.band(colour, slopes[i%len(slopes)])
+			c.Add(b)
+			signs = append(signs, b)
 		}
-		for _, run := range runs(s.Line) {
-			plt.Add(&plotter.Line{XYs: run, LineStyle: style})
+		if s.Bars != nil {
+			c.Add(s.bars(colour))
+		}
+		line := runs(s.Line)
+		if s.Bare {
+			line = nil
+		}
+		for _, run := range line {
+			c.Add(&plotter.Line{XYs: run, LineStyle: style})
 		}
 		marks := &plotter.Scatter{XYs: slices.Concat(runs(s.Marks)...),
 			GlyphStyle: draw.GlyphStyle{Color: colour, Radius: 2.8, Shape: shapes[i%len(shapes)]}}
-		plt.Add(marks)
-		var thumbs []plot.Thumbnailer
-		if len(s.Line) > 0 {
-			thumbs = append(thumbs, &plotter.Line{LineStyle: style})
+		c.Add(marks)
+		if len(line) > 0 {
+			signs = append(signs, &plotter.Line{LineStyle: style})
 		}
 		if len(s.Marks) > 0 {
-			thumbs = append(thumbs, marks)
+			signs = append(signs, marks)
 		}
-		key.add(s.Name, thumbs...)
+		c.Explain(s.Name, signs...)
 	}
-	Scale(&plt.Y)
-	strip := max(key.height(c), keyRow*vg.Length(p.KeyRows))
-	plt.Draw(draw.Crop(c, 0, -6, strip, -3))
-	key.draw(c, strip)
-	return nil
+	if p.Note != "" {
+		c.Explain(p.Note)
+	}
+	Scale(&c.Y)
+	return c, nil
 }
 
-// spread adds the band and the bars of a series. The error is that of NaN among what they
-// stand about.
-func (s *Series) spread(plt *plot.Plot, colour color.Color) error {
-	if s.Band != nil {
-		r, g, b, _ := colour.RGBA()
-		outline := make(plotter.XYs, 2*len(s.Line)) // along the top, and back along the bottom
-		for i, p := range s.Line {
-			outline[i] = plotter.XY{X: p.X, Y: p.Y + s.Band[i]}
-			outline[len(outline)-1-i] = plotter.XY{X: p.X, Y: p.Y - s.Band[i]}
-		}
-		band, err := plotter.NewPolygon(outline)
-		if err != nil {
-			return err
-		}
-		const faint = 50
-		band.Color, band.LineStyle.Width = color.NRGBA{uint8(r >> 8), uint8(g >> 8), uint8(b >> 8), faint}, 0
-		plt.Add(band)
+// band is what lies about the line of a series.
+func (s *Series) band(colour color.Color, slope float64) *band {
+	b := &band{colour: colour, slope: slope}
+	for i, p := range s.Line {
+		b.low, b.high = append(b.low, plotter.XY{X: p.X, Y: p.Y - s.Band[i]}), append(b.high, plotter.XY{X: p.X, Y: p.Y + s.Band[i]})
 	}
-	if s.Bars != nil {
-		bars := &plotter.YErrorBars{XYs: s.Marks, YErrors: make(plotter.YErrors, len(s.Bars)),
-			LineStyle: draw.LineStyle{Color: colour, Width: 1}, CapWidth: 6}
-		for i, half := range s.Bars {
-			bars.YErrors[i].Low, bars.YErrors[i].High = half, half
-		}
-		plt.Add(bars)
+	return b
+}
+
+// bars are those through the marks of a series.
+func (s *Series) bars(colour color.Color) *plotter.YErrorBars {
+	bars := &plotter.YErrorBars{XYs: s.Marks, YErrors: make(plotter.YErrors, len(s.Bars)),
+		LineStyle: draw.LineStyle{Color: colour, Width: 1}, CapWidth: 6}
+	for i, half := range s.Bars {
+		bars.YErrors[i].Low, bars.YErrors[i].High = half, half
 	}
-	return nil
+	return bars
 }
 
 // runs returns the runs of points between those whose Y is NaN.
@@ -160,51 +142,6 @@ func runs(points plotter.XYs) []plotter.XYs {
 		}
 	}
 	return runs
-}
-
-// key is the key of a panel: its entries stand in lines under the plot.
-type key []plot.Legend
-
-const (
-	keyIndent = 24
-	keyRow    = 12
-)
-
-func (k *key) add(name string, thumbs ...plot.Thumbnailer) {
-	entry := plot.NewLegend()
-	entry.TextStyle.Font, entry.Left, entry.ThumbnailWidth = Text(textSize), true, 26
-	entry.Add(name, thumbs...)
-	*k = append(*k, entry)
-}
-
-// places returns where the entries go, in points from the left and in rows.
-func (k key) places(c draw.Canvas) (left []vg.Length, row []int) {
-	x, y := vg.Length(keyIndent), 0
-	for i := range k {
-		width := k[i].Rectangle(c).Size().X + 12
-		if x > keyIndent && x+width > c.Max.X-c.Min.X {
-			x, y = keyIndent, y+1
-		}
-		left, row = append(left, x), append(row, y)
-		x += width
-	}
-	return left, row
-}
-
-func (k key) height(c draw.Canvas) vg.Length {
-	_, row := k.places(c)
-	if len(row) == 0 {
-		return 0
-	}
-	return keyRow * vg.Length(row[len(row)-1]+1)
-}
-
-// draw draws the key from the top of a strip along the bottom.
-func (k key) draw(c draw.Canvas, strip vg.Length) {
-	left, row := k.places(c)
-	for i := range k {
-		k[i].Draw(draw.Crop(c, left[i], 0, strip-keyRow*vg.Length(row[i]+1)+2, 0))
-	}
 }
 
 // Scale sets an axis to whole steps of 1, 2 or 5 times a power of ten, at most

@@ -1,7 +1,17 @@
-// Package linkagetest checks that a geometry type holds the laws of
-// [linkage.Linkage]. One line in a test runs them all:
+// Package linkagetest checks that a geometry type of your own holds the laws of
+// [linkage.Linkage]. One call in a test runs them all:
 //
-//	if err := linkagetest.Check(yoke); err != nil { t.Error(err) }
+//	func TestYoke(t *testing.T) {
+//		yoke, err := NewYoke(10 * units.Millimetre) // your type
+//		if err != nil {
+//			t.Fatal(err)
+//		}
+//		if err := linkagetest.Check(yoke, linkagetest.Odd); err != nil {
+//			t.Error(err)
+//		}
+//	}
+//
+// The package's example has the whole type, a Scotch yoke, to copy.
 //
 // [Check] takes one linkage and returns every law that it breaks. [Test] draws many
 // linkages with pgregory.net/rapid and checks each, which is what a geometry type's
@@ -39,14 +49,14 @@
 //
 // # Tolerances
 //
-// An output is asked to be right to 1e-12 of its scale, which leaves a geometry
+// An output must be right to 1e-12 of its scale, which leaves a geometry
 // some four digits of float64 to lose. The scale is the largest output sampled, and
 // never less than what a radian moves, nor for an angle than a radian. A small
-// transmission angle magnifies the error, by its sine. An input that comes back may
+// transmission angle magnifies the error, by its sine. An input that comes back can
 // be off by as much of its own scale, and by what the output's error makes of it at
 // the slope there, so that dead centres are no special case.
-// A slope is asked to be right to 1e-6, or to ten times the error that the
+// A slope must be right to 1e-6, or to ten times the error that the
 // extrapolation estimates for itself, or to what the outputs' own error makes of
-// it over the longest step. Where the travel and the outputs end is asked to be
+// it over the longest step. The ends of the travel and of the outputs must be
 // right to the root of 1e-12, as a double root is.
 package linkagetest

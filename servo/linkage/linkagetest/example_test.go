@@ -18,7 +18,7 @@ type Yoke struct{ radius float64 }
 // with a *linkage.SpecError.
 func NewYoke(radius units.Length) (*Yoke, error) {
 	if !(radius > 0) || !units.Finite(radius) {
-		return nil, &linkage.SpecError{Field: "Radius", Reason: fmt.Sprintf("length %v is not above zero", radius)}
+		return nil, &linkage.SpecError{Field: "Radius", Reason: fmt.Sprintf("must be more than 0 mm, not %v", radius)}
 	}
 	return &Yoke{float64(radius)}, nil
 }
@@ -67,8 +67,7 @@ func (y *Yoke) Back(out float64) (float64, error) {
 	return math.Asin(out / y.radius), nil
 }
 
-// A new geometry type, whole, and the one call that holds it to the laws of
-// linkage.Linkage.
+// A new geometry type and the one call that holds it to the laws of linkage.Linkage.
 func Example() {
 	yoke, err := NewYoke(10 * units.Millimetre)
 	if err != nil {

@@ -118,10 +118,10 @@ func (c *checker) derivative(in, out, outError float64) (slope, uncertain float6
 		}
 		row[0] = (after.Out - before.Out) / ((in + step) - (in - step))
 		steepest = max(steepest, math.Abs(after.Out-out)/step, math.Abs(out-before.Out)/step)
-		gain := 1.
+		factor := 1.
 		for j := 1; j <= i; j++ {
-			gain *= 4
-			row[j] = (gain*row[j-1] - last[j-1]) / (gain - 1)
+			factor *= 4
+			row[j] = (factor*row[j-1] - last[j-1]) / (factor - 1)
 			// No difference is surer than the outputs in it, over its step.
 			estimate := estimates*max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1])) + outError/step
 			// Two entries can agree by luck: the next best is the estimate to trust.

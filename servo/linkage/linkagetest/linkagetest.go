@@ -11,7 +11,7 @@ import (
 
 // LawError reports a law that a linkage breaks.
 type LawError struct {
-	Law    int     // its number, or 0 for a claim
+	Law    int     // its number in the doc of linkage.Linkage, or 0 for a claim
 	Name   string  // of the law or claim
 	At     float64 // the input, or the output given to Back, where it was first seen
 	Detail string  // what is wrong there, and by how much
@@ -48,8 +48,9 @@ func Check(l linkage.Linkage, claims ...Claim) error {
 	return check(l, claims).err()
 }
 
-// Test draws linkages, and checks each at the samples of [Check] and at inputs and
-// outputs that are drawn too. A draw may skip. The test must not be parallel.
+// Test draws many linkages, and checks each at the samples of [Check] and at inputs and
+// outputs drawn as well. It fails t at the first that breaks a law, made as simple as rapid can
+// make it. Draw can skip. The test must not be parallel.
 func Test(t rapid.TB, draw func(*rapid.T) linkage.Linkage, claims ...Claim) {
 	t.Helper()
 	rapid.Check(t, func(t *rapid.T) {

@@ -33,15 +33,31 @@ func Sound(t *testing.T, text string) {
 }
 
 // Pictures returns the words that stand in each picture of a page or an SVG file, in one
-// line. Each must carry the caution, and be sound.
+// line. Each must carry the caution, be sound, and have all its words in their place.
 func Pictures(t *testing.T, page []byte) []string {
 	t.Helper()
-	var pictures [][]string
+	texts, faults := read(t, page)
+	for _, fault := range faults {
+		t.Error(fault)
+	}
+	for _, text := range texts {
+		if !strings.HasPrefix(text, "CAUTION: ") || !strings.Contains(text, "main blades") || !strings.Contains(text, "motor leads apart") && !strings.Contains(text, "Stop the engine") {
+			t.Errorf("a picture does not begin with the caution: %s", text)
+		}
+		Sound(t, text)
+	}
+	return texts
+}
+
+// read returns the words of each picture, and what is wrong with where they stand.
+func read(t *testing.T, page []byte) (texts, faults []string) {
+	t.Helper()
+	var at *layout // of the picture that is open
 	inText := false
 	for decoder := xml.NewDecoder(bytes.NewReader(page)); ; {
 		token, err := decoder.Token()
 		if errors.Is(err, io.EOF) {
-			break
+			return texts, faults
 		}
 		if err != nil {
 			t.Fatalf("not well-formed: %v", err)
@@ -49,27 +65,31 @@ func Pictures(t *testing.T, page []byte) []string {
 		switch token := token.(type) {
 		case xml.StartElement:
 			if token.Name.Local == "svg" {
-				pictures = append(pictures, nil)
+				at = &layout{}
 			}
-			inText = token.Name.Local == "text"
+			if at != nil {
+				at.open(token)
+			}
+			inText = at != nil && token.Name.Local == "text"
 		case xml.EndElement:
+			if at != nil {
+				at.close()
+			}
+			if token.Name.Local == "svg" {
+				var words []string
+				for _, b := range at.texts {
+					words = append(words, strings.Fields(b.text)...)
+				}
+				texts, faults = append(texts, strings.Join(words, " ")), append(faults, at.check()...)
+				at = nil
+			}
 			inText = false
 		case xml.CharData:
-			if last := len(pictures) - 1; inText && last >= 0 {
-				pictures[last] = append(pictures[last], strings.Fields(string(token))...)
+			if inText {
+				at.texts[len(at.texts)-1].text += string(token)
 			}
 		}
 	}
-	var texts []string
-	for _, words := range pictures {
-		text := strings.Join(words, " ")
-		if !strings.HasPrefix(text, "CAUTION: ") || !strings.Contains(text, "main blades") || !strings.Contains(text, "motor leads apart") && !strings.Contains(text, "Stop the engine") {
-			t.Errorf("a picture does not begin with the caution: %s", text)
-		}
-		Sound(t, text)
-		texts = append(texts, text)
-	}
-	return texts
 }
 
 // SuitsTheDrive checks that what the command prints and writes, such as a picture, speaks
