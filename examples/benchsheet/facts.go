@@ -16,21 +16,24 @@ type fact struct{ Name, Text string }
 
 // modeView is a flight mode as the text and the page show it.
 type modeView struct {
-	Name   string
+	Title  string
 	Facts  []fact
 	Tables []*show.Table
 }
 
-// modeViews are the modes of the sheet. The first that works out says what holds for
-// the corners of all.
+// modeViews are the modes of the sheet. The first that can be worked out says what is
+// assumed for the corners of all.
 func modeViews(rig *setup.Rig, s *setup.Sheet) []modeView {
 	var views []modeView
 	said := false
 	for _, m := range s.Modes {
-		v := modeView{m.Name, facts(rig, m), modeTables(rig, m)}
+		v := modeView{fmt.Sprintf("Flight mode %q", m.Name), facts(rig, m), modeTables(rig, m)}
 		if worksOut(m) && !said {
-			v.Facts = append(v.Facts, fact{"Beyond ±100 %", "commands that mixing makes there are taken to run on to the pulse limits; some radios stop them earlier"})
+			v.Facts = append(v.Facts, fact{"Beyond ±100 %", "mixing can ask for more than ±100 %. This sheet assumes that the radio allows it up to the pulse limits. Some radios stop earlier"})
 			said = true
+		}
+		for i := range v.Facts {
+			v.Facts[i].Text += "."
 		}
 		views = append(views, v)
 	}
@@ -39,9 +42,9 @@ func modeViews(rig *setup.Rig, s *setup.Sheet) []modeView {
 
 // facts are what a mode is set to, and what follows for its ends and corners.
 func facts(rig *setup.Rig, m setup.SheetMode) []fact {
-	hold := fmt.Sprintf("%s throttle with hold on; hold is off in this mode", show.Percent(m.Hold))
+	hold := fmt.Sprintf("gives %s throttle; it is off in this mode", show.Percent(m.Hold))
 	if m.Held {
-		hold = fmt.Sprintf("%s throttle; hold is on in this mode", show.Percent(m.Hold))
+		hold = fmt.Sprintf("gives %s throttle; it is on in this mode", show.Percent(m.Hold))
 	}
 	list := []fact{{"Throttle hold", hold}}
 	if m.Unmet != "" {
@@ -50,23 +53,36 @@ func facts(rig *setup.Rig, m setup.SheetMode) []fact {
 	if !worksOut(m) {
 		return list
 	}
-	rates := "Rates"
+	rates := fact{"Rates", ratesText(m.Rates) + fmt.Sprintf(", expo %v", percent2(m.Expo))}
 	if solved(rig, m.Name) {
-		rates = "Rates to enter, from the targets; the tables are for these"
+		rates.Name = "Rates to enter"
+		rates.Text += ". They follow from the targets; the tables are for them"
 	}
-	list = append(list,
-		fact{rates, ratesText(m.Rates) + fmt.Sprintf(", expo %v", percent2(m.Expo))},
-		fact{"Pitch curve, by stick", fmt.Sprintf("%s (%s)", points(m.Curve), joined(m.CurveKind))})
-	if s := m.Symmetry; s != nil {
-		list = append(list, fact{"Low against high", fmt.Sprintf(
-			"gauge %s and %s; they differ in size by %s, of which geometry alone explains %s and settings make %s",
-			show.Signed(s.Low), show.Signed(s.High), show.Signed(s.Sum), show.Signed(s.Geometry), show.Signed(s.Settings))})
+	list = append(list, rates, fact{"Pitch curve", fmt.Sprintf("%s (%s)", points(m.Curve), joined(m.CurveKind))})
+	if m.Symmetry != nil {
+		list = append(list, fact{"Low and high pitch", symmetryText(m.Symmetry)})
 	}
 	if e := m.Entry; e != nil && !solved(rig, m.Name) {
 		list = append(list, fact{"To meet the targets, enter", fmt.Sprintf("%s; pitch curve %s", ratesText(e.Rates), points(e.Points))})
 	}
 	list = append(list, fact{"Stick corners", corners(rig, m.Corners)})
 	return append(list, loadFacts(rig, m)...)
+}
+
+// symmetryText says by how much low and high pitch differ in size, and why.
+func symmetryText(s *setup.Symmetry) string {
+	larger, sum, geometry, settings := "high pitch is larger", s.Sum, s.Geometry, s.Settings
+	if s.High < 0 {
+		sum, geometry, settings = -sum, -geometry, -settings
+	}
+	switch {
+	case units.Round(sum, 2) == 0:
+		larger = "they differ"
+	case sum < 0:
+		larger, sum, geometry, settings = "low pitch is larger", -sum, -geometry, -settings
+	}
+	return fmt.Sprintf("the gauge reads %s at low stick and %s at high stick. In size %s by %s: %s from the geometry and %s from the settings",
+		show.Signed(s.Low), show.Signed(s.High), larger, show.Angle(sum), show.Signed(geometry), show.Signed(settings))
 }
 
 // worksOut reports whether there is anything to tabulate of a mode: there is not
@@ -90,9 +106,9 @@ func percent2(r units.Ratio) units.Ratio { return units.Round(r, 2) }
 func points(curve [][2]units.Ratio) string {
 	var list []string
 	for _, p := range curve {
-		list = append(list, fmt.Sprintf("%v at %v", percent2(p[1]), percent2(p[0])))
+		list = append(list, fmt.Sprintf("at stick %v enter %v", percent2(p[0]), percent2(p[1])))
 	}
-	return strings.Join(list, ", ")
+	return strings.Join(list, "; ")
 }
 
 // joined says how a kind of curve joins its points.
@@ -106,9 +122,10 @@ func joined(kind string) string {
 	return "smooth, " + kind
 }
 
-// corners says which corners of the sticks clip a servo, and which cannot be reached.
+// corners says at which corners of the sticks a servo reaches its limit, and which the
+// machine cannot reach.
 func corners(rig *setup.Rig, list []setup.Corner) string {
-	var stopped, clipped []string
+	var unreachable, limited []string
 	for _, c := range list {
 		var servos []string
 		for i, p := range c.BeyondLimit {
@@ -118,21 +135,25 @@ func corners(rig *setup.Rig, list []setup.Corner) string {
 		}
 		switch {
 		case c.Unreachable != "":
-			stopped = append(stopped, fmt.Sprintf("%s (%s)", c.Stick, c.Unreachable))
+			unreachable = append(unreachable, fmt.Sprintf("%s: %s", c.Stick, c.Unreachable))
 		case servos != nil:
-			clipped = append(clipped, fmt.Sprintf("%s (%s)", c.Stick, strings.Join(servos, ", ")))
+			limited = append(limited, fmt.Sprintf("%s: %s", c.Stick, strings.Join(servos, ", ")))
 		}
 	}
 	var parts []string
 	add := func(which []string, what string) {
 		if which != nil {
-			parts = append(parts, fmt.Sprintf("%d of %d %s: %s", len(which), len(list), what, strings.Join(which, "; ")))
+			text := fmt.Sprintf("%d of %d %s.", len(which), len(list), what)
+			for _, corner := range which {
+				text += " " + sentence(corner)
+			}
+			parts = append(parts, strings.TrimSuffix(text, "."))
 		}
 	}
-	add(stopped, "cannot be reached")
-	add(clipped, "clip a servo")
+	add(unreachable, "cannot be reached")
+	add(limited, "take a servo beyond its pulse limit")
 	if parts != nil {
 		return strings.Join(parts, ". ")
 	}
-	return fmt.Sprintf("all %d reached, no servo clips", len(list))
+	return fmt.Sprintf("the machine reaches all %d, and every servo stays within its pulse limits", len(list))
 }

@@ -26,37 +26,37 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 	}
 	text := "the radio has no steps"
 	if l.PulseStep > 0 {
-		text = fmt.Sprintf("one radio step of the collective is %.3f° of blade pitch", l.PulseStep.Degrees())
+		text = fmt.Sprintf("one radio step of the collective changes the pitch by %.3f°", l.PulseStep.Degrees())
 	}
 	if l.Deadband != nil {
-		text += fmt.Sprintf(", the servos' deadband ±%.3f°", l.Deadband.Degrees())
+		text += fmt.Sprintf(". The servos' deadband is ±%.3f° of pitch", l.Deadband.Degrees())
 	}
 	if l.Lost != nil {
-		text += fmt.Sprintf("; under its load the blade gives way by %s and the plate tilts %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Tilt))
+		text += fmt.Sprintf(". The load changes the pitch by %s and the tilt of the plate by %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Tilt))
 	}
 	return append(list, fact{"At high stick", text})
 }
 
 // hoverText says what hover takes.
 func hoverText(rig *setup.Rig, h *setup.SheetHeld) string {
-	at := "stick " + show.Percent(units.Round(h.Stick, 0))
+	at := "at stick " + show.Percent(units.Round(h.Stick, 0))
 	if h.OffStick {
-		at = "no stick position reaches it"
+		at = "which no stick position reaches"
 	}
-	text := fmt.Sprintf("pitch %s (%s), rotor power %.0f W, throttle %s", show.Signed(h.Pitch), at, h.Rotor.Watts(), throttleText(h.Full))
+	text := fmt.Sprintf("pitch %s, %s. Rotor power %.0f W. Throttle %s", show.Signed(h.Pitch), at, h.Rotor.Watts(), throttleText(h.Full))
 	if h.Landing != nil {
-		text += fmt.Sprintf(", and %s with the battery at %s", throttleText(*h.Landing), show.Percent(rig.Machine.Power.Battery.LandAt))
+		text += fmt.Sprintf(" with a full battery, and %s with the battery at %s", throttleText(*h.Landing), show.Percent(rig.Machine.Power.Battery.LandAt))
 	}
 	return text
 }
 
-// throttleText is the throttle of a drive, or that it cannot hold the speed.
+// throttleText is the throttle of a power train, or that it cannot hold the speed.
 func throttleText(d setup.SheetPowerTrain) string {
 	switch {
 	case d.Unsolved != "":
 		return unknown
 	case d.Short:
-		return fmt.Sprintf("full, at most %.0f rpm", d.Speed.RPM())
+		return fmt.Sprintf("full, for at most %.0f rpm", d.Speed.RPM())
 	}
 	return show.Percent(units.Round(d.Throttle, 0))
 }
@@ -87,7 +87,6 @@ func servoLoadTable(l *setup.SheetLoads) *show.Table {
 		}
 		t.Add(s.Name, torque(s.Peak.Peak), torque(s.Hold), stall, load, stroke)
 	}
-	t.Note("Largest: over all sticks and one turn of the rotor. Full stroke: of the collective stick against it. Friction, the parts' weight and gusts come on top.")
 	return t
 }
 
@@ -110,10 +109,5 @@ func holdTable(rig *setup.Rig, l *setup.SheetLoads) *show.Table {
 			t.Note("Stick %s: %s.", show.Percent(h.Stick), h.Full.Unsolved)
 		}
 	}
-	share := "of the power the engine could give at that speed"
-	if electric {
-		share = "of the battery's voltage"
-	}
-	t.Note("Throttle is the share %s. Theory: rotor power can be 15 %% off, and more below 4° or past stall.", share)
 	return t
 }

@@ -1,8 +1,8 @@
-// Command benchsheet prints the bench sheet of a model helicopter's rotor head:
-// what the pitch gauge, the plate and the servos should show at each position
-// of the collective stick, what is wrong, and what each adjustment does.
+// Command benchsheet prints the bench sheet of a model helicopter's rotor head: what is
+// wrong, what the pitch gauge, the swashplate and the servos should show at each position
+// of the collective stick, and what each adjustment changes.
 //
-// Without arguments it shows the invented demonstration machine.
+// Without arguments it shows an invented machine.
 package main
 
 import (
@@ -24,10 +24,10 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("benchsheet", flag.ContinueOnError)
-	machine := flags.String("machine", "", "the machine `file`; without it, the invented demonstration machine")
-	mode := flags.String("mode", "", "show only the flight mode of this `name`")
-	asJSON := flags.Bool("json", false, "print the sheet as JSON")
-	page := flags.String("html", "", "write the sheet as a page to this `file`, and print nothing unless -json asks for it")
+	machine := flags.String("machine", "", "the machine `file` (default: an invented machine)")
+	mode := flags.String("mode", "", "show only the flight mode of this `name` (default: all modes)")
+	asJSON := flags.Bool("json", false, "print the sheet as JSON (default: as text)")
+	page := flags.String("html", "", "write the sheet as a page to this `file`, and print only what -json asks for (default: no page)")
 	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(*machine, *mode, *asJSON, *page, stdout) })
 }
 
@@ -65,8 +65,8 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 	return errors.Join(failed, err)
 }
 
-// only leaves one flight mode on the sheet. Findings that say stop stay, of
-// whatever mode they speak: they are about the bench.
+// only leaves one flight mode on the sheet. Findings that say stop stay, whatever mode
+// they are about: they matter on the bench.
 func only(rig *setup.Rig, sheet *setup.Sheet, name string) error {
 	if _, err := show.Mode(rig, name); err != nil {
 		return err

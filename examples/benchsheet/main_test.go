@@ -60,7 +60,7 @@ func TestTextOrder(t *testing.T) {
 	last := -1
 	for _, part := range []string{
 		"Before anything else", "main blades off", "Findings", "STOP ", "FIX ", "Findings are about the numbers of the machine file", "Invented for demonstration", "Neutral",
-		"Links, between ball centres", "pitch link", "Play at the blade", "“uneven by” is", "Flight mode: hover", "Beyond ±100 %", "Flight mode: aerobatic", "Flight mode: glide", "What one step changes",
+		"Links, between ball centres", "pitch link", "How to read the tables", "Uneven by is", "Play at the blade", "Flight mode \"hover\"", "Beyond ±100 %", "Flight mode \"aerobatic\"", "Flight mode \"glide", "What one step changes",
 	} {
 		at := strings.Index(text, part)
 		if at <= last {
@@ -112,8 +112,8 @@ func TestJSONRoundTrip(t *testing.T) {
 func TestOneMode(t *testing.T) {
 	text := command.Text(t, "-mode", "glide, throttle held")
 	for part, want := range map[string]bool{
-		"Flight mode: glide": true, "Flight mode: hover": false, "Clipped corners (aerobatic)": false, "Live throttle at low stick (aerobatic)": true,
-		"These steps are for mode hover": true,
+		"Flight mode \"glide": true, "Flight mode \"hover\"": false, "Servo reaches its limit at stick corners (mode \"aerobatic\")": false, "Live throttle at low stick (mode \"aerobatic\")": true,
+		"These steps are for mode \"hover\"": true,
 	} {
 		if got := strings.Contains(text, part); got != want {
 			t.Errorf("%q is there: %v, want %v", part, got, want)
@@ -205,7 +205,7 @@ func TestOutOfReach(t *testing.T) {
 			"16 of 16 cannot be reached", "Stick 0 % cannot be reached: the pitch link", "Full right cannot be reached: the pitch link",
 			"0 % -100.0 % - - - - 0.0 %", "100 % 100.0 % - - - - 78.0 %", "0 % - - - - - -", "right - - -", "0 % none - -",
 		},
-		"7 mm": {"10 of 16 cannot be reached", ". 5 of 16 clip a servo: high and right (left rear"},
+		"7 mm": {"10 of 16 cannot be reached", ". 5 of 16 take a servo beyond its pulse limit. High stick and full right: left rear"},
 	} {
 		file := short(horn)
 		text := command.Words(t, "-machine", file, "-mode", "hover")
@@ -227,7 +227,7 @@ func TestServoWords(t *testing.T) {
 		}
 	}
 	tables := neutralTables(setup.Neutral{Servos: []setup.NeutralServo{{Name: "front", NoTrim: true}}})
-	if got := tables[0].Rows[0]; got[len(got)-1] != "beyond sub-trim" {
+	if got := tables[0].Rows[0]; got[len(got)-1] != "none is enough" {
 		t.Errorf("without a sub-trim: %q", got)
 	}
 }
@@ -253,8 +253,8 @@ func TestClearDiagonal(t *testing.T) {
 func TestUnmetTargets(t *testing.T) {
 	file := machine(t, `"pitch": "11°"`, `"pitch": "39°"`)
 	text := command.Text(t, "-machine", file)
-	_, mode, _ := strings.Cut(text, "Flight mode: aerobatic")
-	mode, _, _ = strings.Cut(mode, "Flight mode:")
+	_, mode, _ := strings.Cut(text, "Flight mode \"aerobatic\"")
+	mode, _, _ = strings.Cut(mode, "Flight mode \"")
 	if !strings.Contains(mode, "Targets out of reach: ") || strings.Contains(mode, "gauge reads") {
 		t.Errorf("the mode reads:\n%s", mode)
 	}

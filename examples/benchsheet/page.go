@@ -14,7 +14,7 @@ import (
 //go:embed page.html
 var pageSource string
 
-var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{"symbol": symbol, "tie": show.Tie}).Parse(pageSource))
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{"symbol": symbol, "tie": show.Tie, "where": where, "sentence": sentence}).Parse(pageSource))
 
 // symbol returns a shape for a severity, so that it shows without colour.
 func symbol(s setup.Severity) string {
@@ -43,16 +43,18 @@ func writePage(w io.Writer, rig *setup.Rig, s *setup.Sheet) error {
 		return err
 	}
 	return pageTemplate.Execute(w, map[string]any{
-		"Sheet":     s,
-		"None":      none,
-		"Looked":    looked,
-		"Pictures":  pictures,
-		"Neutral":   []string{neutralText(s.Neutral), bearings},
-		"Tables":    neutralTables(s.Neutral),
-		"Gauge":     []string{gaugeText(rig), playText(rig), unevenText},
-		"Modes":     modeViews(rig, s),
-		"StepTitle": stepsTitle(s),
-		"StepText":  stepsText(s),
-		"Steps":     stepsTable(s.Steps),
+		"Sheet":        s,
+		"None":         none,
+		"Looked":       looked,
+		"Pictures":     pictures,
+		"NeutralTitle": neutralTitle,
+		"Neutral":      []string{neutralText(s.Neutral), directions},
+		"Tables":       neutralTables(s.Neutral),
+		"ReadingTitle": readingTitle,
+		"Reading":      readingTexts(rig, s),
+		"Modes":        modeViews(rig, s),
+		"StepTitle":    stepsTitle(s),
+		"StepText":     stepsText(s),
+		"Steps":        stepsTable(s.Steps),
 	})
 }

@@ -13,16 +13,17 @@ func stepsTitle(s *setup.Sheet) string {
 	if len(s.Steps) == 0 {
 		return "What one step changes: no flight mode can be worked out"
 	}
-	return fmt.Sprintf("What one step changes, in mode %s, all else left alone", s.Steps[0].Mode)
+	return fmt.Sprintf("What one step changes in mode %q, all else left alone", s.Steps[0].Mode)
 }
 
 // stepsText explains the columns of the table of steps.
 func stepsText(s *setup.Sheet) string {
-	const columns = "For a cyclic rate, the gauge column is the change of the blade's pitch, ±. A step that tilts the plate changes the gauge by another amount at another blade bearing."
+	const columns = "Gauge is the change of the gauge reading. For a cyclic rate it is the change of the cyclic pitch, ±. Tilt is how far the step tilts the plate, and low side is where the plate then goes down. " +
+		"With the blade over another side, a step that tilts the plate changes the gauge by another amount."
 	if len(s.Steps) == 0 || slices.ContainsFunc(s.Modes, func(m setup.SheetMode) bool { return m.Name == s.Steps[0].Mode }) {
 		return columns
 	}
-	return fmt.Sprintf("These steps are for mode %s, which this sheet leaves out; in the mode shown they differ. ", s.Steps[0].Mode) + columns
+	return fmt.Sprintf("These steps are for mode %q, which this sheet leaves out. In the mode shown they differ. ", s.Steps[0].Mode) + columns
 }
 
 func stepsTable(steps []setup.Step) *show.Table {

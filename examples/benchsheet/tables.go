@@ -21,7 +21,7 @@ func modeTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 	if len(rig.Servos) > 3 {
 		tables = append(tables, fightTable(rig, m))
 	}
-	tables = append(tables, cyclicTable(m), roundTable(m))
+	tables = append(tables, cyclicTable(m), circularTable(m))
 	if m.Readings != nil {
 		tables = append(tables, targetTable(m))
 	}
@@ -52,7 +52,7 @@ func gaugeTable(m setup.SheetMode) *show.Table {
 func tenths(r units.Ratio) string { return fmt.Sprintf("%.1f %%", units.Round(r, 1).Percent()) }
 
 func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
-	t := &show.Table{Title: "Pulse and arm angle of each servo, up is above zero", Heads: []string{"stick"}}
+	t := &show.Table{Title: "Pulse and arm angle of each servo; + is arm up", Heads: []string{"stick"}}
 	for _, leg := range rig.Servos {
 		t.Heads = append(t.Heads, leg.Name, "arm")
 	}
@@ -64,7 +64,7 @@ func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 			case r.Unreachable != "":
 				pulse, arm = unknown, unknown
 			case r.BeyondLimit[i] != 0:
-				pulse = "clipped " + pulse
+				pulse = "limit " + pulse
 			}
 			cells = append(cells, pulse, arm)
 		}
@@ -78,7 +78,7 @@ func fightTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 	// The stiffness is given for all legs or for none.
 	first := rig.Machine.Plate.Legs[0]
 	stiff := first.LinkStiffness != nil || first.MountStiffness != nil
-	t := &show.Table{Title: "Strain of each link in mm, above zero stretched", Heads: []string{"stick"}}
+	t := &show.Table{Title: "Strain of each link in mm; + is stretched", Heads: []string{"stick"}}
 	for _, s := range rig.Servos {
 		t.Heads = append(t.Heads, s.Name)
 		if stiff {
@@ -86,7 +86,7 @@ func fightTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 		}
 	}
 	if stiff {
-		t.Title += "; force, N; servo torque, N·m"
+		t.Title += "; force in N; servo torque in N·m, + is arm up"
 	}
 	for _, r := range m.Rows {
 		cells := []string{show.Percent(r.Stick)}
@@ -122,11 +122,8 @@ func cyclicTable(m setup.SheetMode) *show.Table {
 	return t
 }
 
-// unevenText explains a column of the tables of cyclic.
-const unevenText = "In the tables of full cyclic, “uneven by” is the most that the pitch departs from an even swing over one turn."
-
-func roundTable(m setup.SheetMode) *show.Table {
-	t := &show.Table{Title: "Circular cyclic limit: the tilt that every side allows",
+func circularTable(m setup.SheetMode) *show.Table {
+	t := &show.Table{Title: "Circular cyclic limit (cyclic ring)",
 		Heads: []string{"stick", "tilt", "cyclic pitch", "tightest at", "<because"}}
 	for _, r := range m.CircularLimits {
 		tilt, pitch, at := show.Angle(r.Tilt), show.Angle(r.Pitch), show.Bearing(r.At)

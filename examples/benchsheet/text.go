@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
@@ -13,7 +15,7 @@ import (
 const (
 	none   = "None."
 	looked = "Findings are about the numbers of the machine file: geometry, travel, rates, targets, throttle, and loads where it gives a rotor. " +
-		"Binding, wear, loose parts, the tail, tracking and the radio link were not looked at."
+		"They say nothing of binding, wear, loose parts, the tail, tracking or the radio link."
 )
 
 // printText prints the sheet as text, at most show.Width columns wide.
@@ -30,7 +32,8 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 	for _, f := range s.Findings {
 		const indent = "      "
 		first := fmt.Sprintf("%-*s", len(indent), strings.ToUpper(string(f.Severity)))
-		show.Print(w, first, indent, fmt.Sprintf("%s (%s): %s.", f.What, f.Where, f.Figure))
+		show.Print(w, first, indent, fmt.Sprintf("%s (%s)", f.What, where(f)))
+		show.Print(w, indent, indent, sentence(f.Figure))
 		show.Print(w, indent, indent, "Do: "+f.Do)
 	}
 	show.Print(w, "", "", looked)
@@ -38,18 +41,16 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 		head(w, "About this machine")
 		show.Print(w, "", "", s.Note)
 	}
-	head(w, "Neutral: square the arms, then level the plate with its links")
+	head(w, neutralTitle)
 	show.Print(w, "", "", neutralText(s.Neutral))
-	show.Print(w, "", "", bearings)
+	show.Print(w, "", "", directions)
 	printTables(w, neutralTables(s.Neutral))
-	fmt.Fprintln(w)
-	for _, text := range []string{gaugeText(rig), playText(rig), unevenText} {
-		if text != "" {
-			show.Print(w, "", "    ", text)
-		}
+	head(w, readingTitle)
+	for _, text := range readingTexts(rig, s) {
+		show.Print(w, "", "    ", text)
 	}
 	for _, m := range modeViews(rig, s) {
-		head(w, "Flight mode: "+m.Name)
+		head(w, m.Title)
 		for _, f := range m.Facts {
 			show.Print(w, f.Name+": ", "    ", f.Text)
 		}
@@ -65,6 +66,20 @@ func printTables(w io.Writer, tables []*show.Table) {
 		fmt.Fprintln(w)
 		t.Print(w)
 	}
+}
+
+// sentence begins with a capital and ends in a point.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:] + "."
+}
+
+// where says what a finding is about.
+func where(f setup.Finding) string {
+	if f.Mode != "" {
+		return fmt.Sprintf("mode %q", f.Mode)
+	}
+	return f.Where
 }
 
 // head prints a heading, set off and underlined.

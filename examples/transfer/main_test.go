@@ -19,9 +19,9 @@ const (
 func TestText(t *testing.T) {
 	out := command.Words(t)
 	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Whinchat,`, "Invented for demonstration",
-		"pitch 2 change", "100 % +11.03° +9.55° -1.49°", "differs most at stick 0 %, by +8.00°", "shows the difference", "on setup 1 at stick 50 %",
-		"right 8.49° 7.01° -1.48° +79.89°", "Enter this on Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve is another drive's", "Enter these rates: collective 50.5 %, right cyclic 71.5 %",
-		"Keep the throttle of setup 1: monotone curve with 82 % at stick 0 %", "hold 0 %.", "0 % -99 % -10.99° -11.02° +0.02°", "largest error over the whole stick", "What full cyclic then adds", "read the gauge")
+		"pitch 2 change", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "shows the difference", "on setup 1 at stick 50 %",
+		"right 8.49° 7.01° -1.48° +79.89°", "Enter this on Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve comes from another machine", "Enter these rates: collective 52 %, right cyclic 71.5 %",
+		"Keep the throttle of setup 1: monotone curve with 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "largest error over the whole stick", "What full cyclic then adds", "read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
 	}
@@ -31,7 +31,7 @@ func TestText(t *testing.T) {
 func TestOneMachine(t *testing.T) {
 	path := showtest.File(t, demo.Direct)
 	out := command.Words(t, "-machine", path, "-mode", "hover")
-	showtest.InOrder(t, out, `Setup 1: flight mode "hover"`, `Setup 2: flight mode "aerobatic"`, "+1.49°")
+	showtest.InOrder(t, out, `Setup 1: flight mode "hover"`, `Setup 2: flight mode "aerobatic"`, "+1.43°")
 	if strings.Contains(out, "Enter") {
 		t.Errorf("there is nothing to transfer it to:\n%s", out)
 	}
@@ -47,7 +47,7 @@ func TestTwoMachines(t *testing.T) {
 	out = command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "glide, throttle held")
 	showtest.InOrder(t, out, "Setup 2: flight mode", "hold 0 %, on in this mode")
 	out = command.Words(t, "-with", flybar, "-with-mode", "hover", "-mode", "aerobatic")
-	showtest.InOrder(t, out, `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Dabchick`, "FIX: The throttle curve is another drive's", "before anybody starts the engine.")
+	showtest.InOrder(t, out, `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Dabchick`, "FIX: The throttle curve comes from another machine", "before anybody starts the engine.")
 }
 
 // A ring of another phase turns cyclic, a rotor that turns the other way is said to, and

@@ -130,7 +130,7 @@ func TestSearchDominated(t *testing.T) {
 		}
 		return all
 	}
-	few, many := front(9*mm), front(13*mm, 9*mm, 12*mm)
+	few, many := front(9*mm), front(13*mm, 9*mm, 14*mm)
 	if diff := cmp.Diff(few, many); diff != "" || len(few) == 0 {
 		t.Errorf("%d on the front; with more candidates (-few +many):\n%s", len(few), diff)
 	}

@@ -10,19 +10,19 @@ import (
 	"example.org/levelhead/units"
 )
 
-// ArmTrade is what a setup becomes on servo arms of another radius, with the same
-// pitch at the blade: a longer arm takes less rate and moves the plate faster, a
+// ArmTrade is a setup on servo arms (also called servo horns) of another radius, with the
+// same pitch at the blade. A longer arm needs less rate and moves the plate faster; a
 // shorter one holds more and divides the pitch finer.
 type ArmTrade struct {
 	Setup    Setup        // the machine on those arms, with what is to be entered there
 	Transfer *Transfer    // rates and curve, and how well they do the same
 	Duty     *ServoDemand // what the mode then asks of the servos
-	// Findings are of rates beyond the radio's, of servos that clip at a corner of the
-	// sticks, and of corners out of reach.
+	// Findings are of rates beyond the radio's, of servos that reach their limit at a corner
+	// of the sticks, and of corners out of reach.
 	Findings []Finding
 }
 
-// OnArms returns what a setup becomes on servo arms of another radius, all of one
+// OnArms returns the setup on servo arms of another radius, all of one
 // length, while a rotor turns. The errors are those of WithArms, Transfer and ServoDemand; a
 // *TargetError among them is a pitch that those arms do not reach.
 func (s Setup) OnArms(radius units.Length, spin *Spin) (*ArmTrade, error) {
@@ -101,7 +101,7 @@ func (r *Rig) WithArms(radius units.Length) (*Rig, error) {
 	return m.Build()
 }
 
-var errNoArm = errors.New("is a lever: the servo has no arm to change")
+var errNoArm = errors.New("is a lever, so the servo has no arm to change")
 
 // setArm changes the driving arm of a member, and cuts its link anew.
 func (p Member) setArm(radius units.Length) error {

@@ -20,12 +20,12 @@ const radioRounding = 0.15 * units.Degree
 // coarser steps, and the blade does the same.
 func TestOnArms(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "spatial"} {
-		r := rigOf(t, read(t, demo+name+".json"), func(m *setup.Machine) {
+		r := rigOf(t, read(t, demos+name+".json"), func(m *setup.Machine) {
 			limit := 200 * units.Percent
 			m.Radio.RateLimit = &limit
 		})
 		// Any machine may be loaded by the demonstration machine's rotor.
-		spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
+		spin := demoSpin(t, build(t, read(t, demos+"direct.json")))
 		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
 		arm := r.Servos[0].Arm
 		var before *setup.ArmTrade
@@ -70,7 +70,7 @@ func TestArmsKeepTheWork(t *testing.T) {
 		steps   = 200
 		summing = 1e-4 // of the work: it is summed by the trapezoidal rule
 	)
-	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	r := rigOf(t, read(t, demos+"direct.json"), stepless)
 	spin := demoSpin(t, r)
 	s := setup.Setup{Rig: r, Mode: &r.Modes[1]}
 	work := func(radius units.Length) float64 {
@@ -111,8 +111,8 @@ func TestArmsKeepTheWork(t *testing.T) {
 // The plate and blade stand at neutral as before, and the machine asked is left alone.
 func TestWithArms(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
-		r := build(t, read(t, demo+name+".json"))
-		untouched := build(t, read(t, demo+name+".json"))
+		r := build(t, read(t, demos+name+".json"))
+		untouched := build(t, read(t, demos+name+".json"))
 		longer, err := r.WithArms(14 * units.Millimetre)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -132,7 +132,7 @@ func TestWithArms(t *testing.T) {
 			}
 		}
 	}
-	lever := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+	lever := rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) {
 		radius := 10 * units.Millimetre
 		m.Plate.BellCranks.Collective.Chain = []setup.Member{{Lever: &setup.Lever{Radius: &radius}}}
 	})
@@ -145,7 +145,7 @@ func TestWithArms(t *testing.T) {
 // Arms too short for the pitch are refused with how far they fall short, and rates
 // beyond the radio's are a finding.
 func TestOnShortArms(t *testing.T) {
-	r := build(t, read(t, demo+"direct.json"))
+	r := build(t, read(t, demos+"direct.json"))
 	spin := demoSpin(t, r)
 	s := setup.Setup{Rig: r, Mode: &r.Modes[1]}
 	var target *setup.TargetError
@@ -160,7 +160,7 @@ func TestOnShortArms(t *testing.T) {
 	for _, f := range trade.Findings {
 		whats = append(whats, f.What)
 	}
-	if diff := cmp.Diff([]string{"Rate beyond the radio's limit", "Rate beyond the radio's limit", "Clipped corners"}, whats); diff != "" {
+	if diff := cmp.Diff([]string{"Rate beyond the radio's limit", "Rate beyond the radio's limit", "Servo reaches its limit at stick corners"}, whats); diff != "" {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
 	if _, err := (setup.Setup{}).OnArms(8*units.Millimetre, &spin); err == nil {
@@ -170,7 +170,7 @@ func TestOnShortArms(t *testing.T) {
 
 // Holes are those that all servo types offer.
 func TestArmHoles(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		first := m.Servos["bench digital"]
 		first.ArmHoles = append(first.ArmHoles, 14*units.Millimetre)
 		m.Servos["bench digital"] = first
@@ -185,7 +185,7 @@ func TestArmHoles(t *testing.T) {
 	if own := r.Servos[0].Type.ArmHoles; len(own) != 5 || own[0] != 8*units.Millimetre {
 		t.Errorf("asking has changed the machine's holes to %v", own)
 	}
-	if none := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	if none := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		kind := m.Servos["bench digital"]
 		kind.ArmHoles = nil
 		m.Servos["bench digital"] = kind
@@ -197,7 +197,7 @@ func TestArmHoles(t *testing.T) {
 // What is wrong with other arms is no fault of any line in the machine file.
 func TestWithArmsNamesNoLine(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "spatial"} {
-		r := build(t, read(t, demo+name+".json"))
+		r := build(t, read(t, demos+name+".json"))
 		var field *setup.FieldError
 		if _, err := r.WithArms(-1 * units.Millimetre); !errors.As(err, &field) || field.Line != 0 {
 			t.Errorf("%s: %v", name, err)

@@ -9,11 +9,12 @@ import (
 	"example.org/levelhead/units"
 )
 
-// buildBellCranks builds a machine whose servos each drive one function.
+// buildBellCranks builds a machine whose servos each move one control: collective, right
+// cyclic or forward cyclic.
 func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	m := r.Machine
 	if m.Plate.Guide != nil {
-		return nil, m.fail("plate.guide", "given, but bell cranks give the tilt itself: no guide changes it")
+		return nil, m.fail("plate.guide", "must be left out, because bell cranks set the tilt themselves")
 	}
 	r.parts.Plate.Height = m.Plate.NeutralHeight
 	for i, f := range m.functions() {
@@ -91,7 +92,7 @@ func (f function) links() int {
 // join.
 func (m *Machine) checkChain(path string, members []Member) error {
 	if len(members) == 0 {
-		return m.fail(path+".chain", "there are no members")
+		return m.fail(path+".chain", "must have one member or more")
 	}
 	for k, member := range members {
 		if _, err := member.build(); err != nil {
@@ -148,7 +149,7 @@ func (p Member) field(err error) string {
 	return ".lever"
 }
 
-var errMember = errors.New("wants one of arm_to_arm, arm_to_line and lever")
+var errMember = errors.New("must have exactly one of arm_to_arm, arm_to_line and lever")
 
 func (p Member) build() (linkage.Linkage, error) {
 	switch {
@@ -176,7 +177,7 @@ func (l *Lever) build() (linkage.Linkage, error) {
 	case l.Radius != nil && l.Ratio == nil:
 		return linkage.NewLever(float64(*l.Radius), linkage.Angle, linkage.Length)
 	}
-	return nil, errors.New("wants one of ratio and radius")
+	return nil, errors.New("must have exactly one of ratio and radius")
 }
 
 func (a CrankArm) spec(link units.Length) linkage.ArmSpec {

@@ -1,8 +1,14 @@
 package setup
 
 import (
+	"errors"
 	"fmt"
 	"strings"
+
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
 )
 
 // fail reports a fault in the field at path.
@@ -13,6 +19,33 @@ func (m *Machine) fail(path, format string, args ...any) error {
 // blame reports err as a fault in the field at path.
 func (m *Machine) blame(path string, err error) error {
 	return &FieldError{Path: path, Line: m.line(path), Reason: plain(err), Err: err}
+}
+
+// blameField is blame where path is the very field that err speaks of: its own name for the
+// field is left out.
+func (m *Machine) blameField(path string, err error) error {
+	return &FieldError{Path: path, Line: m.line(path), Reason: reason(err), Err: err}
+}
+
+// reason returns what an error says of a field, without the field's name.
+func reason(err error) string {
+	var (
+		link  *linkage.SpecError
+		plate *swash.SpecError
+		grip  *pitch.SpecError
+		field *servo.FieldError
+	)
+	switch {
+	case errors.As(err, &link):
+		return link.Reason
+	case errors.As(err, &field):
+		return field.Reason
+	case errors.As(err, &plate):
+		return plate.Reason
+	case errors.As(err, &grip):
+		return grip.Reason
+	}
+	return plain(err)
 }
 
 // line returns the line of a field, or of the nearest that holds it.

@@ -18,7 +18,7 @@ type Rig struct {
 	Head    *pitch.Head
 	Limits  Limits
 	Modes   []RigMode
-	Servos  []RigServo // in the order of the drive
+	Servos  []RigServo // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
 
 	Rotor *rotor.Rotor // nil where the file gives none
 	Blade rotor.Blade  // one of the rotor's
@@ -37,21 +37,21 @@ func (m *Machine) Build() (*Rig, error) {
 	if m.Limits != nil {
 		r.Limits = *m.Limits
 	}
-	for _, check := range []func() error{m.checkCounts, m.checkRanges, m.checkNames, m.checkRadio, m.checkGauge, r.checkLimits, r.checkPlay, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
+	for _, check := range []func() error{m.checkCounts, m.checkRanges, m.checkNames, m.checkRadio, m.checkGauge, m.checkRatings, m.checkClass, r.buildAir, r.buildRotor, r.checkPower} {
 		if err := check(); err != nil {
 			return nil, err
 		}
 	}
-	drive, err := r.buildDrive()
+	control, err := r.buildControl()
 	if err != nil {
 		return nil, err
 	}
-	r.parts.Mix, r.parts.Neutral = drive.Mix(), drive.Mechanism().Neutral().Height
+	r.parts.Mix, r.parts.Neutral = control.Mix(), control.Mechanism().Neutral().Height
 	grip, err := r.buildGrip()
 	if err != nil {
 		return nil, err
 	}
-	r.Head = &pitch.Head{Control: drive, Grip: grip}
+	r.Head = &pitch.Head{Control: control, Grip: grip}
 	return r, r.buildModes()
 }
 
@@ -63,7 +63,7 @@ func (m *Machine) checkNames() error {
 	for i, leg := range m.Plate.Legs {
 		names[legPath(i)+".name"] = leg.Name
 		if taken[leg.Name] {
-			return m.fail(legPath(i)+".name", "%q is taken", leg.Name)
+			return m.fail(legPath(i)+".name", "%q is the name of another leg; give each leg its own", leg.Name)
 		}
 		taken[leg.Name] = true
 	}
@@ -72,7 +72,7 @@ func (m *Machine) checkNames() error {
 	}
 	for _, path := range slices.Sorted(maps.Keys(names)) {
 		if strings.TrimSpace(names[path]) == "" {
-			return m.fail(path, "is empty")
+			return m.fail(path, "must not be empty")
 		}
 	}
 	names["note"] = m.Note
@@ -81,7 +81,7 @@ func (m *Machine) checkNames() error {
 	}
 	for _, path := range slices.Sorted(maps.Keys(names)) {
 		if i := strings.IndexFunc(names[path], unprintable); i >= 0 {
-			return m.fail(path, "%q holds a control character or a mark of direction", names[path])
+			return m.fail(path, "%q has a control character or a mark of direction; remove it", names[path])
 		}
 	}
 	return nil
@@ -96,13 +96,13 @@ func unprintable(r rune) bool {
 
 func (m *Machine) checkRadio() error {
 	if s := m.Radio.PulseStep; !(s >= 0) || !units.Finite(s) {
-		return m.fail("radio.pulse_step", "%v is below zero or not finite", s)
+		return m.fail("radio.pulse_step", "must not be below zero: write 0 s or more, not %v", s)
 	}
 	if s := m.Radio.PercentStep; !(s >= 0.0001 && s <= 0.25) {
-		return m.fail("radio.percent_step", "%v is not within 0.01 %% and 25 %%", s)
+		return m.fail("radio.percent_step", "must be within 0.01 %% and 25 %%, not %v", s)
 	}
 	if l := m.Radio.RateLimit; l != nil && !(*l > 0 && units.Finite(*l)) {
-		return m.fail("radio.rate_limit", "%v is not above zero", *l)
+		return m.fail("radio.rate_limit", "must be above zero, not %v", *l)
 	}
 	return nil
 }
@@ -110,44 +110,25 @@ func (m *Machine) checkRadio() error {
 func (m *Machine) checkGauge() error {
 	switch g := m.Gauge; {
 	case !units.Finite(g.Bearing):
-		return m.fail("gauge.blade_bearing", "not finite")
+		return m.fail("gauge.blade_bearing", "must be a finite angle, not %v", g.Bearing)
 	case !(g.Low < g.High) || !units.Finite(g.Low) || !units.Finite(g.High):
-		return m.fail("gauge.high", "%v is not above low, %v", g.High, g.Low)
+		return m.fail("gauge.high", "must be above low (%v), not %v", g.Low, g.High)
 	case !(g.Step >= 0) || !(g.Step < g.High-g.Low):
-		return m.fail("gauge.step", "%v is not a step on a scale from %v to %v", g.Step, g.Low, g.High)
+		return m.fail("gauge.step", "must be 0° or more, and smaller than the scale from %v to %v; it is %v", g.Low, g.High, g.Step)
 	}
 	return nil
 }
 
-func (r *Rig) checkLimits() error {
-	l := r.Limits
-	for _, f := range []struct {
-		name  string
-		value float64 // in SI units
-	}{
-		{"tilt", float64(l.Tilt)}, {"off_square", float64(l.OffSquare)}, {"cone", float64(l.BallLinkAngle)},
-		{"dead_centre", float64(l.DeadCentre)}, {"least_use", float64(l.LeastUse)},
-		{"live_above", float64(l.LiveAbove)}, {"pitch_error", float64(l.PitchError)},
-		{"strain", float64(l.Strain)}, {"servo_load", float64(l.ServoLoad)}, {"stroke", float64(l.Stroke)},
-		{"tip_speed", float64(l.TipSpeed) / 100},
-	} {
-		if !(f.value >= 0 && f.value <= 10) {
-			return r.Machine.fail("limits."+f.name, "%v (in SI units) is not a limit", f.value)
-		}
-	}
-	return nil
-}
-
-func (r *Rig) buildDrive() (*swash.Control, error) {
+func (r *Rig) buildControl() (*swash.Control, error) {
 	m := r.Machine
 	if _, err := m.Plate.LinkThread.Pitch(); err != nil {
-		return nil, m.blame("plate.link_thread", err)
+		return nil, m.blameField("plate.link_thread", err)
 	}
 	var mechanism swash.Mechanism
 	var err error
 	switch {
 	case m.Plate.BellCranks != nil && m.Plate.Legs != nil:
-		return nil, m.fail("plate", "has both legs and bell_cranks; one of them moves it")
+		return nil, m.fail("plate", "has both legs and bell_cranks; give one of them")
 	case m.Plate.BellCranks != nil:
 		mechanism, err = r.buildBellCranks()
 	default:
@@ -160,7 +141,7 @@ func (r *Rig) buildDrive() (*swash.Control, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := swash.NewControl(mechanism, r.parts.Servos, mix)
+	control, err := swash.NewControl(mechanism, r.parts.Servos, mix)
 	if err != nil {
 		path := "radio.mixing"
 		if m.Radio.Mixing == MixByRows {
@@ -168,5 +149,5 @@ func (r *Rig) buildDrive() (*swash.Control, error) {
 		}
 		return nil, m.blame(path, err)
 	}
-	return drive, nil
+	return control, nil
 }

@@ -13,7 +13,7 @@ const (
 	anyWork       = WithoutBlades | WithBlades
 )
 
-// turner is what can turn the rotor of a machine.
+// turner is what can turn the rotor of a machine: a motor, an engine, or either.
 type turner int
 
 const (
@@ -46,7 +46,7 @@ func (m *Machine) alive() string {
 	return "the battery goes in or anybody starts the engine"
 }
 
-// dead says how the drive is kept off on the ground: after "keep".
+// dead says how the rotor is kept from turning on the ground: after "keep".
 func (m *Machine) dead() string {
 	switch m.turner() {
 	case motor:
@@ -71,7 +71,7 @@ var cautions = []struct {
 	{WithBlades, anyTurner, true, "Put the main blades on only for readings."},
 	{WithBlades, motor, true, "Pull the motor leads apart before each reading, always."},
 	{WithBlades, engine, true, "Stop the engine and close the tank line before each reading, always. Switch off all glow and spark current."},
-	{WithBlades, anyTurner, true, "Hold the head during a reading. Select a mode whose throttle is held."},
+	{WithBlades, anyTurner, true, "Hold the head during a reading. Select a mode with throttle hold on."},
 	{anyWork, motor, false, "Put throttle hold on and the throttle stick low before the battery goes in."},
 	{anyWork, engine, false, "Put throttle hold on and the throttle stick low before anybody starts the engine."},
 	{anyWork, anyTurner, false, "Switch the transmitter on first and off last."},

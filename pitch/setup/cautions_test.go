@@ -14,7 +14,7 @@ func TestCautionsSuitMachineAndWork(t *testing.T) {
 	electric, burns, unknown := &setup.Machine{Power: &setup.Power{Motor: new(setup.Motor)}}, &setup.Machine{Power: &setup.Power{Engine: []setup.EnginePoint{{}}}}, &setup.Machine{}
 	const without, with = setup.WithoutBlades, setup.WithBlades
 	const leads, glow, named, stick, binding, frame, level = "motor leads apart", "glow and spark current", "Electric: ", "throttle stick low", "binding", "analogue", "level with the disc"
-	const off, on, head, held = "main blades off", "blades on only for readings", "Hold the head", "whose throttle is held"
+	const off, on, head, held = "main blades off", "blades on only for readings", "Hold the head", "with throttle hold on"
 	for name, c := range map[string]struct {
 		work     setup.Work
 		machines []*setup.Machine
@@ -61,7 +61,7 @@ func TestThrottleAdviceSuitsTheDrive(t *testing.T) {
 		"flybar.json":     {"anybody starts the engine", "the engine stopped"},
 		"bellcranks.json": {"the battery goes in or anybody starts the engine", "the motor leads apart or the engine stopped"},
 	} {
-		s := sheetOf(t, rigOf(t, read(t, demo+file), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+file), func(m *setup.Machine) {
 			for i := range m.Modes {
 				m.Modes[i].Held = false
 				m.Modes[i].Throttle.Points[0][1] = 0.5

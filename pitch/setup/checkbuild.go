@@ -22,10 +22,10 @@ func (r *Rig) checkServos() []Finding {
 		}
 		do := "Change this servo's reverse, and nothing else. Then check collective, right cyclic and forward cyclic again."
 		if mix[i].Collective < 0 {
-			do = "Put the mixing right before any reverse: this servo's part in collective is below zero in the mixing. Then check collective, right cyclic and forward cyclic again."
+			do = "Correct the mixing before any servo reverse. There, this servo's share of collective is below zero. Then check collective, right cyclic and forward cyclic again."
 		}
 		found = append(found, Finding{Severity: Stop, Where: r.Servos[i].Name, What: "Servo runs the wrong way",
-			Figure: fmt.Sprintf("full positive collective turns its arm by %.1f°, down", rise*degree), Do: do})
+			Figure: fmt.Sprintf("full positive collective turns its arm down by %.1f°", -rise*degree), Do: do})
 	}
 	return found
 }
@@ -36,8 +36,8 @@ func (r *Rig) checkFunctions() []Finding {
 	const crossLimit = 6 * units.Degree // about a tenth of the tilt; chosen here, no source
 	_, slopes, err := r.Head.Control.Slopes(r.Head.Control.NewState(), swash.Demand{})
 	if err != nil {
-		return []Finding{{Severity: Stop, Where: "collective and cyclic", What: "The plate is not held at neutral", Figure: r.cause(err),
-			Do: "Put the arms, links and sub-trims right before anything else."}}
+		return []Finding{{Severity: Stop, Where: "collective and cyclic", What: "The servos do not hold the swashplate at neutral", Figure: r.cause(err),
+			Do: "Correct the arms, links and sub-trims before anything else."}}
 	}
 	var found []Finding
 	for _, f := range []struct {
@@ -47,19 +47,19 @@ func (r *Rig) checkFunctions() []Finding {
 		scale       float64
 		side        string
 	}{
-		{"collective", slopes.Collective.Height, 0, "mm of rise", 1000, ""},
-		{"right cyclic", slopes.Right.Right, slopes.Right.Forward, "° of tilt to the right", degree, "fore and aft"},
-		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "° of tilt forward", degree, "to a side"},
+		{"collective", slopes.Collective.Height, 0, " mm of rise", 1000, ""},
+		{"right cyclic", slopes.Right.Right, slopes.Right.Forward, "° of tilt to the right", degree, "forward or back"},
+		{"forward cyclic", slopes.Forward.Forward, slopes.Forward.Right, "° of tilt forward", degree, "to one side"},
 	} {
 		if f.want <= 0 {
-			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Control moves the plate the wrong way, or not at all",
-				Figure: fmt.Sprintf("a full demand gives about %.1f %s", math.Round(10*f.want*f.scale)/10+0, f.unit),
-				Do:     "Put the servos' reverse and the mixing right before anything else."})
+			found = append(found, Finding{Severity: Stop, Where: f.name, What: "Control moves the swashplate the wrong way, or not at all",
+				Figure: fmt.Sprintf("a full demand of it gives about %.1f%s", math.Round(10*f.want*f.scale)/10+0, f.unit),
+				Do:     "Correct the servo reverse and the mixing before anything else."})
 		}
 		if astray := units.Angle(math.Abs(math.Atan2(f.cross, math.Abs(f.want)))); astray > crossLimit {
-			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic tilts the plate to another side too",
-				Figure: fmt.Sprintf("the tilt goes astray %s by %.0f° (%s)", f.side, astray.Degrees(), LimitText(crossLimit, crossLimit)),
-				Do:     "Choose the mixing that suits the balls' bearings, or put the servos on the legs they are mixed for."})
+			found = append(found, Finding{Severity: Fix, Where: f.name, What: "Cyclic tilts the swashplate to another side too",
+				Figure: fmt.Sprintf("the tilt is off %s by %.0f° (%s)", f.side, astray.Degrees(), LimitText(crossLimit, crossLimit)),
+				Do:     "Choose the mixing that suits where the balls are on the swashplate. Or plug each servo into the channel that is mixed for it."})
 		}
 	}
 	return found
@@ -75,9 +75,9 @@ func (r *Rig) checkHeight() []Finding {
 	if units.Length(math.Abs(float64(made-file))) <= heightTolerance {
 		return nil
 	}
-	return []Finding{{Severity: Fix, Where: "swashplate", What: "The plate's neutral height does not agree with the links",
-		Figure: fmt.Sprintf("the file says %v, its links make %v", units.Round(file, 2), units.Round(made, 2)),
-		Do:     "Measure the height of the plate's centre with all servo arms neutral, and the servo links. Correct the file. All figures here are for the height that the links make."}}
+	return []Finding{{Severity: Fix, Where: "swashplate", What: "The swashplate's neutral height does not agree with the links",
+		Figure: fmt.Sprintf("the file says %v; the links make it %v", units.Round(file, 2), units.Round(made, 2)),
+		Do:     "Set all servo arms to neutral. Measure the height of the plate's centre and the length of the servo links. Correct the file. All figures here use the height that the links make."}}
 }
 
 // checkSquare looks for arms off square to their links at neutral.
@@ -89,18 +89,23 @@ func (r *Rig) checkSquare(n Neutral) []Finding {
 		}
 		var do string
 		if s.Teeth != 0 {
-			do = fmt.Sprintf("Move the arm %s on its spline of %d. ", teeth(s.Teeth), int(r.Servos[i].Type.Spline))
+			do = fmt.Sprintf("Move the arm %s on its spline of %d teeth. ", teeth(s.Teeth), int(r.Servos[i].Type.Spline))
 		}
 		if s.NoTrim {
-			do += "What is left is beyond the sub-trim: look at the links and the servo's place."
+			do += "Check the links and where the servo is mounted. Sub-trim cannot correct the rest."
 		} else {
-			do += fmt.Sprintf("Set sub-trim to %v.", s.SubTrim)
+			do += fmt.Sprintf("Set the sub-trim to %s.", signed(s.SubTrim))
 		}
-		found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Arm not square to its link at neutral",
-			Figure: fmt.Sprintf("%.1f° off (%s): up and down travel are uneven", s.OffSquare.Degrees(), LimitText(r.Limits.OffSquare, ours.OffSquare)),
+		found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Servo arm not square to its link at neutral",
+			Figure: fmt.Sprintf("%+.1f° off (%s), so travel up and travel down are unequal", s.OffSquare.Degrees(), LimitText(r.Limits.OffSquare, ours.OffSquare)),
 			Do:     do + " Then level the plate with the link."})
 	}
 	return found
+}
+
+// signed says a sub-trim with its sign, also plus.
+func signed(trim units.PulseWidth) string {
+	return fmt.Sprintf("%+.4g µs", units.Round(trim, 1).Microseconds()+0) // no minus zero
 }
 
 // teeth says how many teeth to move an arm by.

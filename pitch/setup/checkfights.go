@@ -6,11 +6,10 @@ import (
 	"strings"
 
 	"example.org/levelhead/swash"
-	"example.org/levelhead/units"
 )
 
-// fightWatch looks for servos that fight over a plate of more than three legs, over
-// the whole volume of the sticks, and apart from that with cyclic centred.
+// fightWatch looks for servos that fight over a plate of more than three legs, at all
+// positions of the sticks.
 type fightWatch struct {
 	rig   *Rig
 	plate *swash.Plate // nil for machines whose servos cannot fight
@@ -45,35 +44,35 @@ func (w *fightWatch) findings() []Finding {
 	if strain <= r.Limits.Strain.Millimetres() {
 		return nil
 	}
-	figure := fmt.Sprintf("the %s link is strained by %.2f mm at %s (%s)", r.Servos[w.servo].Name, strain, w.at, LimitText(r.Limits.Strain, ours.Strain))
+	figure := fmt.Sprintf("the link of servo %s is strained by %.2f mm (%s). That is in %s", r.Servos[w.servo].Name, strain, LimitText(r.Limits.Strain, ours.Strain), w.at)
 	if w.worst.Force != 0 {
-		figure += fmt.Sprintf(": %.0f N along it, %.3f N·m at its servo, which buzzes and runs hot", math.Abs(w.worst.Force.Newtons()), math.Abs(w.worst.Torque.NewtonMetres()))
+		figure += fmt.Sprintf(". The force along the link is %.0f N. Its servo holds %.3f N·m, buzzes and runs hot", math.Abs(w.worst.Force.Newtons()), math.Abs(w.worst.Torque.NewtonMetres()))
 	}
-	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the plate", Figure: figure, Do: r.relief()}}
+	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the swashplate", Figure: figure, Do: r.relief()}}
 }
 
 // relief says how sub-trim brings the strain down with collective and cyclic at zero, and
 // what it cannot cure.
 func (r *Rig) relief() string {
-	const rest = "What then remains over the travel comes from the arcs of the arms, and from unlike links, arms or end points: sub-trim does not cure that; less cyclic and longer links do."
-	drive := r.Head.Control
-	state := drive.NewState()
-	pose, err := drive.Pose(state, swash.Demand{})
-	if err != nil || drive.Mechanism().Arms(state.Arms, pose) != nil {
-		return "Put the sub-trims right at neutral. " + rest
+	const rest = "Some strain stays over the travel. It comes from the arcs of the arms, and from unequal links, arms or end points. Sub-trim does not cure it; less cyclic and longer links do."
+	control := r.Head.Control
+	state := control.NewState()
+	pose, err := control.Pose(state, swash.Demand{})
+	if err != nil || control.Mechanism().Arms(state.Arms, pose) != nil {
+		return "Correct the sub-trims at neutral. " + rest
 	}
 	var trims []string
 	same := true
 	for i, s := range r.parts.Servos {
 		trim, err := s.SubTrimFor(state.Arms[i])
 		if err != nil {
-			return "Put the sub-trims right at neutral. " + rest
+			return "Correct the sub-trims at neutral. " + rest
 		}
 		same = same && math.Abs(float64(trim-s.SubTrim)) <= float64(r.Machine.Radio.PulseStep)/2
-		trims = append(trims, fmt.Sprintf("%s %+.4g µs", r.Servos[i].Name, units.Round(trim, 1).Microseconds()))
+		trims = append(trims, r.Servos[i].Name+" "+signed(trim))
 	}
 	if same {
-		return "Leave the sub-trims: with collective and cyclic at zero no other ones strain the links less. " + rest
+		return "Leave the sub-trims. With collective and cyclic at zero, no other values strain the links less. " + rest
 	}
-	return "Set these sub-trims: " + strings.Join(trims, ", ") + ". They leave no link strained with collective and cyclic at zero. " + rest
+	return "Set these sub-trims: " + strings.Join(trims, ", ") + ". With collective and cyclic at zero, no link is then strained. " + rest
 }

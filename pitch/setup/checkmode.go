@@ -26,51 +26,52 @@ func (r *Rig) checkMode(m *RigMode, s SheetMode) []Finding {
 	return append(found, r.checkCorners(s)...)
 }
 
-// checkThrottle looks for throttle that may drive the rotor where a hand is
+// checkThrottle looks for throttle that can turn the rotor where somebody is
 // near it: at low stick, and under hold.
 func (r *Rig) checkThrottle(m *RigMode) []Finding {
 	var found []Finding
 	live := r.Limits.LiveAbove
 	if hold := m.Mode.ThrottleHold; hold > live {
 		found = append(found, Finding{Severity: Stop, What: "Live throttle under hold",
-			Figure: fmt.Sprintf("throttle hold gives %v; the rotor may be driven above %v", hold, live),
-			Do:     fmt.Sprintf("Set the hold throttle to %v. Then check with the blades off that hold keeps the rotor still.", live)})
+			Figure: fmt.Sprintf("throttle hold gives %v; any throttle above %v can turn the rotor", hold, live),
+			Do:     fmt.Sprintf("Set the hold throttle to %v. Take the blades off. Then check that hold keeps the rotor still.", live)})
 	}
 	if low := units.Ratio(m.Throttle.At(0)); low > live && !m.Mode.Held {
-		do := fmt.Sprintf("Bring the throttle curve's low end down to %v", live)
+		do := fmt.Sprintf("Bring the low end of the throttle curve to %v", live)
 		if m.Mode.Name == r.Machine.Modes[0].Name {
 			do += " before " + r.Machine.alive() + "."
 		} else {
-			do += ". If the mode needs throttle there in the air, select it only in flight. On the ground keep throttle hold on and keep " + r.Machine.dead() + "."
+			do += ". If this mode needs throttle there, select it only in flight. On the ground, keep throttle hold on and keep " + r.Machine.dead() + "."
 		}
 		found = append(found, Finding{Severity: Stop, What: "Live throttle at low stick",
-			Figure: fmt.Sprintf("throttle at low stick is %v; the rotor may be driven above %v", low, live), Do: do})
+			Figure: fmt.Sprintf("at low stick the throttle is %v; any throttle above %v can turn the rotor", low, live), Do: do})
 	}
 	return found
 }
 
 // checkReach looks for positions of the collective stick that the machine cannot
-// get to, or that clip a servo with the cyclic stick centred.
+// get to, or at which a servo reaches its limit with the cyclic stick centred.
 func (r *Rig) checkReach(s SheetMode) []Finding {
 	var found []Finding
 	for _, row := range s.Rows {
 		if row.Unreachable != "" {
 			found = append(found, Finding{Severity: Stop, What: "Stick position that the machine cannot reach",
 				Figure: fmt.Sprintf("at stick %v: %s", row.Stick, row.Unreachable),
-				Do:     "Lower the collective rate, or the curve there, until it can."})
+				Do:     "Lower the collective rate, or the pitch curve there, until the machine reaches it."})
 		}
-		if i, by := worstClip(row.BeyondLimit); by != 0 {
-			found = append(found, Finding{Severity: Fix, What: "Servo clips under collective alone",
-				Figure: fmt.Sprintf("servo %s by %.0f µs at stick %v", r.Servos[i].Name, math.Abs(by.Microseconds()), row.Stick),
-				Do:     "Lower the collective rate, or the curve there: beyond the clip the stick does nothing, and cyclic tilts the plate another way than asked."})
+		if i, by := worstBeyond(row.BeyondLimit); by != 0 {
+			found = append(found, Finding{Severity: Fix, What: "Servo reaches its limit under collective alone",
+				Figure: fmt.Sprintf("servo %s would need %.0f µs beyond its pulse limit, at stick %v", r.Servos[i].Name, math.Abs(by.Microseconds()), row.Stick),
+				Do:     "Lower the collective rate, or the pitch curve there. Beyond its limit a servo stands still, and the swashplate tilts in a wrong direction."})
 		}
 	}
 	return found
 }
 
-// worstClip returns the servo that is clipped most, and by how much.
-func worstClip(clipped []units.PulseWidth) (servo int, by units.PulseWidth) {
-	for i, p := range clipped {
+// worstBeyond returns the servo that would have to go farthest beyond its pulse limit, and
+// by how much.
+func worstBeyond(beyond []units.PulseWidth) (servo int, by units.PulseWidth) {
+	for i, p := range beyond {
 		if math.Abs(float64(p)) > math.Abs(float64(by)) {
 			servo, by = i, p
 		}
@@ -87,7 +88,7 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 	case first.Unreachable != "" || last.Unreachable != "":
 	case rise < -level:
 		found = append(found, Finding{Severity: Stop, What: "Blade pitch does not rise with the stick", Figure: ends,
-			Do: "Look at the horn's side, the rotor's direction and the collective rate's sign; never fly a machine whose collective is reversed."})
+			Do: "Check the side of the pitch horn, the rotor's direction and the sign of the collective rate. Never fly a machine whose collective is reversed."})
 	case rise < level:
 		found = append(found, Finding{Severity: Stop, What: "The stick does not change blade pitch", Figure: ends,
 			Do: "Give the mode a collective rate and a curve that rises."})
@@ -103,8 +104,8 @@ func (r *Rig) checkSense(m *RigMode, s SheetMode) []Finding {
 		off := math.Abs(math.Remainder(float64(throw.Phase-want), 2*math.Pi)) * degree
 		if off > 90 {
 			found = append(found, Finding{Severity: Stop, What: "Cyclic steers the wrong way",
-				Figure: fmt.Sprintf("full %s gives most pitch with the blade at bearing %.0f°, where about %.0f° tips the disc that way", d.name, throw.Phase.Degrees(), math.Mod(math.Round(want.Degrees()), 360)),
-				Do:     "Look at the rotor's direction, the horn's side and the ring ball's phase, and at the cyclic rates' signs."})
+				Figure: fmt.Sprintf("full %s gives most pitch with the blade over the %s; it should be about over the %s", d.name, direction(throw.Phase), direction(want)),
+				Do:     "Check the rotor's direction, the side of the pitch horn, the phase angle of the rotating ring and the signs of the cyclic rates."})
 			break
 		}
 	}
@@ -118,7 +119,7 @@ func fallsBetween(rows []Row) []Finding {
 		if a.Unreachable == "" && b.Unreachable == "" && b.Gauge < a.Gauge-level {
 			return []Finding{{Severity: Fix, What: "Blade pitch falls on the way up the stick",
 				Figure: fmt.Sprintf("from %.2f° at stick %v to %.2f° at stick %v", a.Gauge.Degrees(), a.Stick, b.Gauge.Degrees(), b.Stick),
-				Do:     "Let the pitch curve rise all the way: where it falls, more stick gives less lift."}}
+				Do:     "Let the pitch curve rise all the way. Where it falls, more stick gives less lift."}}
 		}
 	}
 	return nil
@@ -159,13 +160,13 @@ func (r *Rig) checkRates(m *RigMode) []Finding {
 		if rate > r.RateLimit() || rate < -r.RateLimit() {
 			found = append(found, Finding{Severity: Fix, What: "Rate beyond the radio's limit",
 				Figure: fmt.Sprintf("%s %v (%s)", name, units.Round(rate, 1), r.RateLimitText()),
-				Do:     "Use a longer servo arm or a shorter horn, so that less rate gives the same pitch; or ask for less."})
+				Do:     "Use a longer servo arm or a shorter pitch horn: less rate then gives the same pitch. Or ask for less pitch."})
 		}
 	}
 	return found
 }
 
-// checkTilt looks for tilt under collective alone, and for the leg behind it.
+// checkTilt looks for tilt under collective alone, and for the servo behind it.
 func (r *Rig) checkTilt(m *RigMode) []Finding {
 	const steps = 40
 	var worst Row
@@ -177,21 +178,21 @@ func (r *Rig) checkTilt(m *RigMode) []Finding {
 	if worst.Tilt <= r.Limits.Tilt {
 		return nil
 	}
-	figure := fmt.Sprintf("%.2f° (%s) at stick %v, low side at bearing %.0f°",
-		worst.Tilt.Degrees(), LimitText(r.Limits.Tilt, ours.Tilt), worst.Stick, math.Mod(math.Round(worst.LowSide.Degrees()), 360))
-	do := "Level the plate at neutral with the links, and set travel with the rates."
+	figure := fmt.Sprintf("%.2f° (%s) at stick %v, low side towards the %s",
+		worst.Tilt.Degrees(), LimitText(r.Limits.Tilt, ours.Tilt), worst.Stick, direction(worst.LowSide))
+	do := "Level the plate at neutral with the links. Set travel with the rates."
 	if leg, off, ok := r.blameLeg(worst); ok {
-		figure += fmt.Sprintf("; most of it from %s, whose arm stands %.1f° %s against the others for a level plate", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
+		figure += fmt.Sprintf(". Most of it comes from servo %s. Its arm is %.1f° %s than a level plate needs", r.Servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
 		do = r.tiltCure(leg)
 	}
-	return []Finding{{Severity: Fix, What: "Plate tilts under collective alone", Figure: figure, Do: do}}
+	return []Finding{{Severity: Fix, What: "Swashplate tilts under collective alone", Figure: figure, Do: do}}
 }
 
 func highOrLow(off units.Angle) string {
 	if off > 0 {
-		return "too high"
+		return "higher"
 	}
-	return "too low"
+	return "lower"
 }
 
 // blameLeg returns the leg whose arm is farthest from where a level plate wants
@@ -217,27 +218,28 @@ func (r *Rig) blameLeg(row Row) (leg int, off units.Angle, ok bool) {
 	return leg, off, true
 }
 
-// tiltCure says what is unlike the others about a leg's servo.
+// tiltCure says what to do about a servo that tilts the plate, and in what it is unlike the
+// others.
 func (r *Rig) tiltCure(leg int) string {
 	servos := r.Head.Control.Servos()
 	s := servos[leg]
 	var unlike []string
 	for i, o := range servos {
 		if i != leg && (o.Low != s.Low || o.High != s.High) {
-			unlike = append(unlike, fmt.Sprintf("its end points are %v and %v", s.Low, s.High))
+			unlike = append(unlike, fmt.Sprintf("the end points are %v and %v", s.Low, s.High))
 			break
 		}
 	}
 	if s.SubTrim != 0 {
-		unlike = append(unlike, fmt.Sprintf("its sub-trim is %v", s.SubTrim))
+		unlike = append(unlike, "the sub-trim is "+signed(s.SubTrim))
 	}
 	if s.Mount != 0 {
-		unlike = append(unlike, fmt.Sprintf("its arm is mounted %v off", s.Mount))
+		unlike = append(unlike, fmt.Sprintf("the arm is mounted %v off", s.Mount))
 	}
 	if len(unlike) == 0 {
-		return "Look at this leg's link length, arm radius and ball radius against the others; level the plate with the link at neutral, never with an end point."
+		return "Compare the link length, the arm radius and the ball radius of servo " + r.Servos[leg].Name + " with the others. Level the plate at neutral with its link, never with an end point."
 	}
-	return "On this leg " + strings.Join(unlike, ", ") + ": set all servos alike, square the arm, level the plate with the link, and set travel with the rates."
+	return "Set all servos alike. On servo " + r.Servos[leg].Name + " " + strings.Join(unlike, ", ") + ". Square its arm. Level the plate with its link. Set travel with the rates."
 }
 
 // checkTargets compares what a mode does with its targets.
@@ -247,15 +249,15 @@ func (r *Rig) checkTargets(m *RigMode, s SheetMode) []Finding {
 		return nil
 	}
 	if m.Unmet != nil {
-		severity, do := Fix, "Ask for less, or change arms, horn or links; a rate cannot give it."
+		severity, do := Fix, "Ask for less pitch, or change the servo arms, the pitch horn or the links. No rate can give it."
 		if !m.Works() {
-			severity, do = Stop, do+" There is nothing to enter for this mode until then."
+			severity, do = Stop, do+" Until then there is nothing to enter for this mode."
 		}
 		return []Finding{{Severity: severity, What: "Target beyond the geometry", Figure: m.unmet(), Do: do}}
 	}
-	do := "Set the rates and curve points that the sheet gives for this mode's targets."
+	do := "Enter the rates and curve points that the sheet gives for this mode's targets."
 	if m.Mode.Pitch == nil {
-		do = "The radio's steps are too coarse for this target: use finer ones, or a geometry that needs more rate."
+		do = "Use finer radio steps, or a geometry that needs more rate. The radio's steps are too coarse for this target."
 	}
 	var found []Finding
 	add := func(figure string) {
@@ -264,13 +266,13 @@ func (r *Rig) checkTargets(m *RigMode, s SheetMode) []Finding {
 	for _, target := range t.Collective {
 		row := r.rowOrStop(m, float64(target.Stick))
 		if off := row.Gauge - target.Pitch; row.Unreachable == "" && math.Abs(float64(off)) > float64(r.Limits.PitchError) {
-			add(fmt.Sprintf("gauge reads %.2f° at stick %v, wanted %.2f°: off by %+.2f°", row.Gauge.Degrees(), target.Stick, target.Pitch.Degrees(), off.Degrees()))
+			add(fmt.Sprintf("the gauge reads %.2f° at stick %v; wanted %.2f°, off by %+.2f°", row.Gauge.Degrees(), target.Stick, target.Pitch.Degrees(), off.Degrees()))
 		}
 	}
 	for _, full := range fullCyclic {
 		got, err := added(r.Head, &m.Setting, full.stick)
 		if off := got - t.Cyclic; err == nil && math.Abs(float64(off)) > float64(r.Limits.PitchError) {
-			add(fmt.Sprintf("cyclic pitch is %.2f° at %s, wanted %.2f°: off by %+.2f°", got.Degrees(), full.name, t.Cyclic.Degrees(), off.Degrees()))
+			add(fmt.Sprintf("cyclic pitch is %.2f° at %s; wanted %.2f°, off by %+.2f°", got.Degrees(), full.name, t.Cyclic.Degrees(), off.Degrees()))
 		}
 	}
 	return found
@@ -283,50 +285,50 @@ func (r *Rig) checkGaugeScale(s SheetMode) []Finding {
 	for _, row := range s.Rows {
 		if row.OffScale {
 			found = append(found, Finding{Severity: Note, What: "Reading beyond the gauge's scale",
-				Figure: fmt.Sprintf("%.2f° at stick %v; the gauge spans %.0f° to %.0f°", row.Gauge.Degrees(), row.Stick, g.Low.Degrees(), g.High.Degrees()),
-				Do:     "Check this point with a gauge of a wider scale, or set it by the curve from points on the scale."})
+				Figure: fmt.Sprintf("%.2f° at stick %v; the gauge goes from %.0f° to %.0f°", row.Gauge.Degrees(), row.Stick, g.Low.Degrees(), g.High.Degrees()),
+				Do:     "Check this point with a gauge of a wider scale. Or set it by the curve, from points that the gauge can show."})
 		}
 	}
 	for _, reading := range s.Readings {
 		if p := reading.Target.Pitch; g.offScale(p) {
 			found = append(found, Finding{Severity: Note, What: "Target beyond the gauge's scale",
-				Figure: fmt.Sprintf("%.2f° wanted at stick %v; the gauge spans %.0f° to %.0f°", p.Degrees(), reading.Target.Stick, g.Low.Degrees(), g.High.Degrees()),
-				Do:     "This target cannot be read off this gauge."})
+				Figure: fmt.Sprintf("%.2f° wanted at stick %v; the gauge goes from %.0f° to %.0f°", p.Degrees(), reading.Target.Stick, g.Low.Degrees(), g.High.Degrees()),
+				Do:     "Use a gauge of a wider scale to check this target."})
 		}
 	}
 	return found
 }
 
-// checkCorners looks for corners of the sticks that clip a servo or cannot be
-// reached.
+// checkCorners looks for corners of the sticks at which a servo reaches its limit, or that
+// the machine cannot reach.
 func (r *Rig) checkCorners(s SheetMode) []Finding {
 	var found []Finding
-	var clipped, worst int
+	var limited, worst int
 	var worstBy units.PulseWidth
 	var worstAt string
-	var stopped []string
+	var unreachable []string
 	for _, c := range s.Corners {
 		if c.Unreachable != "" {
-			stopped = append(stopped, c.Stick+" ("+c.Unreachable+")")
+			unreachable = append(unreachable, c.Stick+" ("+c.Unreachable+")")
 			continue
 		}
-		i, by := worstClip(c.BeyondLimit)
+		i, by := worstBeyond(c.BeyondLimit)
 		if by != 0 {
-			clipped++
+			limited++
 		}
 		if math.Abs(float64(by)) > math.Abs(float64(worstBy)) {
 			worst, worstBy, worstAt = i, by, c.Stick
 		}
 	}
-	if stopped != nil {
-		found = append(found, Finding{Severity: Fix, What: "Corners that the machine cannot reach",
-			Figure: fmt.Sprintf("%d of %d: %s", len(stopped), len(s.Corners), strings.Join(stopped, "; ")),
-			Do:     "Lower the cyclic rates, or the collective rate, until it can."})
+	if unreachable != nil {
+		found = append(found, Finding{Severity: Fix, What: "Stick corners that the machine cannot reach",
+			Figure: fmt.Sprintf("%d of %d corners: %s", len(unreachable), len(s.Corners), strings.Join(unreachable, "; ")),
+			Do:     "Lower the cyclic rates, or the collective rate, until the machine reaches them."})
 	}
-	if clipped > 0 {
-		found = append(found, Finding{Severity: Fix, What: "Clipped corners",
-			Figure: fmt.Sprintf("%d of %d corners; worst: servo %s by %.0f µs at %s", clipped, len(s.Corners), r.Servos[worst].Name, math.Abs(worstBy.Microseconds()), worstAt),
-			Do:     "There the plate tilts another way than asked. Lower the cyclic rates, or limit cyclic to the circular cyclic limit."})
+	if limited > 0 {
+		found = append(found, Finding{Severity: Fix, What: "Servo reaches its limit at stick corners",
+			Figure: fmt.Sprintf("%d of %d corners. At the worst, %s, servo %s would need %.0f µs beyond its pulse limit", limited, len(s.Corners), worstAt, r.Servos[worst].Name, math.Abs(worstBy.Microseconds())),
+			Do:     "Lower the cyclic rates, or limit the cyclic stick to a circle (cyclic ring). At these corners the swashplate tilts in a wrong direction."})
 	}
 	return found
 }

@@ -14,14 +14,14 @@ import (
 type extremes struct {
 	margin   float64 // least
 	marginAt string
-	cone     units.Angle // greatest
-	coneAt   string
+	ballLink units.Angle // greatest
+	ballAt   string
 	use      float64 // greatest part of the way to a pulse limit
 }
 
-// checkTravel goes through a grid of all sticks in all modes, for legs near a dead
-// centre, ball links beyond their cone, horns near a dead centre, and servos of whose
-// travel little is used. Places that the machine cannot reach are left out;
+// checkTravel goes through a grid of all sticks in all modes, for servo arms and pitch
+// horns near a dead centre, ball links beyond their angle, and servos of whose travel
+// little is used. Places that the machine cannot reach are left out;
 // checkReach and checkCorners speak of them.
 func (r *Rig) checkTravel() []Finding {
 	const grid = 4 // steps on each side of centre
@@ -49,7 +49,7 @@ func (r *Rig) checkTravel() []Finding {
 					}
 					swept = true
 					place := func() string {
-						return fmt.Sprintf("mode %s, %v", m.Mode.Name, at)
+						return fmt.Sprintf("mode %q, %v", m.Mode.Name, at)
 					}
 					r.takeServos(legs, state, place)
 					fights.take(pose, state, place)
@@ -63,9 +63,9 @@ func (r *Rig) checkTravel() []Finding {
 	}
 	found := append(r.checkLegs(legs), fights.findings()...)
 	if r.nearDeadCentre(horn.margin) {
-		found = append(found, Finding{Severity: Fix, Where: "horn", What: "Pitch horn near a dead centre",
+		found = append(found, Finding{Severity: Fix, Where: "pitch horn", What: "Pitch horn near a dead centre",
 			Figure: r.leverText("pitch link", "pitch horn", horn),
-			Do:     "Use less pitch, a longer pitch horn, or a pitch link that stands squarer to it."})
+			Do:     "Use less pitch, a longer pitch horn, or a link that is squarer to it."})
 	}
 	return append(found, r.checkUse(legs)...)
 }
@@ -76,8 +76,8 @@ func (r *Rig) takeServos(legs []extremes, state *swash.State, place func() strin
 		if e.Margin < l.margin {
 			l.margin, l.marginAt = e.Margin, place()
 		}
-		if e.BallLinkAngle > l.cone {
-			l.cone, l.coneAt = e.BallLinkAngle, place()
+		if e.BallLinkAngle > l.ballLink {
+			l.ballLink, l.ballAt = e.BallLinkAngle, place()
 		}
 		l.use = math.Max(l.use, float64(r.parts.Servos[i].Use(state.Pulses[i])))
 	}
@@ -102,7 +102,7 @@ func (r *Rig) nearDeadCentre(margin float64) bool {
 // leverText says the least lever of a link in words, as a part of its arm: a link out of the
 // arm's plane shortens it too, so that it tells no angle between the two.
 func (r *Rig) leverText(link, arm string, at extremes) string {
-	return fmt.Sprintf("the %s's lever is %.1f %% of the %s's length, less than the %.1f %% that the limit asks for (%s) at %s",
+	return fmt.Sprintf("the %s's lever is %.1f %% of the %s's length. That is less than the %.1f %% that the limit asks for (%s), in %s",
 		link, 100*at.margin, arm, 100*math.Sin(float64(r.Limits.DeadCentre)), LimitText(r.Limits.DeadCentre, ours.DeadCentre), at.marginAt)
 }
 
@@ -115,17 +115,17 @@ func (r *Rig) checkLegs(legs []extremes) []Finding {
 				Figure: r.leverText("link", "arm", l),
 				Do:     "Use less travel, a longer arm, or a link that runs in the plane in which the arm turns. Near a dead centre the servo loses its hold and the swashplate jumps."})
 		}
-		if l.cone > r.Limits.BallLinkAngle {
-			found = append(found, Finding{Severity: Fix, Where: name, What: "Ball link beyond its cone",
-				Figure: fmt.Sprintf("%.1f° out of the arm's plane (%s) at %s", l.cone.Degrees(), LimitText(r.Limits.BallLinkAngle, ours.BallLinkAngle), l.coneAt),
-				Do:     "Move the servo or the ball so that the link runs straighter; a bound ball link pops off."})
+		if l.ballLink > r.Limits.BallLinkAngle {
+			found = append(found, Finding{Severity: Fix, Where: name, What: "Ball link beyond its angle",
+				Figure: fmt.Sprintf("the link stands %.1f° out of the arm's plane (%s), in %s", l.ballLink.Degrees(), LimitText(r.Limits.BallLinkAngle, ours.BallLinkAngle), l.ballAt),
+				Do:     "Move the servo or the ball, so that the link runs straighter. A ball link that binds pops off."})
 		}
 	}
 	return found
 }
 
-// checkUse looks for servos of whose travel little is used. Servos that share the
-// functions go by the one that works most; bell cranks have each their own.
+// checkUse looks for servos of whose travel little is used. Where servos share the
+// controls, the one that works most counts; on bell cranks each counts for itself.
 func (r *Rig) checkUse(legs []extremes) []Finding {
 	whose, most := "all servos", 0
 	for i, l := range legs {
@@ -142,7 +142,7 @@ func (r *Rig) checkUse(legs []extremes) []Finding {
 		}
 		if use := legs[i].use; use < float64(r.Limits.LeastUse) {
 			found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Little of the servo's travel is used",
-				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (%s): the rest of its resolution and torque is thrown away", 100*use, LimitText(r.Limits.LeastUse, ours.LeastUse)),
+				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (%s). Resolution and torque are wasted", 100*use, LimitText(r.Limits.LeastUse, ours.LeastUse)),
 				Do:     betterHole(s.Type.ArmHoles, s.Arm, use, whose)})
 		}
 	}
@@ -156,7 +156,7 @@ const fullUse = 0.9
 // Travel goes with the arm's radius.
 func betterHole(holes []units.Length, arm units.Length, used float64, whose string) string {
 	if arm == 0 {
-		return "Make its lever's ratio smaller, and raise the rate to match."
+		return "Make the ratio of its lever smaller, and raise the rate to match."
 	}
 	wanted := units.Length(used/fullUse) * arm
 	best := arm
@@ -166,9 +166,9 @@ func betterHole(holes []units.Length, arm units.Length, used float64, whose stri
 		}
 	}
 	if best == arm {
-		return fmt.Sprintf("An arm of about %.1f mm in place of %.1f mm would use it, on %s, with the rates raised to match; the arm has no such hole listed.",
+		return fmt.Sprintf("Look for an arm hole at about %.1f mm in place of %.1f mm on %s, and raise the rates to match. The machine file lists no such hole.",
 			wanted.Millimetres(), arm.Millimetres(), whose)
 	}
-	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on %s and multiply the rates by %.2f: that much more resolution and torque at the plate, and %.0f %% of the travel in use.",
+	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on %s. Multiply the rates by %.2f. Resolution and torque at the plate rise by as much, with %.0f %% of the travel in use.",
 		best.Millimetres(), arm.Millimetres(), whose, float64(arm/best), 100*used*float64(arm/best))
 }

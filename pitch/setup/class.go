@@ -27,17 +27,17 @@ type class struct {
 // they stand in is not known, and older editions had others.
 var classes = map[Class]class{
 	F3C: {6.5 * units.Kilogram, 2.5, 51 * units.Volt,
-		"as the FAI's page on radio-controlled helicopters gave it, edition not known: read the FAI Sporting Code, Section 4, Volume F3 Helicopter, in force"},
+		"Read the FAI Sporting Code, Section 4, Volume F3 Helicopter, in force. The limit here is from the FAI's page on radio-controlled helicopters; its edition is not known."},
 }
 
 func (m *Machine) checkClass() error {
 	if _, ok := classes[m.Class]; !ok && m.Class != "" {
-		return m.fail("class", "%q is not known; known is %q", m.Class, F3C)
+		return m.fail("class", "%q is not a known class; write %q, or leave it out", m.Class, F3C)
 	}
 	return nil
 }
 
-// checkClassLimits holds the machine to its class.
+// checkClassLimits compares the machine with the limits of its class.
 func (r *Rig) checkClassLimits() []Finding {
 	m := r.Machine
 	limits, ok := classes[m.Class]
@@ -48,7 +48,7 @@ func (r *Rig) checkClassLimits() []Finding {
 	over := func(what, figure string, value, limit float64) {
 		if value > limit {
 			found = append(found, Finding{Severity: Fix, Where: string(m.Class), What: what + " above the class limit",
-				Figure: figure, Do: "The limit is " + limits.source + "."})
+				Figure: figure, Do: limits.source})
 		}
 	}
 	var missing []string
@@ -73,7 +73,7 @@ func (r *Rig) checkClassLimits() []Finding {
 	}
 	if missing != nil {
 		found = append(found, Finding{Severity: Note, Where: string(m.Class), What: "Class limits not all checked",
-			Figure: "the file does not give its " + strings.Join(missing, ", "), Do: "Add it to the machine file, or check it by hand."})
+			Figure: "the file does not give " + strings.Join(missing, ", "), Do: "Add this to the machine file, or check it by hand."})
 	}
 	return found
 }

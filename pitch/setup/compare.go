@@ -20,7 +20,7 @@ type Setup struct {
 }
 
 // Comparison tells two setups apart where it counts: at the blade, and not by the
-// percentages that move it. Every difference is B less A. It marshals to JSON as a
+// percentages that move it. Every difference is B minus A. It marshals to JSON as a
 // Sheet does, and is rounded as a Sheet is.
 type Comparison struct {
 	A ComparedSetup `json:"a"`
@@ -28,8 +28,9 @@ type Comparison struct {
 	// Rows are at every 1 % of the collective stick and at both pitch curves'
 	// own points, from low to high.
 	Rows []ComparedRow `json:"rows"`
-	// Largest is the largest difference of gauge readings in Rows; nil where the
-	// two reach no position both.
+	// Largest is the largest difference of gauge readings in Rows. Between two rows it can
+	// be up to a pulse step more: some hundredths of a degree. It is nil where no
+	// position is reached by both.
 	Largest *Difference `json:"largest,omitempty"`
 	// Resolution is the coarser of the two gauges' steps. GaugeAlike reports that
 	// both reach every position in Rows and that nowhere the difference of blade
@@ -44,7 +45,7 @@ type Comparison struct {
 type ComparedSetup struct {
 	Machine string         `json:"machine"`
 	Mode    string         `json:"mode"`
-	Turn    pitch.Rotation `json:"turn"` // of the rotor
+	Turn    pitch.Rotation `json:"rotation"` // of the rotor
 	// ZeroPitch is where on the collective stick the gauge passes through 0°, and
 	// the middle of every stretch where it stands there.
 	ZeroPitch []units.Ratio `json:"zero_pitch"`
@@ -55,15 +56,17 @@ type ComparedRow struct {
 	Stick    units.Ratio  `json:"stick"`
 	A        ComparedSide `json:"a"`
 	B        ComparedSide `json:"b"`
-	Pitch    *units.Angle `json:"pitch,omitempty"` // difference on the gauge; nil where one is stopped
+	Pitch    *units.Angle `json:"pitch,omitempty"` // difference on the gauge; nil where one is unreachable
 	Throttle units.Ratio  `json:"throttle"`        // difference
 }
 
 // ComparedSide is what one setup does at a position of the collective stick.
 type ComparedSide struct {
-	Gauge units.Angle `json:"gauge"` // on the machine's own gauge, at that gauge's bearing
-	// Slope is how much the gauge gains per 1 % of stick, pulse steps aside; a
-	// servo at its pulse limit stands still. It is nil where an arm stands in line
+	Gauge units.Angle `json:"gauge"` // on the machine's own gauge, with the blade where that gauge is read
+	// Slope is the pitch per 1 % of stick: the gauge's, by the slopes of curve and
+	// linkage. It is that of servos without pulse steps, but at the arm angles to which
+	// the steps round, so it differs a little from the slope of a stepless radio. A
+	// servo at its pulse limit stands still. Slope is nil where an arm stands in line
 	// with its link.
 	Slope       *units.Angle `json:"slope,omitempty"`
 	Tilt        units.Angle  `json:"tilt"`
@@ -71,7 +74,7 @@ type ComparedSide struct {
 	OffScale    bool         `json:"off_scale"`             // the gauge does not go that far
 	Throttle    units.Ratio  `json:"throttle"`              // with hold on where the mode has it on
 	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit
-	Unreachable *Unreachable `json:"unreachable,omitempty"` // the figures of plate and blade are then nothing
+	Unreachable *Unreachable `json:"unreachable,omitempty"` // the figures of plate and blade are then zero
 }
 
 // Unreachable is what keeps a machine from getting to a stick position at all.
@@ -91,29 +94,33 @@ type ComparedCyclic struct {
 	Stick      string            `json:"stick"` // right, left, forward or back
 	A          AddedCyclic       `json:"a"`
 	B          AddedCyclic       `json:"b"`
-	Difference *CyclicDifference `json:"difference,omitempty"` // nil where one is stopped
+	Difference *CyclicDifference `json:"difference,omitempty"` // nil where one is unreachable
 }
 
 // AddedCyclic is the once-per-revolution pitch that a full cyclic stick adds to that
 // with the stick centred.
 type AddedCyclic struct {
-	Pitch units.Angle `json:"pitch"` // amplitude
-	Phase units.Angle `json:"phase"` // the bearing of the blade with most of it
-	// PhaseAngle is by how much a blade has least of it before it comes to the bearing
-	// that the stick points to, counted the way the rotor turns: within ±180°. So
-	// it means the same on a rotor that turns the other way. It is the ring's
-	// phase on an ordinary head.
+	Pitch units.Angle `json:"pitch"`   // amplitude
+	Phase units.Angle `json:"most_at"` // where the blade has most of it: its direction from the nose
+	// PhaseAngle is how far a blade that has least of it must still turn to the direction
+	// that the stick points to: counted the way the rotor turns, within ±180°. So it
+	// means the same on a rotor that turns the other way. On an ordinary head it is the
+	// phase angle of the rotating ring.
 	PhaseAngle  units.Angle  `json:"phase_angle"`
 	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit, there or with the stick centred
-	Unreachable *Unreachable `json:"unreachable,omitempty"` // the other figures are then nothing
+	Unreachable *Unreachable `json:"unreachable,omitempty"` // the other figures are then zero
 }
 
 // CyclicDifference is what two setups' AddedCyclic differ by.
 type CyclicDifference struct {
-	Pitch units.Angle `json:"pitch"` // amplitude
-	Lead  units.Angle `json:"lead"`  // within ±180°; 0 where one of them adds nothing
-	// Apart is the most that the two added pitches differ by at any bearing:
-	// amplitude and lead in one figure, that of B less A. It is never below 0.
+	Pitch units.Angle `json:"pitch"`       // amplitude
+	Lead  units.Angle `json:"phase_angle"` // within ±180°; 0 where one of them adds nothing
+	// Apart is the most that the two added pitches differ by as each rotor turns:
+	// amplitude and phase angle in one figure, that of B minus A. Blades are compared
+	// that have turned equally far past the side that the stick points to. Where both
+	// rotors turn the same way, they then stand at the same bearing. Where they turn
+	// opposite ways, they do not: two blades at one bearing can differ by more. It is
+	// never below 0.
 	Apart units.Angle `json:"apart"`
 }
 
@@ -171,13 +178,13 @@ func Compare(a, b Setup) (*Comparison, error) {
 func (s Setup) validate() error {
 	switch m := s.Mode; {
 	case m == nil || m.Mode == nil:
-		return &ModeError{"", "setup", errors.New("there is no mode")}
+		return &ModeError{"", "setup", errors.New("it has no flight mode; set Mode")}
 	case s.Rig == nil:
-		return &ModeError{m.Mode.Name, "setup", errors.New("there is no machine")}
+		return &ModeError{m.Mode.Name, "setup", errors.New("it has no machine; set Rig")}
 	case !m.Works() && m.Unmet != nil:
 		return &ModeError{m.Mode.Name, "setup", m.Unmet}
 	case !m.Works() || m.Throttle == nil:
-		return &ModeError{m.Mode.Name, "setup", errors.New("there is no pitch or throttle curve")}
+		return &ModeError{m.Mode.Name, "setup", errors.New("the flight mode has no pitch curve or no throttle curve")}
 	}
 	return nil
 }
@@ -214,7 +221,7 @@ func size(a units.Angle) units.Angle { return units.Angle(math.Abs(float64(a))) 
 func (s Setup) at(stick float64) ComparedSide {
 	row, err := s.Rig.Row(s.Mode, stick)
 	if err != nil {
-		return ComparedSide{Throttle: s.Mode.throttle(stick), Unreachable: s.stopped(err)}
+		return ComparedSide{Throttle: s.Mode.throttle(stick), Unreachable: s.unreachable(err)}
 	}
 	side := ComparedSide{
 		Gauge:    row.Gauge,
@@ -222,7 +229,7 @@ func (s Setup) at(stick float64) ComparedSide {
 		LowSide:  row.LowSide,
 		OffScale: row.OffScale,
 		Throttle: row.Throttle,
-		AtLimit:  s.clipped(row.BeyondLimit),
+		AtLimit:  s.atLimit(row.BeyondLimit),
 	}
 	if slope, err := s.slope(stick); err == nil {
 		side.Slope = &slope
@@ -230,18 +237,18 @@ func (s Setup) at(stick float64) ComparedSide {
 	return side
 }
 
-func (s Setup) stopped(err error) *Unreachable { return &Unreachable{s.Rig.cause(err), err} }
+func (s Setup) unreachable(err error) *Unreachable { return &Unreachable{s.Rig.cause(err), err} }
 
-// clipped names the servo that is most beyond its pulse limit, and "" for none.
-func (s Setup) clipped(by []units.PulseWidth) string {
-	servo, most := worstClip(by)
+// atLimit names the servo that is most beyond its pulse limit, and "" for none.
+func (s Setup) atLimit(by []units.PulseWidth) string {
+	servo, most := worstBeyond(by)
 	if most == 0 {
 		return ""
 	}
 	return s.Rig.Servos[servo].Name
 }
 
-// slope returns what the gauge gains per 1 % of collective stick.
+// slope returns the pitch per 1 % of collective stick, on the gauge.
 func (s Setup) slope(stick float64) (units.Angle, error) {
 	at := pitch.Stick{Collective: stick}
 	demand, err := s.Mode.Setting.Demand(at)
@@ -252,13 +259,13 @@ func (s Setup) slope(stick float64) (units.Angle, error) {
 	if err != nil {
 		return 0, err
 	}
-	drive := s.Rig.Head.Control
-	state := drive.NewState()
+	control := s.Rig.Head.Control
+	state := control.NewState()
 	e, err := s.Rig.Head.Sensitivity(state, s.Rig.Machine.Gauge.Bearing, demand)
 	if err != nil {
 		return 0, err
 	}
-	servos, mix := drive.Servos(), drive.Mix()
+	servos, mix := control.Servos(), control.Mix()
 	var perDemand float64
 	for i, effect := range state.Effects {
 		if state.BeyondLimit[i] == 0 {
@@ -310,15 +317,15 @@ func (s Setup) adds(at pitch.Stick) AddedCyclic {
 	state := s.Rig.Head.Control.NewState()
 	centre, err := s.Rig.revolution(s.Mode, pitch.Stick{Collective: at.Collective}, state)
 	if err != nil {
-		return AddedCyclic{Unreachable: s.stopped(err)}
+		return AddedCyclic{Unreachable: s.unreachable(err)}
 	}
-	clipped := s.clipped(state.BeyondLimit)
+	limited := s.atLimit(state.BeyondLimit)
 	full, err := s.Rig.revolution(s.Mode, at, state)
 	if err != nil {
-		return AddedCyclic{Unreachable: s.stopped(err)}
+		return AddedCyclic{Unreachable: s.unreachable(err)}
 	}
 	added := s.Rig.addedCyclic(beyond(full.Cyclic, centre.Cyclic), at)
-	added.AtLimit = cmp.Or(s.clipped(state.BeyondLimit), clipped)
+	added.AtLimit = cmp.Or(s.atLimit(state.BeyondLimit), limited)
 	return added
 }
 
@@ -341,7 +348,7 @@ func (r *Rig) turnwise(bearing units.Angle) units.Angle {
 	return halfTurn(bearing)
 }
 
-// halfTurn returns an angle less its whole turns, within ±180°.
+// halfTurn returns an angle without its whole turns, within ±180°.
 func halfTurn(a units.Angle) units.Angle {
 	return units.Angle(math.Remainder(float64(a), 2*math.Pi))
 }

@@ -29,7 +29,7 @@ const (
 // demoFiles are the machine files of examples/demo/testdata, one of each type.
 func demoFiles(tb testing.TB) map[string][]byte {
 	tb.Helper()
-	paths, err := filepath.Glob(demo + "*.json")
+	paths, err := filepath.Glob(demos + "*.json")
 	if err != nil || len(paths) < 5 {
 		tb.Fatalf("%q, %v", paths, err)
 	}
@@ -288,7 +288,7 @@ func uneven(m *setup.Machine) {
 // A mirrored machine reads the same on the gauge, leads the same, and does to the
 // right what the machine does to the left.
 func TestCompareMirrored(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	a := rigOf(t, data, uneven)
 	b := rigOf(t, data, func(m *setup.Machine) { uneven(m); mirrored(m) })
 	c := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]})
@@ -316,7 +316,7 @@ func TestCompareMirrored(t *testing.T) {
 // little on the plate as that tilts.
 func TestLeadIsThePhase(t *testing.T) {
 	for _, phase := range []units.Angle{60 * units.Degree, 80 * units.Degree, 90 * units.Degree} {
-		r := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) { straight(m); m.Head.Phase, m.Head.RingDriver = phase, phase })
+		r := rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) { straight(m); m.Head.Phase, m.Head.RingDriver = phase, phase })
 		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
 		for _, full := range compare(t, s, s).Cyclic {
 			if math.Abs((full.A.PhaseAngle - phase).Degrees()) > tidyDegrees {
@@ -330,7 +330,7 @@ func TestLeadIsThePhase(t *testing.T) {
 // step are alike on the gauge, and else not.
 func TestGaugeAlike(t *testing.T) {
 	with := func(rate units.Ratio, step units.Angle) *setup.Rig {
-		return rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		return rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			hover(m)
 			m.Gauge.Step = step
 			m.Modes[0].Rates = &swash.Rates{Collective: rate, Right: 0.5, Forward: 0.5}
@@ -377,7 +377,7 @@ func TestZeroPitch(t *testing.T) {
 		{[][2]units.Ratio{{0, 0}, {1, 0}}, []float64{0.5}},
 		{[][2]units.Ratio{{0, 0.2}, {1, 1}}, nil},
 	} {
-		r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			stepless(m)
 			hover(m)
 			m.Modes[0].Pitch = &setup.Curve{Kind: curve.Polyline, Points: c.points}
@@ -405,7 +405,7 @@ func wide(m *setup.Machine) {
 // Positions that one machine does not reach are there with what stops it, and are
 // in no difference.
 func TestCompareStopped(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	a := rigOf(t, data, hover)
 	b := rigOf(t, data, func(m *setup.Machine) {
 		wide(m)
@@ -448,7 +448,7 @@ func TestCompareStopped(t *testing.T) {
 
 // A servo at its pulse limit is named, and its part in the slope is gone.
 func TestCompareClipped(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		hover(m)
 		stepless(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 2, Right: 2, Forward: 0.5}
@@ -498,7 +498,7 @@ func TestCompareClipped(t *testing.T) {
 // A servo that clips with the cyclic stick centred alone makes the difference as much as
 // one that clips with it full over.
 func TestCompareClippedAtCentre(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		hover(m)
 		m.Modes[0].Pitch.Points[1][1] = 60 * units.Percent
 		short := m.Servos["bench digital"]
@@ -523,7 +523,7 @@ func TestCompareClippedAtCentre(t *testing.T) {
 
 // The throttle is compared as it is in each mode, hold and all.
 func TestCompareThrottle(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { m.Modes[2].ThrottleHold = 0.05 })
+	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) { m.Modes[2].ThrottleHold = 0.05 })
 	c := compare(t, setup.Setup{Rig: r, Mode: &r.Modes[0]}, setup.Setup{Rig: r, Mode: &r.Modes[2]})
 	for _, row := range c.Rows {
 		want := 0.05 - r.Modes[0].Throttle.At(float64(row.Stick))
@@ -535,9 +535,9 @@ func TestCompareThrottle(t *testing.T) {
 
 // A setup that is not whole is refused, and never panics.
 func TestCompareRefuses(t *testing.T) {
-	good := rigOf(t, read(t, demo+"direct.json"), hover)
+	good := rigOf(t, read(t, demos+"direct.json"), hover)
 	whole := setup.Setup{Rig: good, Mode: &good.Modes[0]}
-	unmet := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	unmet := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		m.Modes = m.Modes[1:2]
 		m.Modes[0].Targets.Collective[0].Pitch = -60 * units.Degree
 	})
@@ -572,7 +572,7 @@ func TestCompareRefuses(t *testing.T) {
 }
 
 func BenchmarkCompare(b *testing.B) {
-	r := rigOf(b, read(b, demo+"direct.json"), func(*setup.Machine) {})
+	r := rigOf(b, read(b, demos+"direct.json"), func(*setup.Machine) {})
 	one, other := setup.Setup{Rig: r, Mode: &r.Modes[0]}, setup.Setup{Rig: r, Mode: &r.Modes[1]}
 	b.ReportAllocs()
 	for b.Loop() {

@@ -15,25 +15,32 @@ import (
 type CyclicThrow struct {
 	Stick       string      `json:"stick"`                 // right, left, forward or back
 	Pitch       units.Angle `json:"pitch"`                 // amplitude of the once-per-revolution part
-	Phase       units.Angle `json:"phase"`                 // the bearing of the blade with most pitch
-	Residue     units.Angle `json:"residue"`               // the most that the pitch departs from a pure once-per-revolution wave
+	Phase       units.Angle `json:"most_at"`               // where the blade has most pitch: its direction from the nose
+	Residue     units.Angle `json:"unevenness"`            // the most that the pitch departs from a pure once-per-revolution wave
 	Unreachable string      `json:"unreachable,omitempty"` // what keeps the machine from getting there at all
 }
 
-// Corner is a corner of the sticks: collective at an end, and cyclic full over.
+// Corner is a corner of the sticks: collective at an end, and cyclic full to one of eight
+// sides.
 type Corner struct {
 	Stick       string             `json:"stick"`
-	BeyondLimit []units.PulseWidth `json:"beyond_limit"`          // by servo; 0 is not clipped
+	BeyondLimit []units.PulseWidth `json:"beyond_limit"`          // of each servo, what it would need; 0 is within its pulse limits
 	Unreachable string             `json:"unreachable,omitempty"` // what keeps the plate from getting there at all
 }
 
-// CircularLimit is the round cyclic limit at one position of the collective stick.
+// CircularLimit is the circular cyclic limit (cyclic ring) at one position of the
+// collective stick: the tilt that the swashplate reaches in every direction.
+//
+// It is right for the plate's height at that stick position, cyclic centred. On a plate
+// moved by three servos or more, cyclic changes that height a little, so that the sticks
+// reach up to a tenth or so more before a servo is at its limit. The limit is on the safe
+// side.
 type CircularLimit struct {
 	Stick units.Ratio `json:"stick"`
 	Tilt  units.Angle `json:"tilt"`  // of the plate, the same in all directions
 	Pitch units.Angle `json:"pitch"` // amplitude of cyclic pitch at that tilt
-	At    units.Angle `json:"at"`    // the bearing where it is tightest
-	Cause string      `json:"cause"` // what stops it there
+	At    units.Angle `json:"at"`    // where it is tightest: the direction from the nose
+	Cause string      `json:"cause"` // what limits it there
 }
 
 // directions are the ways of the cyclic stick, the four ends first.
@@ -83,7 +90,7 @@ func (r *Rig) corners(m *RigMode) []Corner {
 	}{{"low", 0}, {"high", 1}} {
 		for _, d := range directions {
 			state := r.Head.Control.NewState()
-			c := Corner{Stick: end.name + " and " + d.name}
+			c := Corner{Stick: end.name + " stick and full " + d.name}
 			if _, err := r.revolution(m, pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward}, state); err != nil {
 				c.Unreachable = r.cause(err)
 			}
@@ -94,55 +101,55 @@ func (r *Rig) corners(m *RigMode) []Corner {
 	return corners
 }
 
-// rounds finds the round cyclic limit at low, middle and high stick.
-func (r *Rig) rounds(m *RigMode) []CircularLimit {
-	var rounds []CircularLimit
+// circularLimits finds the circular cyclic limit at low, middle and high stick.
+func (r *Rig) circularLimits(m *RigMode) []CircularLimit {
+	var limits []CircularLimit
 	for _, stick := range []float64{0, 0.5, 1} {
-		round, err := r.round(m, stick)
+		limit, err := r.circularLimit(m, stick)
 		if err != nil {
-			round.Cause = r.cause(err)
+			limit.Cause = r.cause(err)
 		}
-		rounds = append(rounds, round)
+		limits = append(limits, limit)
 	}
-	return rounds
+	return limits
 }
 
-func (r *Rig) round(m *RigMode, stick float64) (CircularLimit, error) {
+func (r *Rig) circularLimit(m *RigMode, stick float64) (CircularLimit, error) {
 	const bearings = 36
-	round := CircularLimit{Stick: units.Ratio(stick)}
+	limit := CircularLimit{Stick: units.Ratio(stick)}
 	row, err := r.Row(m, stick)
 	if err != nil {
-		return round, err
+		return limit, err
 	}
 	e, err := r.Head.Control.Envelope(row.Height, bearings)
 	if err != nil {
-		return round, err
+		return limit, err
 	}
-	round.Tilt, round.At, round.Cause = e.Circular.Tilt, e.Circular.Bearing, r.cause(e.Circular.Cause)
+	limit.Tilt, limit.At, limit.Cause = e.Circular.Tilt, e.Circular.Bearing, r.cause(e.Circular.Cause)
 	at := func(tilt units.Angle) (pitch.Revolution, error) {
 		return r.Head.Grip.Revolution(swash.Pose{Height: row.Height, Tilt: swash.TiltTo(tilt, e.Circular.Bearing)})
 	}
-	rev, err := at(round.Tilt)
+	rev, err := at(limit.Tilt)
 	if err != nil {
-		// The pitch links give out before the plate does: some blade meets their
-		// limit whatever the bearing.
-		round.Cause = r.cause(err)
-		fits, fails := units.Angle(0), round.Tilt
-		for fails-fits > 1e-9 {
-			mid := (fits + fails) / 2
+		// The pitch links reach their limit before the plate does, and some blade always
+		// stands where it does.
+		limit.Cause = r.cause(err)
+		reached, fails := units.Angle(0), limit.Tilt
+		for fails-reached > 1e-9 {
+			mid := (reached + fails) / 2
 			if there, err := at(mid); err != nil {
 				fails = mid
 			} else {
-				fits, rev = mid, there
+				reached, rev = mid, there
 			}
 		}
-		round.Tilt = fits
+		limit.Tilt = reached
 	}
-	round.Pitch = rev.Amplitude()
-	return round, nil
+	limit.Pitch = rev.Amplitude()
+	return limit, nil
 }
 
-// cause says in a few words what stops the plate.
+// cause says in a few words what keeps the plate from getting somewhere.
 func (r *Rig) cause(err error) string {
 	var leg *swash.LegError
 	var grip *pitch.GripError
@@ -152,20 +159,20 @@ func (r *Rig) cause(err error) string {
 	case err == nil:
 		return "nothing up to here"
 	case errors.As(err, &grip):
-		return fmt.Sprintf("the pitch link does not fit with the blade at bearing %.0f°", grip.Bearing.Degrees())
+		return fmt.Sprintf("the pitch link does not fit with the blade over the %s", direction(grip.Bearing))
 	case errors.As(err, &singular):
-		return "the legs lose hold of the plate"
+		return "the servos lose hold of the swashplate"
 	case errors.As(err, &none):
 		return r.Servos[none.Leg].Name + " link does not reach"
 	case !errors.As(err, &leg):
 		return plain(err)
 	}
 	name := r.Servos[leg.Leg].Name
-	var clip *servo.RangeError
+	var limit *servo.RangeError
 	var reach *linkage.ReachError
 	var travel *linkage.TravelError
 	switch {
-	case errors.As(err, &clip):
+	case errors.As(err, &limit):
 		return name + " servo at its pulse limit"
 	case errors.As(err, &reach):
 		return name + " link runs out of reach"

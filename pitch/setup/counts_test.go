@@ -73,7 +73,7 @@ func TestCounts(t *testing.T) {
 		{"direct", "modes[1].name", "characters", setup.MaxName, func(m *setup.Machine, n int) { m.Modes[1].Name = strings.Repeat("é", n) }},
 	} {
 		machine := func(n int) *setup.Machine {
-			m := build(t, read(t, demo+tt.file+".json")).Machine
+			m := build(t, read(t, demos+tt.file+".json")).Machine
 			tt.set(m, n)
 			return m
 		}
@@ -91,7 +91,7 @@ func TestCounts(t *testing.T) {
 			var field *setup.FieldError
 			var count *setup.CountError
 			if !errors.As(err, &field) || !errors.As(err, &count) || field.Path != tt.path || *count != (setup.CountError{Of: tt.of, Count: tt.most + 1, Most: tt.most}) ||
-				!strings.Contains(err.Error(), fmt.Sprintf("%d ", tt.most+1)) || !strings.Contains(err.Error(), fmt.Sprintf("at most %d ", tt.most)) {
+				!strings.Contains(err.Error(), fmt.Sprintf("%d ", tt.most+1)) || !strings.Contains(err.Error(), fmt.Sprintf("at most %d", tt.most)) {
 				t.Errorf("%s, %d: %v", tt.path, tt.most+1, err)
 			}
 		}
@@ -144,7 +144,7 @@ func many(n int, last string) []byte {
 func TestTwiceAmongMany(t *testing.T) {
 	for _, first := range []string{"0", "ea5f"} {
 		var field *setup.FieldError
-		if _, err := setup.Parse(many(60000, first)); !errors.As(err, &field) || field.Line != 2 || field.Reason != fmt.Sprintf("%q is given twice", first) {
+		if _, err := setup.Parse(many(60000, first)); !errors.As(err, &field) || field.Line != 2 || field.Reason != fmt.Sprintf("field %q is given twice; remove one", first) {
 			t.Errorf("%v", err)
 		}
 	}

@@ -71,7 +71,7 @@ func readTree(data []byte) (*node, error) {
 		return nil, err
 	}
 	if _, err := r.decoder.Token(); !errors.Is(err, io.EOF) {
-		return nil, r.fail("more text after the machine")
+		return nil, r.fail("there is more text after the machine; remove it")
 	}
 	return n, nil
 }
@@ -103,7 +103,7 @@ func (r *reader) token() (json.Token, error) {
 		return t, nil
 	}
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		return nil, r.fail("the text ends too early")
+		return nil, r.fail("the text ends too early; close every bracket and quote")
 	}
 	var syntax *json.SyntaxError
 	if errors.As(err, &syntax) {
@@ -115,7 +115,7 @@ func (r *reader) token() (json.Token, error) {
 
 func (r *reader) node(depth int) (*node, error) {
 	if depth > maxDepth {
-		return nil, r.fail(fmt.Sprintf("nested deeper than %d", maxDepth))
+		return nil, r.fail(fmt.Sprintf("brackets are nested deeper than %d levels; a machine needs seven", maxDepth))
 	}
 	t, err := r.token()
 	if err != nil {
@@ -147,7 +147,7 @@ func (r *reader) node(depth int) (*node, error) {
 				return nil, err
 			}
 			if taken[name] {
-				return nil, r.fail(fmt.Sprintf("%q is given twice", name))
+				return nil, r.fail(fmt.Sprintf("field %q is given twice; remove one", name))
 			}
 			taken[name] = true
 		}
@@ -187,10 +187,10 @@ func (b *binder) bind(n *node, to reflect.Value, path string) error {
 	if text, ok := to.Addr().Interface().(encoding.TextUnmarshaler); ok {
 		s, ok := n.value.(string)
 		if !ok {
-			return b.fail(path, n, "wants text in quotes, not %v", n)
+			return b.fail(path, n, "must be text in quotes, not %v", n)
 		}
 		if err := text.UnmarshalText([]byte(s)); err != nil {
-			return &FieldError{Path: path, Line: n.line, Reason: err.Error(), Err: err}
+			return &FieldError{Path: path, Line: n.line, Reason: reason(err), Err: err}
 		}
 		return nil
 	}
@@ -198,27 +198,27 @@ func (b *binder) bind(n *node, to reflect.Value, path string) error {
 	case reflect.String:
 		s, ok := n.value.(string)
 		if !ok {
-			return b.fail(path, n, "wants text in quotes, not %v", n)
+			return b.fail(path, n, "must be text in quotes, not %v", n)
 		}
 		to.SetString(s)
 	case reflect.Bool:
 		v, ok := n.value.(bool)
 		if !ok {
-			return b.fail(path, n, "wants true or false, not %v", n)
+			return b.fail(path, n, "must be true or false, without quotes, not %v", n)
 		}
 		to.SetBool(v)
 	case reflect.Int:
 		number, _ := n.value.(json.Number)
 		v, err := number.Int64()
 		if err != nil || int64(int(v)) != v {
-			return b.fail(path, n, "wants a whole number, not %v", n.value)
+			return b.fail(path, n, "must be a whole number without quotes, not %v", numberOr(n))
 		}
 		to.SetInt(v)
 	case reflect.Float64:
 		number, _ := n.value.(json.Number)
 		v, err := number.Float64()
 		if err != nil {
-			return b.fail(path, n, "wants a number, not %v", n)
+			return b.fail(path, n, "must be a number without quotes, not %v", n)
 		}
 		to.SetFloat(v)
 	case reflect.Slice, reflect.Array:
@@ -233,14 +233,22 @@ func (b *binder) bind(n *node, to reflect.Value, path string) error {
 	return nil
 }
 
+// numberOr says a number itself, and of anything else what it is.
+func numberOr(n *node) string {
+	if number, ok := n.value.(json.Number); ok {
+		return number.String()
+	}
+	return n.String()
+}
+
 func (b *binder) bindList(n *node, to reflect.Value, path string) error {
 	if n.kind != '[' {
-		return b.fail(path, n, "wants a list, not %v", n)
+		return b.fail(path, n, "must be a list in [ ], not %v", n)
 	}
 	if to.Kind() == reflect.Slice {
 		to.Set(reflect.MakeSlice(to.Type(), len(n.items), len(n.items)))
 	} else if len(n.items) != to.Len() {
-		return b.fail(path, n, "wants %d values, not %d", to.Len(), len(n.items))
+		return b.fail(path, n, "must have %d values, not %d", to.Len(), len(n.items))
 	}
 	for i, item := range n.items {
 		if err := b.bind(item, to.Index(i), fmt.Sprintf("%s[%d]", path, i)); err != nil {
@@ -252,7 +260,7 @@ func (b *binder) bindList(n *node, to reflect.Value, path string) error {
 
 func (b *binder) bindMap(n *node, to reflect.Value, path string) error {
 	if n.kind != '{' {
-		return b.fail(path, n, "wants an object, not %v", n)
+		return b.fail(path, n, "must be an object in { }, not %v", n)
 	}
 	to.Set(reflect.MakeMap(to.Type()))
 	for _, m := range n.members {
@@ -267,7 +275,7 @@ func (b *binder) bindMap(n *node, to reflect.Value, path string) error {
 
 func (b *binder) bindStruct(n *node, to reflect.Value, path string) error {
 	if n.kind != '{' {
-		return b.fail(path, n, "wants an object, not %v", n)
+		return b.fail(path, n, "must be an object in { }, not %v", n)
 	}
 	var names []string
 	wanted := map[string]reflect.Value{}
@@ -284,7 +292,7 @@ func (b *binder) bindStruct(n *node, to reflect.Value, path string) error {
 	for _, m := range n.members {
 		field, ok := wanted[m.name]
 		if !ok {
-			return b.fail(join(path, m.name), m.node, "unknown field; known here: %s", strings.Join(names, ", "))
+			return b.fail(join(path, m.name), m.node, "unknown field; the fields here are %s", strings.Join(names, ", "))
 		}
 		if err := b.bind(m.node, field, join(path, m.name)); err != nil {
 			return err
@@ -293,7 +301,7 @@ func (b *binder) bindStruct(n *node, to reflect.Value, path string) error {
 	}
 	for _, name := range names {
 		if _, missing := wanted[name]; missing && !optional[name] {
-			return b.fail(join(path, name), n, "missing field")
+			return b.fail(join(path, name), n, "missing field; add it to the object that begins on this line")
 		}
 	}
 	return nil

@@ -28,14 +28,14 @@ func (e *FieldError) Unwrap() error { return e.Err }
 type CountError struct {
 	Of    string // such as "characters"; "" is what the field lists
 	Count int
-	Most  int // that are taken
+	Most  int // that are allowed
 }
 
 func (e *CountError) Error() string {
 	if e.Of == "" {
-		return fmt.Sprintf("%d of them; at most %d are taken", e.Count, e.Most)
+		return fmt.Sprintf("has %d entries; write at most %d", e.Count, e.Most)
 	}
-	return fmt.Sprintf("%d %s; at most %d are taken", e.Count, e.Of, e.Most)
+	return fmt.Sprintf("has %d %s; write at most %d", e.Count, e.Of, e.Most)
 }
 
 // ModeError reports what keeps a flight mode from being worked out.

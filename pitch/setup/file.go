@@ -7,10 +7,10 @@ import (
 	"example.org/levelhead/units"
 )
 
-// File returns the machine file for what the radio now has: the rig's own, with the
-// sub-trims of its servos, and with the rates and the curve of every mode that works,
-// those that were solved from targets too. Rates and points are rounded as on a sheet.
-// What else its parts are is not in it.
+// File returns the machine file for what the radio now has: the rig's own file, with the
+// sub-trims of its servos, and with the rates and the curve of every mode that works, also
+// of those that were solved from targets. Rates and points are rounded as on a sheet. Other
+// changes of the rig's parts are not in it.
 func (r *Rig) File() *Machine {
 	m := *r.Machine
 	m.lines = nil // of a file that says otherwise

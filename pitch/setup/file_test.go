@@ -14,7 +14,7 @@ import (
 // and curves. The file it came from stays as it was.
 func TestFile(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
-		r := rigOf(t, read(t, demo+name+".json"), func(*setup.Machine) {})
+		r := rigOf(t, read(t, demos+name+".json"), func(*setup.Machine) {})
 		before, err := json.Marshal(r.Machine)
 		if err != nil {
 			t.Fatal(err)

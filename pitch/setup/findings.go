@@ -10,15 +10,15 @@ type Severity string
 
 // The severities, gravest first.
 const (
-	Stop Severity = "stop" // connect no motor and start no engine before it is put right, or kept from ever happening on the ground
-	Fix  Severity = "fix"  // put it right before flying
-	Note Severity = "note" // know of it
+	Stop Severity = "stop" // connect no motor and start no engine before it is corrected, or cannot happen on the ground
+	Fix  Severity = "fix"  // correct it before you fly
+	Note Severity = "note" // know it
 )
 
 var severities = []Severity{Stop, Fix, Note}
 
-// Finding is one thing that the machine, or a mode of it, should not be or that
-// is worth knowing, with the figure behind it and what to do about it.
+// Finding is a fault of the machine or of a mode, or a thing worth knowing: with the figure
+// behind it, and what to do about it.
 type Finding struct {
 	Severity Severity `json:"severity"`
 	Mode     string   `json:"mode,omitempty"` // the mode it is about; "" is all

@@ -14,7 +14,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-const demo = "../../examples/demo/testdata/"
+const demos = "../../examples/demo/testdata/"
 
 // rigOf builds a machine file after edit has changed it.
 func rigOf(tb testing.TB, data []byte, edit func(*setup.Machine)) *setup.Rig {
@@ -89,7 +89,7 @@ func TestThrottleFindings(t *testing.T) {
 		live      string // the finding; "" is none
 	}
 	idling := func(limit units.Ratio, modes []throttle) *setup.Sheet {
-		return sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		return sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			limits := setup.DefaultLimits()
 			limits.LiveAbove = limit
 			m.Limits = &limits
@@ -147,7 +147,7 @@ func TestThrottleFindings(t *testing.T) {
 // One servo's reverse is blamed on that servo; a mixing row below zero is blamed
 // on the mixing; rows that are all the wrong way are blamed on the function.
 func TestWrongWayFindings(t *testing.T) {
-	const servo, function = "Servo runs the wrong way", "Control moves the plate the wrong way, or not at all"
+	const servo, function = "Servo runs the wrong way", "Control moves the swashplate the wrong way, or not at all"
 	row := func(m *setup.Machine, i int) *setup.MixRow { return &m.Radio.MixRows[i] }
 	for _, c := range []struct {
 		name    string
@@ -158,12 +158,12 @@ func TestWrongWayFindings(t *testing.T) {
 	}{
 		{"none", func(*setup.Machine) {}, nil, "", nil},
 		{"reverse", func(m *setup.Machine) { m.Plate.Legs[2].Servo.Reverse = false }, []string{"left rear"}, "Change this servo's reverse", nil},
-		{"mixing", func(m *setup.Machine) { row(m, 1).Collective = -1 }, []string{"right rear"}, "below zero in the mixing", nil},
+		{"mixing", func(m *setup.Machine) { row(m, 1).Collective = -1 }, []string{"right rear"}, "share of collective is below zero", nil},
 		{"all collective", func(m *setup.Machine) {
 			for i := range 3 {
 				row(m, i).Collective = -1
 			}
-		}, []string{"front", "right rear", "left rear"}, "below zero in the mixing", []string{"collective"}},
+		}, []string{"front", "right rear", "left rear"}, "share of collective is below zero", []string{"collective"}},
 		{"right", func(m *setup.Machine) {
 			for i := range 3 {
 				row(m, i).Right *= -1
@@ -189,14 +189,14 @@ func TestWrongWayFindings(t *testing.T) {
 		check(servo, c.servos)
 		check(function, c.reverse)
 		for _, f := range found(s, servo) {
-			contains(t, f, "-36", c.do)
+			contains(t, f, "down by 36", c.do)
 			if other := "Change this servo's reverse"; c.do != other && strings.Contains(f.Do, other) {
 				t.Errorf("%s: %q", c.name, f.Do)
 			}
 		}
 	}
 	// On bell cranks a servo that runs the wrong way is its function.
-	s := sheetOf(t, rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+	s := sheetOf(t, rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) {
 		hover(m)
 		m.Plate.BellCranks.Right.Servo.Reverse = true
 	}))
@@ -234,7 +234,7 @@ func TestSenseFindings(t *testing.T) {
 		}, false, false},
 		{"no cyclic rates", func(m *setup.Machine) { m.Modes[0].Rates.Right, m.Modes[0].Rates.Forward = 0, 0 }, false, false},
 	} {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { hover(m); c.edit(m) }))
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) { hover(m); c.edit(m) }))
 		if got := has(s, setup.Stop, "hover", collective); got != c.collective {
 			t.Errorf("%s: %q is found: %v", c.name, collective, got)
 		}
@@ -251,7 +251,7 @@ func TestUnusedTravel(t *testing.T) {
 	const what = "Little of the servo's travel is used"
 	// The hover mode with all rates times k.
 	at := func(k units.Ratio, arm units.Length, holes ...units.Length) *setup.Rig {
-		return rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		return rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			straight(m)
 			kind := m.Servos["bench digital"]
 			kind.ArmHoles = holes
@@ -289,7 +289,7 @@ func TestUnusedTravel(t *testing.T) {
 			continue
 		}
 		ratio := c.arm / c.want
-		contains(t, f, fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on all servos and multiply the rates by %.2f:", c.want.Millimetres(), c.arm.Millimetres(), float64(ratio)),
+		contains(t, f, fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on all servos. Multiply the rates by %.2f.", c.want.Millimetres(), c.arm.Millimetres(), float64(ratio)),
 			fmt.Sprintf("%.0f %% of the travel", 100*use*float64(ratio)))
 		after := at(c.k*units.Ratio(ratio), c.want, c.holes...)
 		if f := found(sheetOf(t, after), what); len(f) > 0 {
@@ -311,7 +311,7 @@ func TestUnusedTravel(t *testing.T) {
 	for _, c := range []struct{ min, trim, room units.PulseWidth }{
 		{920, 50, 550}, {920, -50, 550}, {1020, 0, 500}, {1020, 20, 520},
 	} {
-		f := one(t, sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		f := one(t, sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			straight(m)
 			kind := m.Servos["bench digital"]
 			kind.Min = c.min * units.PulseMicrosecond
@@ -324,7 +324,7 @@ func TestUnusedTravel(t *testing.T) {
 		contains(t, f, fmt.Sprintf("at most %.0f %%", 100*0.24*corner*400/float64(c.room)))
 	}
 	// On bell cranks each servo has its own.
-	s := sheetOf(t, rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+	s := sheetOf(t, rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) {
 		hover(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 0.3, Right: 0.45, Forward: 0.9}
 	}))
@@ -345,7 +345,7 @@ func TestUnusedTravel(t *testing.T) {
 // cautions and its findings of throttle.
 func TestOutOfReachHasASheet(t *testing.T) {
 	wild := func(rates swash.Rates) *setup.Sheet {
-		return sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		return sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			hover(m)
 			kind := m.Servos["bench digital"]
 			kind.Travel, kind.Min, kind.Max = 90*units.Degree, 920*units.PulseMicrosecond, 2120*units.PulseMicrosecond
@@ -378,7 +378,7 @@ func TestOutOfReachHasASheet(t *testing.T) {
 	}
 
 	s = wild(swash.Rates{Collective: 0.1, Right: 1.4, Forward: 1.4})
-	f := one(t, s, "Corners that the machine cannot reach")
+	f := one(t, s, "Stick corners that the machine cannot reach")
 	stopped = 0
 	for _, c := range s.Modes[0].Corners {
 		if c.Unreachable != "" {
@@ -386,7 +386,7 @@ func TestOutOfReachHasASheet(t *testing.T) {
 			contains(t, f, c.Stick+" ("+c.Unreachable+")")
 		}
 	}
-	contains(t, f, fmt.Sprintf("%d of 16: ", stopped))
+	contains(t, f, fmt.Sprintf("%d of 16 corners: ", stopped))
 	if f.Severity != setup.Fix || f.Where != "hover" || stopped == 0 || len(found(s, "Stick position that the machine cannot reach")) > 0 {
 		t.Errorf("%d corners stopped: %+v", stopped, s.Findings)
 	}
@@ -430,7 +430,7 @@ func TestModeFindings(t *testing.T) {
 		}
 	}
 	const scale, rate, clip, horn, missed = "Target beyond the gauge's scale", "Rate beyond the radio's limit",
-		"Servo clips under collective alone", "Pitch horn near a dead centre", "Pitch target missed"
+		"Servo reaches its limit under collective alone", "Pitch horn near a dead centre", "Pitch target missed"
 	for _, c := range []struct {
 		name     string
 		edit     func(*setup.Machine)
@@ -448,14 +448,14 @@ func TestModeFindings(t *testing.T) {
 		{"own limit", limit(1.25, rates(1.25, 0.5, 0.5)), rate, setup.Fix, 0, nil},
 		{"beyond the own limit", limit(1.25, rates(1.26, 0.5, 0.5)), rate, setup.Fix, 1, []string{"collective rate 126 % (the radio's limit 125 %)"}},
 		{"to the pulse limit", rates(1.5, 0.3, 0.3), clip, setup.Fix, 0, nil},
-		{"beyond it", rates(1.6, 0.3, 0.3), clip, setup.Fix, 2, []string{" by 40 µs at stick"}}, // 160 % of 400 µs, of 600 µs
+		{"beyond it", rates(1.6, 0.3, 0.3), clip, setup.Fix, 2, []string{"would need 40 µs beyond its pulse limit, at stick"}}, // 160 % of 400 µs, of 600 µs
 		{"square", func(*setup.Machine) {}, horn, setup.Fix, 0, nil},
-		{"horn", func(m *setup.Machine) { l := setup.DefaultLimits(); l.DeadCentre = 70 * units.Degree; m.Limits = &l }, horn, setup.Fix, 1, []string{"pitch link's lever is ", "less than the 94.0 % that the limit asks for (limit 70°) at ", "mode hover, stick "}},
+		{"horn", func(m *setup.Machine) { l := setup.DefaultLimits(); l.DeadCentre = 70 * units.Degree; m.Limits = &l }, horn, setup.Fix, 1, []string{"pitch link's lever is ", "less than the 94.0 % that the limit asks for (limit 70°), in ", "mode \"hover\", stick "}},
 		{"fine steps", target(10*units.Degree, 6*units.Degree), missed, setup.Fix, 0, nil},
 		{"coarse steps", coarse, missed, setup.Fix, 4, []string{"too coarse"}},
 		{"own rates", own(8.5 * units.Degree), missed, setup.Fix, 2, []string{"cyclic pitch is", "at full", "wanted 8.50°", "that the sheet gives"}},
 	} {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			c.edit(m)
 			hover(m)
 		}))
@@ -474,11 +474,11 @@ func TestModeFindings(t *testing.T) {
 
 // A row is off the scale where the gauge, read to half a step, does not show it.
 func TestOffScale(t *testing.T) {
-	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), hover))
+	s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), hover))
 	rows := s.Modes[0].Rows
 	low, high := rows[0].Gauge, rows[len(rows)-1].Gauge
 	const near = 0.01 * units.Degree
-	half := parse(t, read(t, demo+"direct.json")).Gauge.Step / 2
+	half := parse(t, read(t, demos+"direct.json")).Gauge.Step / 2
 	for _, c := range []struct {
 		low, high       units.Angle // of the scale, over the readings at the ends
 		offLow, offHigh bool
@@ -488,7 +488,7 @@ func TestOffScale(t *testing.T) {
 		{half + near, 0, true, false},
 		{0, -half - near, false, true},
 	} {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			hover(m)
 			m.Gauge.Low, m.Gauge.High = low+c.low, high+c.high
 		}))
@@ -503,7 +503,7 @@ func TestOffScale(t *testing.T) {
 // angle of 70° to its link: the finding tells the lever, whichever way it was lost.
 func TestLeverOutOfPlane(t *testing.T) {
 	const out, length = 20 * units.Degree, 55 * units.Millimetre
-	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		hover(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 0.01, Right: 0.01, Forward: 0.01} // stay square
 		l := setup.DefaultLimits()

@@ -10,7 +10,7 @@ import (
 func (r *Rig) buildGrip() (*pitch.Grip, error) {
 	m, h, grip := r.Machine, r.Machine.Head, &r.parts.Grip
 	if _, err := h.LinkThread.Pitch(); err != nil {
-		return nil, m.blame("head.link_thread", err)
+		return nil, m.blameField("head.link_thread", err)
 	}
 	*grip = pitch.GripSpec{
 		RingRadius: h.RingRadius,
@@ -61,6 +61,9 @@ func (m *Machine) blameGrip(err error) error {
 			"side":        "head.horn_side",
 			"mixing arm":  "head.mixing_arm",
 		}[field]
+		if path != "" && field == spec.Field {
+			return m.blameField(path, err)
+		}
 		if path == "" {
 			path = "head.link"
 		}

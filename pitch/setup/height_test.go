@@ -10,9 +10,9 @@ import (
 // Links of another length than the file's neutral height asks for are found, on plates
 // given by true positions; the height shown is the links'.
 func TestNeutralHeightAgainstLinks(t *testing.T) {
-	const what = "The plate's neutral height does not agree with the links"
+	const what = "The swashplate's neutral height does not agree with the links"
 	at := func(height units.Length) *setup.Sheet {
-		return sheetOf(t, rigOf(t, read(t, demo+"spatial.json"), func(m *setup.Machine) {
+		return sheetOf(t, rigOf(t, read(t, demos+"spatial.json"), func(m *setup.Machine) {
 			hover(m)
 			m.Plate.NeutralHeight = height
 		}))
@@ -34,7 +34,7 @@ func TestNeutralHeightAgainstLinks(t *testing.T) {
 // on the level plate, and nothing else.
 func TestRingOffset(t *testing.T) {
 	const offset = -1.5 * units.Millimetre
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	flat := rigOf(t, data, hover)
 	low := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Head.RingOffset = offset })
 	a, b := flat.Parts().Grip, low.Parts().Grip

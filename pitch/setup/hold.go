@@ -8,7 +8,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Held is how a drive holds a rotor speed in hover at one blade pitch.
+// Held is how a power train holds a rotor speed in hover at one blade pitch.
 type Held struct {
 	Pitch     units.Angle
 	Loads     rotor.Loads
@@ -16,28 +16,28 @@ type Held struct {
 	Speed     units.AngularSpeed // the one asked for, or the best that can be held
 	// Short is why Speed is not the one asked for; nil where it is.
 	Short *rotor.HoldError
-	// Unreachable is why there is no Operation; nil where there is one.
+	// Unsolved is why there is no Operation; nil where there is one.
 	Unsolved error
 }
 
-// Hold returns how a drive holds the speed of a rotor at a blade pitch, or the best
+// Hold returns how a power train holds the speed of a rotor at a blade pitch, or the best
 // speed that it can hold there.
-func (s *Spin) Hold(drive rotor.PowerTrain, pitch units.Angle) Held {
-	h := s.hold(drive, pitch)
+func (s *Spin) Hold(train rotor.PowerTrain, pitch units.Angle) Held {
+	h := s.hold(train, pitch)
 	var short *rotor.HoldError
 	if errors.As(h.Unsolved, &short) && short.Best > 0 {
 		best := *s
 		best.At.Speed = short.Best
-		h = best.hold(drive, pitch)
+		h = best.hold(train, pitch)
 		h.Short = short
 	}
 	return h
 }
 
-func (s *Spin) hold(drive rotor.PowerTrain, pitch units.Angle) Held {
+func (s *Spin) hold(train rotor.PowerTrain, pitch units.Angle) Held {
 	h := Held{Pitch: pitch, Speed: s.At.Speed}
 	if h.Loads, h.Unsolved = s.Rotor.Loads(pitch, s.At); h.Unsolved == nil {
-		h.Operation, h.Unsolved = drive.Hold(s.At.Speed, h.Loads.Torque)
+		h.Operation, h.Unsolved = train.Hold(s.At.Speed, h.Loads.Torque)
 	}
 	return h
 }
@@ -53,12 +53,12 @@ type Hover struct {
 
 // Hover returns how a mass hovers in a mode. The error is that of
 // rotor.Rotor.HoverPitch.
-func (r *Rig) Hover(m *RigMode, mass units.Mass, spin *Spin, drive rotor.PowerTrain) (Hover, error) {
+func (r *Rig) Hover(m *RigMode, mass units.Mass, spin *Spin, train rotor.PowerTrain) (Hover, error) {
 	pitch, _, err := spin.Rotor.HoverPitch(mass, spin.At)
 	if err != nil {
 		return Hover{}, err
 	}
-	h := Hover{Held: spin.Hold(drive, pitch)}
+	h := Hover{Held: spin.Hold(train, pitch)}
 	h.Stick, h.Reached = r.stickFor(m, pitch)
 	return h, nil
 }

@@ -46,13 +46,13 @@ func (m *Machine) checkAxes(plate *swash.Plate) error {
 	}
 	for i, e := range effects {
 		if e.ArmPer.Height < 0 {
-			return m.fail(legPath(i)+".spatial.axis", "is the wrong way round: a positive turn about it lowers the ball")
+			return m.fail(legPath(i)+".spatial.axis", "is the wrong way round, so that a positive turn lowers the ball; reverse the signs of x, y and z")
 		}
 	}
 	return nil
 }
 
-// blamePlate finds the leg that a plate's error speaks of.
+// blamePlate reports a plate's error as a fault in the field of the leg that it names.
 func (m *Machine) blamePlate(err error) error {
 	path := "plate"
 	var spec *swash.SpecError
@@ -72,7 +72,7 @@ func (m *Machine) blamePlate(err error) error {
 			"Arm.Neutral": ".neutral",
 			"Arm.Shaft":   ".shaft",
 		}[spec.Field]; field != "" {
-			path += kind + field
+			return m.blameField(path+kind+field, err)
 		}
 	case errors.As(err, &leg):
 		path = legPath(leg.Leg)
@@ -85,12 +85,12 @@ func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }
 func (m *Machine) leg(path string, leg Leg) (spec swash.LegSpec, err error) {
 	switch {
 	case leg.Upright != nil && leg.Spatial != nil:
-		return spec, m.fail(path, "has both upright and spatial; one describes it")
+		return spec, m.fail(path, "has both upright and spatial; give one of them")
 	case leg.Upright != nil:
 		u := leg.Upright
 		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
 		if spec, err = swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points); err != nil {
-			return spec, m.blame(path+".upright.points", err)
+			return spec, m.blameField(path+".upright.points", err)
 		}
 	case leg.Spatial != nil:
 		s := leg.Spatial
@@ -99,7 +99,7 @@ func (m *Machine) leg(path string, leg Leg) (spec swash.LegSpec, err error) {
 			Arm:  linkage.ArmSpec{Shaft: s.Shaft, Axis: s.Axis, Neutral: s.Neutral, Radius: s.Arm, Link: s.Link},
 		}
 	default:
-		return spec, m.fail(path, "missing upright or spatial")
+		return spec, m.fail(path, "has neither upright nor spatial; give one of them")
 	}
 	spec.Stiffness, err = m.stiffness(path, leg)
 	return spec, err
@@ -117,7 +117,7 @@ func (m *Machine) stiffness(path string, leg Leg) (units.Stiffness, error) {
 			continue
 		}
 		if !(*part.value > 0) || !units.Finite(*part.value) {
-			return 0, m.fail(path+"."+part.field, "%v is not above zero", *part.value)
+			return 0, m.fail(path+"."+part.field, "must be above zero, not %v", *part.value)
 		}
 		parts = append(parts, *part.value)
 	}

@@ -30,7 +30,7 @@ const loadBearings = 24
 // swash.Control.Slopes, pitch.Grip.Slopes and the rotor's.
 func (r *Rig) ServoLoads(dst []ServoLoad, s *swash.State, spin *Spin, demand swash.Demand) error {
 	if len(dst) != len(s.Arms) {
-		return &swash.InputError{Field: "dst", Reason: fmt.Sprintf("%d loads for %d servos", len(dst), len(s.Arms))}
+		return &swash.InputError{Field: "dst", Reason: fmt.Sprintf("must have one load for each of the %d servos, not %d", len(s.Arms), len(dst))}
 	}
 	pose, _, err := r.Head.Control.Slopes(s, demand)
 	if err != nil {
@@ -76,7 +76,7 @@ type PeakLoad struct {
 // are, the error is that of the last.
 func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad, missed int, err error) {
 	if positions < 2 {
-		return nil, 0, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("%d of them; a grid has two or more", positions)}
+		return nil, 0, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("must be two or more, not %d", positions)}
 	}
 	peaks = make([]PeakLoad, len(r.Servos))
 	loads := make([]ServoLoad, len(r.Servos))
@@ -114,19 +114,19 @@ func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad
 	return peaks, missed, nil
 }
 
-// Yield is what a load takes from blade and plate where the servos give way.
+// Yield is how far blade and plate give way under a load, because the servos do.
 type Yield struct {
-	Blade units.Angle `json:"blade"` // change of the pitch of the blade under the gauge
-	Tilt  units.Angle `json:"tilt"`  // change of the plate's tilt, as an amount
-	Low   units.Angle `json:"low"`   // the side that goes down
+	Blade units.Angle `json:"blade"`    // change of the pitch of the blade under the gauge
+	Tilt  units.Angle `json:"tilt"`     // change of the plate's tilt, as an amount
+	Low   units.Angle `json:"low_side"` // the side that goes down
 }
 
 // noLoad is the part of the largest load of all servos, and of a servo's stall torque, below
 // which a load is rounding.
 const noLoad = 1e-9
 
-// armYield is servo.Rating.ArmYield, and nothing under a load that is rounding: that would choose an
-// end of the deadband at random, and for all servos the same one.
+// armYield is servo.Rating.ArmYield, and zero under a load that is rounding: that would choose an end of the
+// deadband at random, and the same one for all servos.
 func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load units.Torque) (units.Angle, error) {
 	angle, err := rating.ArmYield(at, s, load)
 	if math.Abs(float64(load)) <= float64(noLoad*at.Stall) {
@@ -135,13 +135,13 @@ func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load u
 	return angle, err
 }
 
-// YieldUnder returns what blade and plate lose at a scaled demand where each servo
-// gives way by a sag against its mean load: the arms fall back where they push up, and
-// are pushed up where they hold down. A servo without load stays where it is. The
+// YieldUnder returns how far blade and plate yield at a scaled demand where each servo arm
+// yields by an angle to its mean load: the arms fall back where they push up, and are
+// pushed up where they hold down. A servo without load stays where it is. The
 // errors are those of pitch.Head.Sensitivity.
-func (r *Rig) YieldUnder(loads []ServoLoad, sags []units.Angle, demand swash.Demand) (Yield, error) {
-	if n := len(r.Servos); len(loads) != n || len(sags) != n {
-		return Yield{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("%d loads and %d sags for %d servos", len(loads), len(sags), n)}
+func (r *Rig) YieldUnder(loads []ServoLoad, yields []units.Angle, demand swash.Demand) (Yield, error) {
+	if n := len(r.Servos); len(loads) != n || len(yields) != n {
+		return Yield{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("must be one load and one angle for each of the %d servos, not %d and %d", n, len(loads), len(yields))}
 	}
 	state := r.Head.Control.NewState()
 	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
@@ -157,7 +157,7 @@ func (r *Rig) YieldUnder(loads []ServoLoad, sags []units.Angle, demand swash.Dem
 		if math.Abs(float64(loads[i].Mean)) <= float64(noLoad*largest) {
 			continue
 		}
-		change = change.Add(e.PerArm.Scale(-math.Copysign(float64(sags[i]), float64(loads[i].Mean))))
+		change = change.Add(e.PerArm.Scale(-math.Copysign(float64(yields[i]), float64(loads[i].Mean))))
 	}
 	tilt := swash.Tilt{Right: units.Angle(change.Right), Forward: units.Angle(change.Forward)}
 	return Yield{units.Angle(change.Dot(s.PerPose)), tilt.Amount(), lowSide(tilt)}, nil

@@ -39,7 +39,7 @@ func stepless(m *setup.Machine) { m.Radio.PulseStep = 0 }
 // With the plate level every blade's moment is the same and steady: it pulls the
 // plate down at positive pitch, and even servos hold a third of it each.
 func TestServoLoadsLevel(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	r := rigOf(t, read(t, demos+"direct.json"), stepless)
 	spin := demoSpin(t, r)
 	d := swash.Demand{Collective: 0.35}
 	loads := servoLoads(t, r, spin, d)
@@ -72,8 +72,8 @@ func TestServoLoadsLevel(t *testing.T) {
 // The servos' work over any small change of the arms is the blades' work against
 // their moments, whatever the pose.
 func TestServoLoadsByVirtualWork(t *testing.T) {
-	r := rigOf(t, read(t, demo+"spatial.json"), stepless)
-	spin := demoSpin(t, rigOf(t, read(t, demo+"direct.json"), stepless))
+	r := rigOf(t, read(t, demos+"spatial.json"), stepless)
+	spin := demoSpin(t, rigOf(t, read(t, demos+"direct.json"), stepless))
 	d := swash.Demand{Collective: 0.2, Right: 0.3, Forward: -0.25}
 	loads := servoLoads(t, r, spin, d)
 	state := r.Head.Control.NewState()
@@ -129,7 +129,7 @@ func wideThrow(m *setup.Machine) {
 
 // The peak over the sticks is that of some corner, and not below any of them.
 func TestPeakLoads(t *testing.T) {
-	r := build(t, read(t, demo+"direct.json"))
+	r := build(t, read(t, demos+"direct.json"))
 	spin := demoSpin(t, r)
 	m := &r.Modes[1]
 	peaks, missed, err := r.PeakLoads(m, &spin, 5)
@@ -152,7 +152,7 @@ func TestPeakLoads(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	wide := rigOf(t, read(t, demo+"direct.json"), wideThrow)
+	wide := rigOf(t, read(t, demos+"direct.json"), wideThrow)
 	if _, missed, err := wide.PeakLoads(&wide.Modes[0], &spin, 5); err != nil || missed == 0 || missed == 5*5*5 {
 		t.Errorf("pitch beyond the theory: %d places missed, %v", missed, err)
 	}
@@ -168,8 +168,8 @@ func TestPeakLoads(t *testing.T) {
 
 func TestServoLoadsAllocatesNothing(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "spatial"} {
-		r := build(t, read(t, demo+name+".json"))
-		spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
+		r := build(t, read(t, demos+name+".json"))
+		spin := demoSpin(t, build(t, read(t, demos+"direct.json")))
 		loads, state := make([]setup.ServoLoad, len(r.Servos)), r.Head.Control.NewState()
 		if n := testing.AllocsPerRun(20, func() {
 			if err := r.ServoLoads(loads, state, &spin, swash.Demand{Collective: 0.2, Right: 0.1}); err != nil {
@@ -183,7 +183,7 @@ func TestServoLoadsAllocatesNothing(t *testing.T) {
 
 // A map of the loads over the whole volume of the sticks.
 func BenchmarkLoadMap(b *testing.B) {
-	r := build(b, read(b, demo+"direct.json"))
+	r := build(b, read(b, demos+"direct.json"))
 	spin := demoSpin(b, r)
 	b.ReportAllocs()
 	for b.Loop() {
@@ -196,7 +196,7 @@ func BenchmarkLoadMap(b *testing.B) {
 // Even servos that give way alike under a load that pulls the plate down lower the
 // blade's pitch and do not tilt the plate; one that gives way alone tilts it.
 func TestYieldUnder(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	r := rigOf(t, read(t, demos+"direct.json"), stepless)
 	d := swash.Demand{Collective: 0.3}
 	push := []setup.ServoLoad{{Mean: 0.1}, {Mean: 0.1}, {Mean: 0.1}}
 	const sag = 0.5 * units.Degree
@@ -234,8 +234,8 @@ func TestYieldUnder(t *testing.T) {
 // servos carry nothing at centred cyclic, so that the plate stays level and a radio
 // step is the collective servo's.
 func TestServosWithoutLoad(t *testing.T) {
-	r := rigOf(t, read(t, demo+"bellcranks.json"), stepless)
-	spin := demoSpin(t, build(t, read(t, demo+"direct.json")))
+	r := rigOf(t, read(t, demos+"bellcranks.json"), stepless)
+	spin := demoSpin(t, build(t, read(t, demos+"direct.json")))
 	d, err := r.ServoDemand(&r.Modes[0], &spin)
 	if err != nil {
 		t.Fatal(err)

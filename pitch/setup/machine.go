@@ -39,20 +39,21 @@ type Machine struct {
 	lines map[string]int // of the fields, where the machine came from a file
 }
 
-// Plate is the swashplate and what moves it: legs, in the order of the servos, or
-// bell cranks.
+// Plate is the swashplate and what moves it: legs, each a servo with its link, or bell
+// cranks.
 type Plate struct {
 	// NeutralHeight is that of the plate's centre, all arms neutral. Upright legs are
 	// drawn for it, and bell cranks move the plate from it. Legs by true positions
 	// have a neutral height of their own, near it; a finding tells where they differ.
 	NeutralHeight units.Length   `json:"neutral_height"`
-	Guide         *units.Angle   `json:"guide,omitempty"` // bearing of the anti-rotation pin; nil is none. It is refused with bell cranks, which give the tilt themselves
+	Guide         *units.Angle   `json:"guide,omitempty"` // where the anti-rotation guide stands: its direction from the nose; nil is none. It is refused with bell cranks, which set the tilt themselves
 	LinkThread    linkage.Thread `json:"link_thread"`     // of the ends of its links
 	Legs          []Leg          `json:"legs,omitempty"`
 	BellCranks    *BellCranks    `json:"bell_cranks,omitempty"`
 }
 
-// Leg is one servo's way to the plate: as an upright leg or as true positions.
+// Leg is a servo, its arm (also called servo horn) and its link to the plate: drawn as an
+// upright leg, or by true positions.
 type Leg struct {
 	Name    string      `json:"name"`
 	Upright *Upright    `json:"upright,omitempty"`
@@ -66,7 +67,7 @@ type Leg struct {
 	MountStiffness *units.Stiffness `json:"mount_stiffness,omitempty"`
 }
 
-// BellCranks drive the plate one function at a time.
+// BellCranks move the plate with one servo for each control.
 type BellCranks struct {
 	Collective CrankChain `json:"collective"` // its last member gives the plate's rise
 	Right      CrankChain `json:"right"`      // its last member gives the tilt to the right
@@ -160,13 +161,14 @@ const (
 	ShorterPulses Raises = "shorter"
 )
 
-// ServoOfALeg is one servo as mounted and as the radio drives it.
+// ServoOfALeg is the servo of a leg, or of a bell-crank chain: how it is mounted, and how the
+// radio is set for it.
 type ServoOfALeg struct {
 	Type    string           `json:"type"`
 	Raises  Raises           `json:"raises_on"` // longer or shorter pulses
 	Reverse bool             `json:"reverse"`
 	SubTrim units.PulseWidth `json:"sub_trim,omitempty"`
-	Mount   units.Angle      `json:"mount,omitempty"` // of the arm at neutral pulse, off its drawn direction; above 0 is ball high
+	Mount   units.Angle      `json:"mount,omitempty"` // by how much the arm at neutral pulse is off its drawn direction; above 0 is ball high
 	Low     *units.Ratio     `json:"low_end_point,omitempty"`
 	High    *units.Ratio     `json:"high_end_point,omitempty"`
 }
@@ -178,12 +180,12 @@ type Radio struct {
 	PulseStep   units.PulseWidth `json:"pulse_step"`
 	PercentStep units.Ratio      `json:"percent_step"` // of rates and curve points, 0.01 % or more
 	// RateLimit is the largest rate that the radio takes, of collective and of cyclic
-	// alike; left out, it is 100 %. Commands beyond ±100 % that mixing makes are taken to run on to
-	// the pulse limits.
+	// alike; left out, it is 100 %. Mixing can make commands beyond ±100 %; they count up to the
+	// pulse limits.
 	RateLimit *units.Ratio `json:"rate_limit,omitempty"`
 	// Mixing is "layout", by the balls' bearings and radii as is common
 	// practice; "geometry", by the plate's true geometry; "one each", a servo
-	// for each function, for bell cranks; or "rows", as given in MixRows.
+	// for each control, on bell cranks; or "rows", as given in MixRows.
 	Mixing  Mixing   `json:"mixing"`
 	MixRows []MixRow `json:"mix_rows,omitempty"`
 }
@@ -199,25 +201,26 @@ const (
 	MixByRows     Mixing = "rows"
 )
 
-// MixRow is one servo's part in the functions: its command for the whole of each.
+// MixRow is one servo's share of the controls: its command for the whole of each.
 type MixRow struct {
 	Collective units.Ratio `json:"collective"`
 	Right      units.Ratio `json:"right"`
 	Forward    units.Ratio `json:"forward"`
 }
 
-// Head is the rotating side.
+// Head is the rotating side: the ring of the swashplate that turns with the rotor, the
+// pitch link and the pitch horn of a blade. The quantities are those of pitch.GripSpec.
 type Head struct {
-	Rotation   pitch.Rotation `json:"rotation"`
-	Horn       pitch.Side     `json:"horn_side"`
-	HornRadius units.Length   `json:"horn_radius"`
-	HornX      units.Length   `json:"horn_from_mast"`
-	HubHeight  units.Length   `json:"hub_height"`
+	Rotation   pitch.Rotation `json:"rotation"`       // of the rotor, seen from above
+	Horn       pitch.Side     `json:"horn_side"`      // of the blade on which the pitch horn is
+	HornRadius units.Length   `json:"horn_radius"`    // from the feathering axis to its ball
+	HornX      units.Length   `json:"horn_from_mast"` // along the blade
+	HubHeight  units.Length   `json:"hub_height"`     // of the feathering axis
 	RestAngle  units.Angle    `json:"rest_angle,omitempty"`
 	RingRadius units.Length   `json:"ring_radius"`
 	RingOffset units.Length   `json:"ring_offset,omitempty"` // of the ring's balls along the plate's normal, above 0 over its centre
-	Phase      units.Angle    `json:"phase"`
-	RingDriver units.Angle    `json:"ring_driver"`
+	Phase      units.Angle    `json:"phase"`                 // phase angle: the bearing of the ring's ball minus that of the blade
+	RingDriver units.Angle    `json:"ring_driver"`           // the bearing of the ring driver (scissors, washout driver) minus that of the blade
 	// Link is the pitch link's length. Left out, it is cut so that the blade
 	// stands at zero, with the horn at its rest angle, on the level plate at the
 	// height that the servo links make with all arms neutral. Where that is not
@@ -244,18 +247,18 @@ type Gauge struct {
 	Step    units.Angle `json:"step"` // the smallest difference it shows
 }
 
-// Limits are the limits that findings are measured by. In a file, those left out are
+// Limits are the limits beyond which there are findings. In a file, those left out are
 // the default ones.
 type Limits struct {
 	Tilt          units.Angle    `json:"tilt,omitempty"`            // of the plate under collective alone
 	OffSquare     units.Angle    `json:"off_square,omitempty"`      // of an arm to its link at neutral
-	BallLinkAngle units.Angle    `json:"ball_link_angle,omitempty"` // of a ball link
+	BallLinkAngle units.Angle    `json:"ball_link_angle,omitempty"` // of a ball link, out of the plane in which its arm turns
 	DeadCentre    units.Angle    `json:"dead_centre,omitempty"`     // least angle between an arm and a link in its plane: the lever of every link must be at least the sine of it, as a part of the arm
 	LeastUse      units.Ratio    `json:"least_use,omitempty"`       // of a servo's travel, over all stick corners
-	LiveAbove     units.Ratio    `json:"live_above,omitempty"`      // throttle above which the rotor may be driven
+	LiveAbove     units.Ratio    `json:"live_above,omitempty"`      // throttle above which the rotor can turn
 	PitchError    units.Angle    `json:"pitch_error,omitempty"`     // of a target
 	Strain        units.Length   `json:"strain,omitempty"`          // of a link whose servos fight
-	ServoLoad     units.Ratio    `json:"servo_load,omitempty"`      // largest load of a servo, as part of its stall torque
+	ServoLoad     units.Ratio    `json:"servo_load,omitempty"`      // largest load of a servo, as a share of its stall torque
 	Stroke        units.Time     `json:"stroke,omitempty"`          // of the full collective stick
 	TipSpeed      units.Velocity `json:"tip_speed,omitempty"`       // of the blades
 }
@@ -289,10 +292,10 @@ type Mode struct {
 	Expo         units.Ratio  `json:"expo,omitempty"`
 	Pitch        *Curve       `json:"pitch,omitempty"`
 	Throttle     Curve        `json:"throttle"`
-	ThrottleHold units.Ratio  `json:"throttle_hold"`  // throttle while hold is on
-	Held         bool         `json:"held,omitempty"` // hold is on in this mode
+	ThrottleHold units.Ratio  `json:"throttle_hold"`              // throttle while hold is on
+	Held         bool         `json:"throttle_hold_on,omitempty"` // in this mode
 	Targets      *Targets     `json:"targets,omitempty"`
-	// RotorSpeed is the one to be held in this mode; left out, no loads are worked
+	// RotorSpeed is the speed that the mode must hold; left out, no loads are worked
 	// out for it.
 	RotorSpeed *units.AngularSpeed `json:"rotor_speed,omitempty"`
 }

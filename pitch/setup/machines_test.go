@@ -99,7 +99,7 @@ func TestFightsAndTheirRelief(t *testing.T) {
 	}
 	var do string
 	for _, f := range s.Findings {
-		if f.What == "Servos fight each other over the plate" {
+		if f.What == "Servos fight each other over the swashplate" {
 			do = f.Do
 		}
 	}

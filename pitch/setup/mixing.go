@@ -4,17 +4,17 @@ import (
 	"example.org/levelhead/swash"
 )
 
-// mix returns the mixing that the radio is said to do.
+// mix returns the mixing that the file names.
 func (r *Rig) mix(mechanism swash.Mechanism) (swash.Mix, error) {
 	m := r.Machine
 	plate, direct := mechanism.(*swash.Plate)
 	if m.Radio.Mixing != MixByRows && m.Radio.MixRows != nil && m.Radio.Mixing.known() {
-		return nil, m.fail("radio.mix_rows", "given, but mixing is %q", m.Radio.Mixing)
+		return nil, m.fail("radio.mix_rows", "must be left out where mixing is %q; or write %q as mixing", m.Radio.Mixing, MixByRows)
 	}
 	switch {
 	case m.Radio.Mixing == MixByRows:
 		if n := mechanism.Servos(); len(m.Radio.MixRows) != n {
-			return nil, m.fail("radio.mix_rows", "%d rows for %d servos", len(m.Radio.MixRows), n)
+			return nil, m.fail("radio.mix_rows", "must have one row for each of the %d servos, not %d rows", n, len(m.Radio.MixRows))
 		}
 		var mix swash.Mix
 		for _, row := range m.Radio.MixRows {
@@ -36,9 +36,9 @@ func (r *Rig) mix(mechanism swash.Mechanism) (swash.Mix, error) {
 		}
 		return mix, nil
 	case direct:
-		return nil, m.fail("radio.mixing", "%q is none of %q, %q and %q, which suit legs", m.Radio.Mixing, MixByLayout, MixByGeometry, MixByRows)
+		return nil, m.fail("radio.mixing", "must be %q, %q or %q on a machine with legs, not %q", MixByLayout, MixByGeometry, MixByRows, m.Radio.Mixing)
 	}
-	return nil, m.fail("radio.mixing", "%q is neither %q nor %q, which suit bell cranks", m.Radio.Mixing, MixOneEach, MixByRows)
+	return nil, m.fail("radio.mixing", "must be %q or %q on a machine with bell cranks, not %q", MixOneEach, MixByRows, m.Radio.Mixing)
 }
 
 func (m Mixing) known() bool {

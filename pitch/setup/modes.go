@@ -13,8 +13,8 @@ import (
 // RigMode is a flight mode built and ready.
 type RigMode struct {
 	Mode *Mode
-	// Setting is the mode's own pitch curve and rates, or else what is to be
-	// entered to meet its targets.
+	// Setting is the mode's own pitch curve and rates, or else what one must enter to
+	// meet its targets.
 	Setting  pitch.Setting
 	Throttle *curve.Curve
 	// Solved is what meets the mode's targets; nil where it has none.
@@ -44,10 +44,10 @@ func (m *Machine) curve(path string, c Curve, low units.Ratio) (*curve.Curve, er
 	points := make([]curve.Point, len(c.Points))
 	for i, p := range c.Points {
 		if !(p[0] >= 0 && p[0] <= 1) {
-			return nil, m.fail(fmt.Sprintf("%s.points[%d][0]", path, i), "stick %v is not within 0 %% and 100 %%", p[0])
+			return nil, m.fail(fmt.Sprintf("%s.points[%d][0]", path, i), "stick must be within 0 %% and 100 %%, not %v", p[0])
 		}
 		if !(p[1] >= low && p[1] <= 1) {
-			return nil, m.fail(fmt.Sprintf("%s.points[%d][1]", path, i), "%v is not within %v and 100 %%", p[1], low)
+			return nil, m.fail(fmt.Sprintf("%s.points[%d][1]", path, i), "must be within %v and 100 %%, not %v", low, p[1])
 		}
 		points[i] = curve.Point{X: float64(p[0]), Y: float64(p[1])}
 	}
@@ -77,8 +77,8 @@ func (m *Machine) checkRange(path string, c *curve.Curve, low float64) error {
 	for i := range samples + 1 {
 		stick := float64(i) / samples
 		if y := c.At(stick); y < low-rounding || y > 1+rounding {
-			return m.fail(path, "the curve of kind %v through these points runs to %.1f %% at stick %.0f %%, outside %.0f %% to 100 %%; kind %v stays within",
-				c.Kind(), 100*y, 100*stick, 100*low, curve.Monotone)
+			return m.fail(path, "must keep the curve within %.0f %% and 100 %%, but kind %v runs to %.1f %% at stick %.0f %%; write %q, which stays within",
+				100*low, c.Kind(), 100*y, 100*stick, curve.Monotone)
 		}
 	}
 	return nil
@@ -87,13 +87,13 @@ func (m *Machine) checkRange(path string, c *curve.Curve, low float64) error {
 func (r *Rig) buildModes() error {
 	m := r.Machine
 	if len(m.Modes) == 0 {
-		return m.fail("modes", "there are none")
+		return m.fail("modes", "must have one mode or more")
 	}
 	seen := map[string]bool{}
 	for i := range m.Modes {
 		path := modePath(i)
 		if name := m.Modes[i].Name; seen[name] {
-			return m.fail(path+".name", "%q is taken", name)
+			return m.fail(path+".name", "%q is the name of another mode; give each mode its own", name)
 		}
 		seen[m.Modes[i].Name] = true
 		mode, err := r.buildMode(path, &m.Modes[i])
@@ -116,7 +116,7 @@ func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
 		return built, err
 	}
 	if h := mode.ThrottleHold; !(h >= 0 && h <= 1) {
-		return built, m.fail(path+".throttle_hold", "%v is not within 0 %% and 100 %%", h)
+		return built, m.fail(path+".throttle_hold", "must be within 0 %% and 100 %%, not %v", h)
 	}
 	built.Setting.Expo = curve.Expo(mode.Expo)
 	if err := built.Setting.Expo.Validate(); err != nil {
@@ -134,11 +134,11 @@ func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
 		built.Setting.Rates = *mode.Rates
 	}
 	if (mode.Pitch == nil) != (mode.Rates == nil) {
-		return built, m.fail(path, "pitch and rates go together: give both, or neither and targets")
+		return built, m.fail(path, "has only one of pitch and rates; give both, or give targets in place of both")
 	}
 	if mode.Targets == nil {
 		if mode.Pitch == nil {
-			return built, m.fail(path, "missing pitch and rates, or targets to solve them from")
+			return built, m.fail(path, "has no pitch and rates; give both, or give targets to solve them from")
 		}
 		return built, nil
 	}

@@ -15,7 +15,7 @@ import (
 
 // A target on one side is found where the first step to the other side clips a servo.
 func TestTargetsBesideAClip(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	data = bytes.ReplaceAll(data, []byte(`"raises_on": "shorter", "reverse": true`), []byte(`"raises_on": "longer", "reverse": false`))
 	data = bytes.Replace(data, []byte(`"longest_pulse": "2120 µs"`), []byte(`"longest_pulse": "1525 µs"`), 1)
 	data = bytes.Replace(data, []byte(`{"stick": "50 %", "pitch": "0°"},
@@ -43,7 +43,7 @@ func TestTargetsBesideAClip(t *testing.T) {
 
 // A smooth curve that runs beyond its points gets a rate that brings it in.
 func TestSolvedCurveStaysInRange(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	data = bytes.Replace(data, []byte(`"kind": "monotone",
         "collective": [
           {"stick": "0 %", "pitch": "-11°"},
@@ -65,14 +65,14 @@ func TestSolvedCurveStaysInRange(t *testing.T) {
 // Four servos whose trims are right do not fight with cyclic centred, and do at its
 // ends by the arcs of their arms: that is found, and sub-trim is not said to cure it.
 func TestFightsAwayFromCentre(t *testing.T) {
-	data := bytes.Replace(read(t, demo+"fourservos.json"), []byte(`"sub_trim": "-24 µs"`), []byte(`"sub_trim": "0 µs"`), 1)
+	data := bytes.Replace(read(t, demos+"fourservos.json"), []byte(`"sub_trim": "-24 µs"`), []byte(`"sub_trim": "0 µs"`), 1)
 	data = bytes.Replace(data, []byte(`"right": "52 %"`), []byte(`"right": "95 %"`), 1)
 	s := sheet(t, data)
 	for _, f := range s.Findings {
-		if f.What != "Servos fight each other over the plate" {
+		if f.What != "Servos fight each other over the swashplate" {
 			continue
 		}
-		if !strings.Contains(f.Do, "no other ones strain the links less") || !strings.Contains(f.Figure, "cyclic") {
+		if !strings.Contains(f.Do, "no other values strain the links less") || !strings.Contains(f.Figure, "cyclic") {
 			t.Errorf("%+v", f)
 		}
 		return
@@ -82,7 +82,7 @@ func TestFightsAwayFromCentre(t *testing.T) {
 
 // A servo arm that is a lever's has no arm hole to change.
 func TestLeverChain(t *testing.T) {
-	r := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+	r := rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) {
 		ratio := 0.9
 		b := m.Plate.BellCranks
 		b.Right.Chain = append([]setup.Member{{Lever: &setup.Lever{Ratio: &ratio}}}, b.Right.Chain...)
@@ -123,7 +123,7 @@ func TestPitchFallsOnTheWay(t *testing.T) {
 
 // The joints of a mixing arm and its washout come with those of the links.
 func TestFlybarJoints(t *testing.T) {
-	r := build(t, read(t, demo+"flybar.json"))
+	r := build(t, read(t, demos+"flybar.json"))
 	play := setup.Play{Ball: 0.04 * units.Millimetre, Bearing: 0.02 * units.Millimetre}
 	joints, err := r.Joints(play, swash.Demand{})
 	if err != nil {
@@ -136,11 +136,11 @@ func TestFlybarJoints(t *testing.T) {
 	link := byName["pitch link, lower ball"].Blade
 	plate := 24. / 32 // of the pitch link's travel, by the mixing arm's lengths
 	for name, share := range map[string]float64{
-		"mixing arm, plate's ball": plate,
-		"mixing arm, bar's ball":   1 - plate,
-		"flybar, on its pin":       1 - plate,
-		"washout arm, ring's ball": plate * 16 / 14,
-		"washout arm, on its pin":  plate * (1 + 16./14),
+		"mixing arm, plate's ball":  plate,
+		"mixing arm, flybar's ball": 1 - plate,
+		"flybar, on its pin":        1 - plate,
+		"washout arm, ring's ball":  plate * 16 / 14,
+		"washout arm, on its pin":   plate * (1 + 16./14),
 	} {
 		j, ok := byName[name]
 		if !ok || math.Abs(j.Blade-share*link) > 1e-12*math.Abs(link) || j.Half == 0 {
@@ -151,7 +151,7 @@ func TestFlybarJoints(t *testing.T) {
 
 // Faults in a bell crank's chain name the field, its line and the amount.
 func TestChainFaults(t *testing.T) {
-	data := read(t, demo+"bellcranks.json")
+	data := read(t, demos+"bellcranks.json")
 	for _, c := range []struct{ old, new, path, says string }{
 		{`"link": "36 mm"`, `"link": "500 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.link", "too long by"},
 		{`"radius": "11 mm"`, `"radius": "0 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.driving.radius", "must be from"},

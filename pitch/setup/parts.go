@@ -14,9 +14,9 @@ import (
 // Parts are what a rig is made of, at their exact sizes. They can be changed, such as
 // by a turn of a link or another hole of an arm, and put together again.
 type Parts struct {
-	Plate  swash.PlateSpec // without legs where bell cranks move it: they use its height alone
+	Plate  swash.PlateSpec // without legs where bell cranks move it: they use only its height
 	Cranks [3][]Member     // the collective, right and forward chains; empty on a direct plate
-	Servos []servo.Servo   // in the order of the drive
+	Servos []servo.Servo   // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
 	Mix    swash.Mix
 	Grip   pitch.GripSpec
 	// Neutral is the height of the plate, all arms neutral, for which the head is
@@ -48,7 +48,7 @@ func (p *Parts) Head() (*pitch.Head, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := swash.NewControl(mechanism, p.Servos, p.Mix)
+	control, err := swash.NewControl(mechanism, p.Servos, p.Mix)
 	if err != nil {
 		return nil, err
 	}
@@ -56,7 +56,7 @@ func (p *Parts) Head() (*pitch.Head, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &pitch.Head{Control: drive, Grip: grip}, nil
+	return &pitch.Head{Control: control, Grip: grip}, nil
 }
 
 // With returns the rig with other parts, and with the targets of its modes solved again
@@ -65,7 +65,7 @@ func (p *Parts) Head() (*pitch.Head, error) {
 // *FieldError for a mode whose targets cannot be worked out.
 func (r *Rig) With(p Parts) (*Rig, error) {
 	if have, want := len(p.Servos), len(r.Servos); have != want {
-		return nil, &swash.InputError{Field: "servos", Reason: fmt.Sprintf("%d of them where the machine has %d", have, want)}
+		return nil, &swash.InputError{Field: "servos", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
 	}
 	head, err := p.Head()
 	if err != nil {

@@ -14,7 +14,7 @@ import (
 // it is.
 func TestParts(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
-		r := rigOf(t, read(t, demo+name+".json"), func(*setup.Machine) {})
+		r := rigOf(t, read(t, demos+name+".json"), func(*setup.Machine) {})
 		demand := swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1}
 		blade := func() units.Angle {
 			p, _, err := r.Head.Blade(r.Head.Control.NewState(), 1, demand)
@@ -63,7 +63,7 @@ func TestParts(t *testing.T) {
 // A rig with other parts is another rig: its targets are solved again, and the first
 // one stays as it is. A longer arm needs less rate for the same pitch.
 func TestWith(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(*setup.Machine) {})
+	r := rigOf(t, read(t, demos+"direct.json"), func(*setup.Machine) {})
 	parts := r.Parts()
 	for i := range parts.Plate.Legs {
 		parts.Plate.Legs[i].Arm.Radius = 14 * units.Millimetre
@@ -92,7 +92,7 @@ func TestWith(t *testing.T) {
 
 // A servo on bell cranks has its arm in the first member of its chain.
 func TestWithCranks(t *testing.T) {
-	r := rigOf(t, read(t, demo+"bellcranks.json"), func(*setup.Machine) {})
+	r := rigOf(t, read(t, demos+"bellcranks.json"), func(*setup.Machine) {})
 	parts := r.Parts()
 	first := parts.Cranks[0][0].ArmToArm
 	first.Driving.Radius += 0.5 * units.Millimetre
@@ -107,8 +107,8 @@ func TestWithCranks(t *testing.T) {
 
 // A machine keeps its servos, whatever parts it is given.
 func TestWithOtherServos(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(*setup.Machine) {})
-	four := rigOf(t, read(t, demo+"fourservos.json"), func(*setup.Machine) {})
+	r := rigOf(t, read(t, demos+"direct.json"), func(*setup.Machine) {})
+	four := rigOf(t, read(t, demos+"fourservos.json"), func(*setup.Machine) {})
 	var input *swash.InputError
 	for _, parts := range []setup.Parts{four.Parts(), {}} {
 		if _, err := r.With(parts); !errors.As(err, &input) || input.Field != "servos" {

@@ -5,8 +5,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// PlanArm is one arm under the plate and its link, as they stand at neutral: what
-// a drawing of the machine shows.
+// PlanArm is one arm under the swashplate and its link, as they stand at neutral: what a
+// drawing of the machine shows.
 type PlanArm struct {
 	Name  string        // of the servo behind it
 	Shaft linkage.Point // of the arm

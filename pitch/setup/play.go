@@ -16,24 +16,6 @@ type Play struct {
 	Bearing units.Length `json:"bearing"` // of a crank or mixing arm on its shaft or pin, along each link that it carries
 }
 
-func (r *Rig) checkPlay() error {
-	l := r.Machine.Play
-	if l == nil {
-		return nil
-	}
-	// Play is worked out to first order: more than this is not play.
-	const length, angle = 1 * units.Millimetre, 5 * units.Degree
-	for _, f := range []struct {
-		name        string
-		value, most float64
-	}{{"ball", float64(l.Ball), float64(length)}, {"gear", float64(l.Gear), float64(angle)}, {"bearing", float64(l.Bearing), float64(length)}} {
-		if !(f.value >= 0 && f.value <= f.most) {
-			return r.Machine.fail("play."+f.name, "is not the play of a joint: at most %v or %v", length, angle)
-		}
-	}
-	return nil
-}
-
 // Joints returns every joint with play on the way to the blade under the gauge, at a
 // scaled demand, for the play of each kind of joint. The errors are those of
 // pitch.Head.Sensitivity.
@@ -72,7 +54,7 @@ func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
 				name := f.linkName(k, len(links))
 				add(name+", first ball", float64(play.Ball), pose)
 				add(name+", second ball", float64(play.Ball), pose)
-				// A crank between two links gives way along both.
+				// The play of a crank between two links is along both.
 				crank := func(c int) {
 					add(fmt.Sprintf("%s, %s crank, towards the %s link", f.control(), ordinal(c), ordinal(k)), float64(play.Bearing), pose)
 				}
@@ -89,7 +71,7 @@ func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
 		joints = append(joints, pitch.Joint{Name: name, Half: float64(play) / 2, Blade: blade})
 	}
 	above("pitch link, lower ball", play.Ball, s.PerLink)
-	above("pitch link, horn ball", play.Ball, s.PerLink)
+	above("pitch link, ball on the pitch horn", play.Ball, s.PerLink)
 	if mixer := r.Head.Grip.Spec().Mixer; mixer != (pitch.MixingArm{}) {
 		// Play at an end of the mixing arm reaches the pitch link by that end's
 		// share. It is taken along the pitch link, as the plate's links are near to.
@@ -101,7 +83,7 @@ func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
 			above("washout arm, on its pin", play.Bearing, s.PerLink*(ahead+plate))
 		}
 		above("mixing arm, plate's ball", play.Ball, s.PerLink*plate)
-		above("mixing arm, bar's ball", play.Ball, s.PerLink*bar)
+		above("mixing arm, flybar's ball", play.Ball, s.PerLink*bar)
 		above("flybar, on its pin", play.Bearing, s.PerLink*bar)
 	}
 	return joints, nil

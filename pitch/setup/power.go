@@ -39,7 +39,7 @@ type Battery struct {
 	Cells      int              `json:"cells"` // in series
 	Resistance units.Resistance `json:"resistance"`
 	Cell       []CellPoint      `json:"cell,omitempty"` // nil is rotor.LithiumPolymer
-	LandAt     units.Ratio      `json:"land_at"`        // charge at which the machine is to be down
+	LandAt     units.Ratio      `json:"land_at"`        // charge at which the machine must be down
 	MaxCurrent *units.Current   `json:"max_current,omitempty"`
 }
 
@@ -60,7 +60,7 @@ type EnginePoint struct {
 func (r *Rig) PowerTrain(charge units.Ratio) (rotor.PowerTrain, error) {
 	m, p := r.Machine, r.Machine.Power
 	if p == nil {
-		return nil, m.fail("power", "is not given")
+		return nil, m.fail("power", "missing field; give motor and battery, or engine")
 	}
 	gear := rotor.Gear(p.Gear)
 	switch electric := p.Motor != nil && p.Battery != nil; {
@@ -75,23 +75,23 @@ func (r *Rig) PowerTrain(charge units.Ratio) (rotor.PowerTrain, error) {
 		}
 		return engine, nil
 	case !electric || p.Engine != nil:
-		return nil, m.fail("power", "wants motor and battery, or engine")
+		return nil, m.fail("power", "must have motor and battery, or engine alone")
 	}
 	battery, err := p.Battery.built().At(charge)
 	if err != nil {
 		return nil, m.blamePower(err)
 	}
-	drive := rotor.Electric{
+	train := rotor.Electric{
 		Source: battery,
 		Motor:  rotor.Motor{SpeedConstant: p.Motor.SpeedPerVolt, Resistance: p.Motor.Resistance, NoLoad: p.Motor.NoLoad},
 		Gear:   gear,
 	}
-	// The drive is checked only as it holds a speed.
+	// The power train is checked only as it holds a speed.
 	var input *rotor.InputError
-	if _, err := drive.Hold(100*units.RevolutionPerMinute, 0); errors.As(err, &input) {
+	if _, err := train.Hold(100*units.RevolutionPerMinute, 0); errors.As(err, &input) {
 		return nil, m.blamePower(err)
 	}
-	return drive, nil
+	return train, nil
 }
 
 func (b *Battery) built() rotor.Battery {
@@ -112,13 +112,13 @@ const full units.Ratio = 1
 func (r *Rig) checkPower() error {
 	m, p := r.Machine, r.Machine.Power
 	if mass := m.Mass; mass != nil && !(*mass > 0 && units.Finite(*mass)) {
-		return m.fail("mass", "%v is not above zero", *mass)
+		return m.fail("mass", "must be above zero, not %v", *mass)
 	}
 	if p == nil {
 		return nil
 	}
 	if r.Rotor == nil {
-		return m.fail("power", "given, but the file has no rotor for it to turn")
+		return m.fail("power", "needs a rotor to turn; give rotor too, or leave power out")
 	}
 	if _, err := r.PowerTrain(full); err != nil {
 		return err
@@ -134,7 +134,7 @@ func (r *Rig) checkPower() error {
 		value *units.Current
 	}{{"power.motor.max_current", p.Motor.MaxCurrent}, {"power.battery.max_current", p.Battery.MaxCurrent}} {
 		if f.value != nil && !(*f.value > 0 && units.Finite(*f.value)) {
-			return m.fail(f.path, "%v is not above zero", *f.value)
+			return m.fail(f.path, "must be above zero, not %v", *f.value)
 		}
 	}
 	return nil

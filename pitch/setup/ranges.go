@@ -179,12 +179,12 @@ func spanOf(path string) (s span, ok bool) {
 // It is the cause of a *FieldError, which names the field.
 type RangeError struct {
 	Value, Least, Greatest string  // with units, as a sheet prints them
-	Why                    string  // the range is that
+	Why                    string  // the range is that, in a few words; not in the error's text
 	Excess                 float64 // beyond the nearer end, in SI units; NaN for what is no number
 }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("must be from %s to %s, not %s (%s)", e.Least, e.Greatest, e.Value, e.Why)
+	return fmt.Sprintf("must be from %s to %s, not %s", e.Least, e.Greatest, e.Value)
 }
 
 // checkRanges refuses the first number that is outside its field's range, or is none.

@@ -13,7 +13,7 @@ import (
 // no low side.
 const level = 1e-7 * units.Degree
 
-// lowSide returns the bearing of a tilt's low side, and 0 for a level plate.
+// lowSide returns where a tilted plate is lowest, from the nose, and 0 for a level plate.
 func lowSide(l swash.Tilt) units.Angle {
 	if l.Amount() < level {
 		return 0
@@ -26,13 +26,20 @@ func (g *Gauge) offScale(p units.Angle) bool {
 	return p < g.Low-g.Step/2 || p > g.High+g.Step/2
 }
 
+// direction says where a bearing from the nose points: "tail (180°)".
+func direction(bearing units.Angle) string {
+	names := [...]string{"nose", "right front", "right side", "right rear", "tail", "left rear", "left side", "left front"}
+	degrees := math.Mod(math.Round(bearing.Degrees())+720, 360)
+	return fmt.Sprintf("%s (%.0f°)", names[int(math.Round(degrees/45))%len(names)], degrees)
+}
+
 // sticks are the positions every sheet shows, besides the curve's own points.
 var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
 
 func (r *Rig) neutral() (Neutral, error) {
-	drive := r.Head.Control
-	state := drive.NewState()
-	pose, _, err := drive.Slopes(state, swash.Demand{})
+	control := r.Head.Control
+	state := control.NewState()
+	pose, _, err := control.Slopes(state, swash.Demand{})
 	if err != nil {
 		return Neutral{}, err
 	}
@@ -76,12 +83,12 @@ func (r *Rig) square(servos []NeutralServo) {
 	)
 	squared := false
 	for range rounds {
-		drive, err := swash.NewControl(r.Head.Control.Mechanism(), trims, r.Head.Control.Mix())
+		control, err := swash.NewControl(r.Head.Control.Mechanism(), trims, r.Head.Control.Mix())
 		if err != nil {
 			break // a trim beyond the pulse limits
 		}
-		state := drive.NewState()
-		if _, _, err := drive.Slopes(state, swash.Demand{}); err != nil {
+		state := control.NewState()
+		if _, _, err := control.Slopes(state, swash.Demand{}); err != nil {
 			break
 		}
 		var worst float64

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
+	"strings"
 
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
@@ -29,10 +31,18 @@ func (r *Rig) addServo(path, name string, spec ServoOfALeg, arm units.Length) er
 	return nil
 }
 
+// quoted lists names.
+func quoted(names []string) string {
+	for i, name := range names {
+		names[i] = strconv.Quote(name)
+	}
+	return strings.Join(names, ", ")
+}
+
 func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 	kind, ok := m.Servos[mounted.Type]
 	if !ok {
-		return servo.Servo{}, m.fail(path+".type", "%q is not among servos", mounted.Type)
+		return servo.Servo{}, m.fail(path+".type", "%q is not a type under servos; the types are %s", mounted.Type, quoted(slices.Sorted(maps.Keys(m.Servos))))
 	}
 	s := servo.Servo{
 		Neutral: kind.Neutral,
@@ -52,24 +62,24 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 	case ShorterPulses:
 		s.Travel = -s.Travel
 	default:
-		return s, m.fail(path+".raises_on", "%q is neither %q nor %q", mounted.Raises, LongerPulses, ShorterPulses)
+		return s, m.fail(path+".raises_on", "must be %q or %q, not %q", LongerPulses, ShorterPulses, mounted.Raises)
 	}
 	typePath := join("servos", mounted.Type)
 	if !(kind.Travel > 0) {
-		return s, m.fail(typePath+".travel", "%v is not above zero", kind.Travel)
+		return s, m.fail(typePath+".travel", "must be above zero, not %v", kind.Travel)
 	}
 	if kind.Spline < 1 {
-		return s, m.fail(typePath+".spline_teeth", "%d is not a number of teeth", int(kind.Spline))
+		return s, m.fail(typePath+".spline_teeth", "must be 1 or more, not %d", int(kind.Spline))
 	}
 	for k, hole := range kind.ArmHoles {
 		if !(hole > 0) || !units.Finite(hole) {
-			return s, m.fail(fmt.Sprintf("%s.arm_holes[%d]", typePath, k), "%v is not above zero", hole)
+			return s, m.fail(fmt.Sprintf("%s.arm_holes[%d]", typePath, k), "must be above zero, not %v", hole)
 		}
 	}
 	if err := s.Validate(); err != nil {
 		field := (*servo.FieldError)(nil)
 		if errors.As(err, &field) {
-			path = map[string]string{
+			return s, m.blameField(map[string]string{
 				"neutral":        typePath + ".neutral",
 				"throw":          typePath + ".throw",
 				"travel":         typePath + ".travel",
@@ -80,7 +90,7 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 				"low end point":  path + ".low_end_point",
 				"high end point": path + ".high_end_point",
 				"step":           "radio.pulse_step",
-			}[field.Field]
+			}[field.Field], err)
 		}
 		return s, m.blame(path, err)
 	}
@@ -122,7 +132,7 @@ func (r *Rating) Servo() servo.Rating {
 // checkRatings refuses ratings that cannot be worked with.
 func (m *Machine) checkRatings() error {
 	if v := m.ServoVoltage; v != nil && !(*v > 0 && units.Finite(*v)) {
-		return m.fail("servo_voltage", "%v is not above zero", *v)
+		return m.fail("servo_voltage", "must be above zero, not %v", *v)
 	}
 	for _, name := range slices.Sorted(maps.Keys(m.Servos)) {
 		given := m.Servos[name].Rating
@@ -141,10 +151,10 @@ func (m *Machine) checkRatings() error {
 					path += map[string]string{"rating": ".points", "deadband": ".deadband", "full torque at": ".full_torque_at", "frame": ".frame"}[field.Field]
 				}
 			}
-			return m.blame(path, err)
+			return m.blameField(path, err)
 		}
 		if m.ServoVoltage == nil {
-			return m.fail("servo_voltage", "missing, but servo type %q has a rating", name)
+			return m.fail("servo_voltage", "missing field; the rating of servo type %q needs it", name)
 		}
 	}
 	return nil

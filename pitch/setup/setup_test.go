@@ -100,7 +100,7 @@ func TestRefuses(t *testing.T) {
 		{`"arm": "12 mm"`, `"arm": "-3 mm"`, "plate.legs[0].upright.arm", "must be from"},
 		{`"points": "outward"`, `"points": "up"`, "plate.legs[0].upright.points", "outward"},
 		{`"ball_radius": "30 mm"`, `"ball_radius": "1e400 mm"`, "plate.legs[0].upright.ball_radius", "too large"},
-		{`"type": "bench digital"`, `"type": "other"`, "plate.legs[0].servo.type", "not among servos"},
+		{`"type": "bench digital"`, `"type": "other"`, "plate.legs[0].servo.type", "not a type under servos"},
 		{`"raises_on": "longer"`, `"raises_on": "up"`, "plate.legs[0].servo.raises_on", "shorter"},
 		{`"spline_teeth": 25`, `"spline_teeth": 0`, "servos.bench digital.spline_teeth", "teeth"},
 		{`"spline_teeth": 25`, `"spline_teeth": 2.5`, "servos.bench digital.spline_teeth", "whole number"},
@@ -120,24 +120,24 @@ func TestRefuses(t *testing.T) {
 		{`"kind": "polyline"`, `"kind": "wobbly"`, "modes[0].pitch.kind", "polyline"},
 		{`["50 %", "0 %"]`, `["0 %", "0 %"]`, "modes[0].pitch", "more than that of the point before, which is 0, not 0"},
 		{`["50 %", "0 %"]`, `["150 %", "0 %"]`, "modes[0].pitch.points[1][0]", "within"},
-		{`["50 %", "0 %"]`, `["50 %"]`, "modes[0].pitch.points[1]", "wants 2 values"},
+		{`["50 %", "0 %"]`, `["50 %"]`, "modes[0].pitch.points[1]", "must have 2 values"},
 		{`["50 %", "60 %"]`, `["50 %", "-60 %"]`, "modes[0].throttle.points[1][1]", "within"},
 		{`"throttle_hold": "0 %"`, `"throttle_hold": "101 %"`, "modes[0].throttle_hold", "within"},
 		{`"expo": "20 %"`, `"expo": "200 %"`, "modes[0].expo", ""},
-		{`"name": "glide"`, `"name": "hover"`, "modes[2].name", "taken"},
+		{`"name": "glide"`, `"name": "hover"`, "modes[2].name", "name of another mode"},
 		{`"name": "glide"`, `"name": " "`, "modes[2].name", "empty"},
 		{`"name": "left rear"`, `"name": "left\u001b[31m"`, "plate.legs[2].name", "control character"},
 		{`"name": "left rear"`, `"name": "left\u202erear"`, "plate.legs[2].name", "mark of direction"},
-		{`"pitch": "-11°"`, `"pitch": "-90°"`, "modes[1].targets.collective[0].pitch", "below 90"},
+		{`"pitch": "-11°"`, `"pitch": "-90°"`, "modes[1].targets.collective[0].pitch", "between -90° and 90°"},
 		{`"shortest_pulse": "820 µs"`, `"shortest_pulse": "1600 µs"`, "servos.bench digital.neutral", "within the pulse limits, 1600 µs to 2220 µs, not 1520 µs"},
 		{`"sub_trim": "3 µs"`, `"sub_trim": "-900 µs"`, "plate.legs[0].servo.sub_trim", "not at 620 µs"},
 		{`"axis": {"x": -0.5, "y": 0.8660254037844386, "z": 0}`, `"axis": {"x": 0.5, "y": -0.8660254037844386, "z": 0}`, "plate.legs[2].spatial.axis", "wrong way round"},
-		{`"name": "left rear"`, `"name": "front"`, "plate.legs[2].name", "taken"},
+		{`"name": "left rear"`, `"name": "front"`, "plate.legs[2].name", "name of another leg"},
 		{`"rate_limit": "125 %"`, `"rate_limit": "0 %"`, "radio.rate_limit", "must be from"},
 		{`"kind": "monotone", "points": [["0 %", "0 %"], ["50 %", "60 %"], ["100 %", "78 %"]]`,
 			`"kind": "natural", "points": [["0 %", "0 %"], ["40 %", "0 %"], ["45 %", "100 %"], ["50 %", "60 %"], ["100 %", "78 %"]]`,
 			"modes[0].throttle.kind", "runs to"},
-		{`"held": true`, `"held": "yes"`, "modes[2].held", "true or false"},
+		{`"throttle_hold_on": true`, `"throttle_hold_on": "yes"`, "modes[2].throttle_hold_on", "true or false"},
 	} {
 		data := changed(t, c.old, c.new)
 		_, err := setup.Parse(data)
@@ -330,7 +330,7 @@ func TestStepsAgainstSlopes(t *testing.T) {
 	for what, want := range map[string]float64{
 		"pitch link, half a turn longer":       s.PerLink * float64(halfM25),
 		"front servo link, half a turn longer": legs[0].PerLink.Dot(s.PerPose) * float64(halfM2),
-		"front servo sub-trim, 1 µs":           legs[0].PerArm.Dot(s.PerPose) * float64(front.ArmPerStep()),
+		"front servo sub-trim, 1 µs more":      legs[0].PerArm.Dot(s.PerPose) * float64(front.ArmPerStep()),
 	} {
 		found := false
 		for _, step := range steps {
@@ -392,12 +392,12 @@ func TestFindings(t *testing.T) {
 		{`"throttle_hold": "0 %"`, `"throttle_hold": "10 %"`, setup.Stop, "hover", "Live throttle under hold"},
 		{`["0 %", "0 %"], ["50 %", "60 %"]`, `["0 %", "5 %"], ["50 %", "60 %"]`, setup.Stop, "hover", "Live throttle at low stick"},
 		{`"reverse": false, "sub_trim": "3 µs"`, `"reverse": true, "sub_trim": "3 µs"`, setup.Stop, "front", "Servo runs the wrong way"},
-		{`"right": "-86.60254037844386 %"`, `"right": "-20 %"`, setup.Fix, "right cyclic", "Cyclic tilts the plate to another side too"},
-		{`"high_end_point": "101 %"`, `"high_end_point": "120 %"`, setup.Fix, "hover", "Plate tilts under collective alone"},
-		{`"mount": "0.2°"`, `"mount": "8°"`, setup.Fix, "front", "Arm not square to its link at neutral"},
-		{`"longest_pulse": "2220 µs"`, `"longest_pulse": "2080 µs"`, setup.Fix, "hover", "Clipped corners"},
+		{`"right": "-86.60254037844386 %"`, `"right": "-20 %"`, setup.Fix, "right cyclic", "Cyclic tilts the swashplate to another side too"},
+		{`"high_end_point": "101 %"`, `"high_end_point": "120 %"`, setup.Fix, "hover", "Swashplate tilts under collective alone"},
+		{`"mount": "0.2°"`, `"mount": "8°"`, setup.Fix, "front", "Servo arm not square to its link at neutral"},
+		{`"longest_pulse": "2220 µs"`, `"longest_pulse": "2080 µs"`, setup.Fix, "hover", "Servo reaches its limit at stick corners"},
 		{`"dead_centre": "25°"`, `"dead_centre": "60°"`, setup.Fix, "front", "Servo arm near a dead centre"},
-		{`"ball_link_angle": "20°"`, `"ball_link_angle": "0.5°"`, setup.Fix, "right rear", "Ball link beyond its cone"},
+		{`"ball_link_angle": "20°"`, `"ball_link_angle": "0.5°"`, setup.Fix, "right rear", "Ball link beyond its angle"},
 		{`"least_use": "60 %"`, `"least_use": "300 %"`, setup.Fix, "right rear", "Little of the servo's travel is used"},
 		{`"high": "14°"`, `"high": "4°"`, setup.Note, "hover", "Reading beyond the gauge's scale"},
 		{`"name": "checked",`, `"name": "checked", "targets": {"kind": "polyline", "collective":
@@ -427,11 +427,11 @@ func TestFindingsOrderAndCause(t *testing.T) {
 	}
 	blamed := 0
 	for _, f := range s.Findings {
-		if f.What != "Plate tilts under collective alone" {
+		if f.What != "Swashplate tilts under collective alone" {
 			continue
 		}
 		blamed++
-		if !strings.Contains(f.Figure, "from right rear") || !strings.Contains(f.Do, "its end points are 100 % and 120 %") {
+		if !strings.Contains(f.Figure, "Most of it comes from servo right rear") || !strings.Contains(f.Do, "the end points are 100 % and 120 %") {
 			t.Errorf("blames %q, %q", f.Figure, f.Do)
 		}
 	}
@@ -483,7 +483,7 @@ func TestBuildWithoutFile(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	f.Add(full(f))
 	for _, name := range []string{"bellcranks", "fourservos", "flybar"} {
-		f.Add(read(f, demo+name+".json"))
+		f.Add(read(f, demos+name+".json"))
 	}
 	f.Add([]byte(`{"name": "a", "plate": {"legs": [{}]}}`))
 	f.Add([]byte(`[[[[`))

@@ -20,8 +20,8 @@ type Sheet struct {
 	Steps    []Step      `json:"steps"`
 }
 
-// Neutral is the machine with collective and cyclic at zero: where the arms are squared
-// and the plate is levelled.
+// Neutral is the machine with collective and cyclic at zero, where one squares the arms
+// and levels the plate.
 type Neutral struct {
 	Height units.Length   `json:"height"`
 	Tilt   units.Angle    `json:"tilt"`
@@ -31,7 +31,7 @@ type Neutral struct {
 	Links  []Link         `json:"links"`
 }
 
-// Link is a link and the length it is, or is to be, cut to.
+// Link is a link and the length that it has or must be cut to.
 type Link struct {
 	Name   string       `json:"name"`
 	Length units.Length `json:"length"` // between ball centres
@@ -40,12 +40,12 @@ type Link struct {
 // NeutralServo is one servo at neutral.
 type NeutralServo struct {
 	Name      string           `json:"name"`
-	Bearing   *units.Angle     `json:"bearing,omitempty"` // of the ball on the plate; nil on bell cranks
+	Bearing   *units.Angle     `json:"bearing,omitempty"` // of the ball on the plate: its direction from the nose; nil on bell cranks
 	Pulse     units.PulseWidth `json:"pulse"`
 	OffSquare units.Angle      `json:"off_square"`        // of the arm to its link, above 0 where the ball is too high
 	Teeth     int              `json:"teeth"`             // to move the arm by on the spline; above 0 raises the ball
-	SubTrim   units.PulseWidth `json:"sub_trim"`          // that squares the arm after that
-	NoTrim    bool             `json:"no_trim,omitempty"` // no sub-trim within the pulse limits does
+	SubTrim   units.PulseWidth `json:"sub_trim"`          // that then squares the arm
+	NoTrim    bool             `json:"no_trim,omitempty"` // no sub-trim within the pulse limits squares it
 }
 
 // SheetMode is one flight mode on a sheet.
@@ -56,7 +56,7 @@ type SheetMode struct {
 	Curve          [][2]units.Ratio `json:"pitch_curve"`
 	CurveKind      string           `json:"pitch_curve_kind"`
 	Hold           units.Ratio      `json:"throttle_hold"`
-	Held           bool             `json:"held"`
+	Held           bool             `json:"throttle_hold_on"`
 	Rows           []Row            `json:"rows"`
 	Symmetry       *Symmetry        `json:"symmetry,omitempty"` // nil where the curve's ends are not equal and opposite
 	Cyclic         []CyclicThrow    `json:"cyclic"`
@@ -72,7 +72,7 @@ type SheetMode struct {
 // Row is the machine at one position of the collective stick, cyclic centred.
 type Row struct {
 	Stick       units.Ratio        `json:"stick"`
-	Demand      units.Ratio        `json:"demand"` // of the pitch curve
+	Demand      units.Ratio        `json:"demand"` // value of the pitch curve
 	Pulses      []units.PulseWidth `json:"pulses"`
 	Arms        []units.Angle      `json:"arms"`
 	BeyondLimit []units.PulseWidth `json:"beyond_limit"`
@@ -84,7 +84,7 @@ type Row struct {
 	OffScale    bool               `json:"off_scale"` // the gauge does not go that far
 	Throttle    units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
 	// Unreachable is what keeps the machine from getting there at all; the figures of
-	// plate and gauge are then nothing.
+	// plate and gauge are then zero.
 	Unreachable string `json:"unreachable,omitempty"`
 }
 
@@ -181,7 +181,7 @@ func (r *Rig) sheetMode(m *RigMode) SheetMode {
 	s.Symmetry = r.symmetry(m)
 	s.Cyclic = r.cyclic(m)
 	s.Corners = r.corners(m)
-	s.CircularLimits = r.rounds(m)
+	s.CircularLimits = r.circularLimits(m)
 	if m.Solved != nil {
 		entry := m.Solved.Enter
 		entry.Points = slices.Clone(entry.Points)

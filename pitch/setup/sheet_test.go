@@ -23,7 +23,7 @@ import (
 // square arms, to within half a pulse step.
 func TestTeethAndSubTrimSquareTheArm(t *testing.T) {
 	const tooth = 14.4 * units.Degree
-	m := parse(t, read(t, demo+"direct.json"))
+	m := parse(t, read(t, demos+"direct.json"))
 	hover(m)
 	halfStep := 0.5 * float64(36*units.Degree) / 400 // of the arm, for 1 µs
 	for _, mounts := range [][3]float64{
@@ -65,7 +65,7 @@ func squareUp(t *testing.T, m *setup.Machine, mounts []float64, tooth units.Angl
 // that squares its arm, and one with more has.
 func TestNoSubTrim(t *testing.T) {
 	for room, none := range map[units.PulseWidth]bool{76 * units.PulseMicrosecond: false, 72 * units.PulseMicrosecond: true} {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			hover(m)
 			m.Modes[0].Rates = &swash.Rates{Collective: 0.1, Right: 0.1, Forward: 0.1}
 			kind := m.Servos["bench digital"]
@@ -77,24 +77,24 @@ func TestNoSubTrim(t *testing.T) {
 		if front.NoTrim != none || front.Teeth != 0 || (front.SubTrim == 0) != none {
 			t.Errorf("room %v: %+v", room, front)
 		}
-		f := one(t, s, "Arm not square to its link at neutral")
+		f := one(t, s, "Servo arm not square to its link at neutral")
 		if none {
-			contains(t, f, "6.8° off", "beyond the sub-trim")
+			contains(t, f, "6.8° off", "Sub-trim cannot correct the rest")
 		} else {
-			contains(t, f, "6.8° off", fmt.Sprintf("Set sub-trim to %v.", front.SubTrim))
+			contains(t, f, "6.8° off", fmt.Sprintf("Set the sub-trim to %+.4g µs.", front.SubTrim.Microseconds()))
 		}
 	}
 }
 
 // The advice on teeth counts them, and says which way.
 func TestTeethInWords(t *testing.T) {
-	s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		hover(m)
 		m.Plate.Legs[0].Servo.Mount = 14 * units.Degree
 		m.Plate.Legs[1].Servo.Mount = -14 * units.Degree
 		m.Plate.Legs[2].Servo.Mount = 28 * units.Degree
 	}))
-	for _, f := range found(s, "Arm not square to its link at neutral") {
+	for _, f := range found(s, "Servo arm not square to its link at neutral") {
 		contains(t, f, map[string]string{"front": "1 tooth down on its spline of 25", "right rear": "1 tooth up", "left rear": "2 teeth down"}[f.Where])
 	}
 }
@@ -106,7 +106,7 @@ const stepTolerance = 1e-9
 // The steps of rates and servos are what a machine file with that step taken does.
 func TestStepsAgainstChangedMachines(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks"} {
-		data := read(t, demo+name+".json")
+		data := read(t, demos+name+".json")
 		plain := func(m *setup.Machine) {
 			hover(m)
 			m.Radio.PulseStep = 0
@@ -153,10 +153,10 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 		for i, s := range r.Servos {
 			tooth := 360 * units.Degree / units.Angle(s.Type.Spline)
 			check(s.Name+" servo arm, one tooth up", 0.5, func(m *setup.Machine) { servo(m, i).Mount += tooth })
-			check(s.Name+" servo sub-trim, 1 µs", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
-			end := s.Name + " servo end points, 1 %"
+			check(s.Name+" servo sub-trim, 1 µs more", 0.5, func(m *setup.Machine) { servo(m, i).SubTrim += 1 * units.PulseMicrosecond })
+			end := s.Name + " servo end points, 1 % more"
 			if name == "direct" {
-				end += " (tilts the plate: not a way to set pitch)"
+				end += " (tilts the plate; do not set pitch with it)"
 			}
 			check(end, 1, func(m *setup.Machine) {
 				more := 101 * units.Percent
@@ -176,9 +176,9 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			return row.Gauge
 		}
 		for what, want := range map[string]units.Angle{
-			"collective rate, 1 %":     row(more) - row(r),
-			"right cyclic rate, 1 %":   amplitude(t, more, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}),
-			"forward cyclic rate, 1 %": amplitude(t, more, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}),
+			"collective rate, 1 % more":     row(more) - row(r),
+			"right cyclic rate, 1 % more":   amplitude(t, more, pitch.Stick{Collective: 0.5, Right: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Right: 1}),
+			"forward cyclic rate, 1 % more": amplitude(t, more, pitch.Stick{Collective: 0.5, Forward: 1}) - amplitude(t, r, pitch.Stick{Collective: 0.5, Forward: 1}),
 		} {
 			got, ok := byName[what]
 			if !ok || math.Abs((got.Pitch-want).Degrees()) > stepTolerance || want <= 0 {
@@ -198,7 +198,7 @@ func amplitude(t *testing.T, r *setup.Rig, at pitch.Stick) units.Angle {
 // The steps of a bell-crank machine's links are what a file with a longer link
 // does: half a turn of an M2 link is 0.2 mm.
 func TestCrankLinkSteps(t *testing.T) {
-	data := read(t, demo+"bellcranks.json")
+	data := read(t, demos+"bellcranks.json")
 	plain := func(m *setup.Machine) { straight(m); m.Radio.PulseStep = 0 }
 	r := rigOf(t, data, plain)
 	steps, err := r.Steps()
@@ -249,7 +249,7 @@ func TestCrankLinkSteps(t *testing.T) {
 // not change with mounts, sub-trims, end points and pulse steps.
 func TestSymmetryTellsSettingsApart(t *testing.T) {
 	symmetry := func(edit func(*setup.ServoOfALeg, *setup.Radio)) *setup.Symmetry {
-		s := sheetOf(t, rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		s := sheetOf(t, rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			straight(m)
 			m.Radio.PulseStep = 0
 			for i := range m.Plate.Legs {
@@ -291,11 +291,28 @@ func TestSymmetryTellsSettingsApart(t *testing.T) {
 	}
 }
 
-// The solved collective rate is the least in whole percent steps with which no
-// curve point lies beyond ±100 %.
-func TestSolvedRateIsTheLeast(t *testing.T) {
+// leastSteps is the least number of percent steps in a collective rate under which no
+// point of a setting's curve, as its demands are, lies beyond ±100 %.
+func leastSteps(s pitch.Setting, r *setup.Rig) float64 {
+	const rounding = 1e-7 // of a step
+	var largest float64
+	for _, p := range s.Pitch.Points() {
+		largest = math.Max(largest, math.Abs(p.Y)*float64(s.Rates.Collective))
+	}
+	return math.Max(math.Ceil(largest/float64(r.Machine.Radio.PercentStep)-rounding), 1)
+}
+
+// stepsOf is the number of percent steps in a setting's collective rate.
+func stepsOf(s pitch.Setting, r *setup.Rig) float64 {
+	return math.Round(float64(s.Rates.Collective / r.Machine.Radio.PercentStep))
+}
+
+// The solved collective rate is in whole percent steps, and up to ten steps and a tenth
+// above the least with which no curve point lies beyond ±100 %. What is entered is in
+// whole steps too.
+func TestSolvedRateIsNearTheLeast(t *testing.T) {
 	for _, step := range []units.Ratio{0.0001, 0.001, 0.005, 0.01, 0.05} {
-		r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+		r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 			m.Modes = m.Modes[1:]
 			m.Radio.PercentStep = step
 		})
@@ -304,17 +321,80 @@ func TestSolvedRateIsTheLeast(t *testing.T) {
 			if n := float64(rate / step); math.Abs(n-math.Round(n)) > 1e-9 || rate != mode.Solved.Enter.Rates.Collective {
 				t.Errorf("step %v: rate %v is not in whole steps", step, rate)
 			}
-			var largest float64
-			for _, p := range mode.Solved.Exact.Pitch.Points() {
-				largest = math.Max(largest, math.Abs(p.Y))
-			}
-			const rounding = 1e-12
-			if largest > 1+rounding || largest*float64(rate) <= float64(rate-step)-rounding {
-				t.Errorf("step %v, mode %s: rate %v, largest curve point %v", step, mode.Mode.Name, rate, largest)
+			least := leastSteps(mode.Solved.Exact, r)
+			if n := stepsOf(mode.Solved.Exact, r); n < least || n > least+math.Min(10, least/10) {
+				t.Errorf("step %v, mode %s: rate %v, least %v", step, mode.Mode.Name, rate, units.Ratio(least)*step)
 			}
 			for _, p := range mode.Solved.Enter.Points {
 				if n := float64(p[1] / step); math.Abs(n-math.Round(n)) > 1e-8 || p[1] > 1 || p[1] < -1 {
 					t.Errorf("step %v: point %v", step, p)
+				}
+			}
+		}
+	}
+}
+
+// What is to be entered reads nearer to its targets, pulse steps included, than the exact
+// values rounded one by one under the least rate; nothing one step aside, of rates or
+// points, reads nearer at the worst of them. The figures are what it reaches on the
+// machines of the examples, in degrees of pitch.
+func TestEnteredReadsNearest(t *testing.T) {
+	type figures struct{ pitch, rounded, cyclic float64 }
+	reached := map[string][2]figures{
+		"direct.json":     {{0.0191, 0.0338, 0.0125}, {0.0226, 0.0226, 0.0172}},
+		"bellcranks.json": {{0.0101, 0.0271, 0.0179}, {0.0137, 0.0320, 0.0062}},
+		"fourservos.json": {{0.0279, 0.0444, 0.0405}, {0.0337, 0.0337, 0.0344}},
+		"flybar.json":     {{0.0405, 0.0986, 0.0404}, {0.0652, 0.0659, 0.0245}},
+		"spatial.json":    {{0.0194, 0.0194, 0.0256}, {0.0281, 0.0300, 0.0305}},
+	}
+	for name, data := range demoFiles(t) {
+		r := build(t, data)
+		for i, want := range reached[name] {
+			m := &r.Modes[1+i]
+			solved, targets := m.Solved, m.Mode.Targets
+			step := r.Machine.Radio.PercentStep
+			// off is the error at a target for a value of the curve under a rate.
+			off := func(k int, rate, value units.Ratio) float64 {
+				at := swash.Demand{Collective: float64(rate * value)}
+				p, _, err := r.Head.Blade(r.Head.Control.NewState(), r.Machine.Gauge.Bearing, at)
+				if err != nil {
+					t.Fatal(err)
+				}
+				return math.Abs((p - targets.Collective[k].Pitch).Degrees())
+			}
+			const decimals = 5e-5 // half the last decimal of the figures
+			rate, least := solved.Enter.Rates.Collective, units.Ratio(leastSteps(solved.Exact, r))*step
+			var worst, rounded float64
+			for k, p := range solved.Enter.Points {
+				here := off(k, rate, p[1])
+				worst = math.Max(worst, here)
+				plain := solved.Exact.Pitch.Points()[k].Y * float64(rate/least)
+				rounded = math.Max(rounded, off(k, least, units.Ratio(math.RoundToEven(plain/float64(step)))*step))
+				for _, beside := range []units.Ratio{p[1] - step, p[1] + step} {
+					if beside >= -1 && beside <= 1 && off(k, rate, beside) < here-1e-6 {
+						t.Errorf("%s, %s: point %v at %v reads %.4f° off, one step aside less", name, m.Mode.Name, p[1], p[0], here)
+					}
+				}
+			}
+			var cyclic float64
+			for _, c := range solved.Cyclic {
+				cyclic = math.Max(cyclic, math.Abs((c.Entered - c.Wanted).Degrees()))
+			}
+			got := figures{worst, rounded, cyclic}
+			if diff := cmp.Diff(want, got, cmp.AllowUnexported(figures{}), cmpopts.EquateApprox(0, decimals)); diff != "" {
+				t.Errorf("%s, %s (-want +got):\n%s", name, m.Mode.Name, diff)
+			}
+			for k, stick := range []pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}} {
+				for _, by := range []units.Ratio{-step, step} {
+					beside := *m
+					beside.Setting = solved.Entered
+					*[]*units.Ratio{&beside.Setting.Rates.Right, &beside.Setting.Rates.Forward}[k] += by
+					full, centre := cyclicAt(t, r, &beside, stick), cyclicAt(t, r, &beside, pitch.Stick{Collective: 0.5})
+					full.Cosine -= centre.Cosine
+					full.Sine -= centre.Sine
+					if there, here := full.Amplitude()-targets.Cyclic, solved.Cyclic[k].Entered-targets.Cyclic; math.Abs(there.Degrees()) < math.Abs(here.Degrees())-1e-6 {
+						t.Errorf("%s, %s: %s reads %v off, one step aside %v", name, m.Mode.Name, solved.Cyclic[k].Stick, here, there)
+					}
 				}
 			}
 		}
@@ -431,7 +511,7 @@ func TestPlan(t *testing.T) {
 			{Name: "forward", Shaft: point(0, 19, 12), Tip: point(0, 31, 12), End: point(0, 31, 66), EndShaft: end(0, 0, 66)},
 		},
 	} {
-		plan, err := build(t, read(t, demo+name+".json")).Plan()
+		plan, err := build(t, read(t, demos+name+".json")).Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -440,7 +520,7 @@ func TestPlan(t *testing.T) {
 		}
 	}
 	// A link of another length turns what stands behind it, and a lever is left out.
-	plan, err := rigOf(t, read(t, demo+"bellcranks.json"), func(m *setup.Machine) {
+	plan, err := rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) {
 		b := m.Plate.BellCranks
 		b.Right.Chain[0].ArmToArm.Link += 2 * mm
 		ratio := 0.5
@@ -528,7 +608,7 @@ func TestJoints(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, name := range []string{"pitch link, lower ball", "pitch link, horn ball"} {
+		for _, name := range []string{"pitch link, lower ball", "pitch link, ball on the pitch horn"} {
 			check(r, joints, name, ball, float64(by), &pitch.Head{Control: r.Head.Control, Grip: grip})
 		}
 	}
@@ -544,7 +624,7 @@ func TestJoints(t *testing.T) {
 		return &pitch.Head{Control: drive, Grip: r.Head.Grip}
 	}
 
-	direct := rigOf(t, read(t, demo+"direct.json"), exact)
+	direct := rigOf(t, read(t, demos+"direct.json"), exact)
 	joints, err := direct.Joints(play, demand)
 	if err != nil || len(joints) != 3+2*3+2 {
 		t.Fatalf("%d joints, %v", len(joints), err)
@@ -559,7 +639,7 @@ func TestJoints(t *testing.T) {
 		}
 	}
 
-	data := read(t, demo+"bellcranks.json")
+	data := read(t, demos+"bellcranks.json")
 	cranks := rigOf(t, data, exact)
 	if joints, err = cranks.Joints(play, demand); err != nil || len(joints) != 3+2*(2+2+1)+2*2+2 {
 		t.Fatalf("%d joints, %v", len(joints), err)

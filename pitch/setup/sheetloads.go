@@ -9,33 +9,33 @@ import (
 type SheetLoads struct {
 	Speed    units.AngularSpeed `json:"rotor_speed"`
 	TipSpeed units.Velocity     `json:"tip_speed"`
-	Held     []SheetHeld        `json:"held,omitempty"`     // over the collective stick; none without power, or with hold on
-	Hover    *SheetHeld         `json:"hover,omitempty"`    // nil without mass and power, or with hold on
-	NoHover  string             `json:"no_hover,omitempty"` // why the rotor cannot carry the mass
+	Held     []SheetHeld        `json:"throttle_table,omitempty"` // over the collective stick; none without power, or with hold on
+	Hover    *SheetHeld         `json:"hover,omitempty"`          // nil without mass and power, or with hold on
+	NoHover  string             `json:"no_hover,omitempty"`       // why the rotor cannot carry the mass
 	Servos   []SheetServo       `json:"servos"`
 	Missed   units.Ratio        `json:"missed,omitempty"` // the part of the sticks' positions where no load could be worked out
 	// At high stick, as in ServoDemand and Performance.
 	PulseStep units.Angle  `json:"pulse_step"`
 	Deadband  *units.Angle `json:"deadband,omitempty"` // nil without ratings
 	Lost      *Yield       `json:"lost,omitempty"`     // nil without ratings, or where the load stalls a servo
-	// Unreachable is why the loads cannot be worked out; there is nothing else then.
+	// Unsolved is why the loads cannot be worked out; there is nothing else then.
 	Unsolved string `json:"unsolved,omitempty"`
 }
 
-// SheetHeld is how the drive holds the rotor speed at a position of the collective
-// stick. Thrust and rotor power are with a full battery, at the speed that Full holds.
-// Landing is the same at the charge to land at; nil for an engine.
+// SheetHeld is how the power train holds the rotor speed in hover at a position of the
+// collective stick. Thrust and rotor power are with a full battery, at the speed that Full
+// holds. Landing is the same at the charge to land at; nil for an engine.
 type SheetHeld struct {
 	Stick    units.Ratio      `json:"stick"`
 	OffStick bool             `json:"off_stick,omitempty"` // no position gives that pitch
 	Pitch    units.Angle      `json:"pitch"`
 	Thrust   units.Force      `json:"thrust"`
 	Rotor    units.Power      `json:"rotor_power"`
-	Full     SheetPowerTrain  `json:"full"` // with a full battery
+	Full     SheetPowerTrain  `json:"full"` // with a full battery, or an engine
 	Landing  *SheetPowerTrain `json:"landing,omitempty"`
 }
 
-// SheetPowerTrain is a drive at work.
+// SheetPowerTrain is a motor with its battery, or an engine, at work.
 type SheetPowerTrain struct {
 	Throttle units.Ratio        `json:"throttle"`
 	Speed    units.AngularSpeed `json:"rotor_speed"` // the one asked for, or the best that can be held
@@ -46,7 +46,7 @@ type SheetPowerTrain struct {
 	Unsolved string             `json:"unsolved,omitempty"` // why there are no figures
 }
 
-// SheetServo is what one servo has to hold, and how it does where it has a rating.
+// SheetServo is what one servo must hold, and how it does that where it has a rating.
 type SheetServo struct {
 	Name    string        `json:"name"`
 	Peak    PeakLoad      `json:"peak"`
@@ -64,7 +64,7 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 		return nil
 	}
 	s := &SheetLoads{Speed: spin.At.Speed, TipSpeed: spin.Rotor.TipSpeed(spin.At)}
-	if err := r.sheetDuty(s, m, &spin); err != nil {
+	if err := r.sheetServos(s, m, &spin); err != nil {
 		return &SheetLoads{Speed: s.Speed, TipSpeed: s.TipSpeed, Unsolved: r.cause(err)}
 	}
 	if m.Mode.Held {
@@ -95,24 +95,24 @@ func (r *Rig) sheetLoads(m *RigMode, rows []Row) *SheetLoads {
 	return s
 }
 
-func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
-	duty, err := r.ServoDemand(m, spin)
+func (r *Rig) sheetServos(s *SheetLoads, m *RigMode, spin *Spin) error {
+	demand, err := r.ServoDemand(m, spin)
 	if err != nil {
 		return err
 	}
-	s.PulseStep, s.Missed = duty.Step, duty.Missed
+	s.PulseStep, s.Missed = demand.Step, demand.Missed
 	for i, servo := range r.Servos {
-		s.Servos = append(s.Servos, SheetServo{Name: servo.Name, Peak: duty.Peaks[i], Hold: duty.High[i].Mean})
+		s.Servos = append(s.Servos, SheetServo{Name: servo.Name, Peak: demand.Peaks[i], Hold: demand.High[i].Mean})
 	}
 	ratings, ok := r.Ratings()
 	if !ok {
 		return nil
 	}
-	service, err := duty.Performance(ratings, *r.Machine.ServoVoltage)
+	performance, err := demand.Performance(ratings, *r.Machine.ServoVoltage)
 	if err != nil {
 		return err
 	}
-	for i, done := range service.Servos {
+	for i, done := range performance.Servos {
 		one := &s.Servos[i]
 		one.Stall, one.Load = &done.At.Stall, &done.Load
 		if done.Stalled == nil {
@@ -122,22 +122,22 @@ func (r *Rig) sheetDuty(s *SheetLoads, m *RigMode, spin *Spin) error {
 			one.Unrated = plain(done.Unrated)
 		}
 	}
-	s.Deadband = &service.Deadband
-	if service.Dropped == nil {
-		s.Lost = &service.Lost
+	s.Deadband = &performance.Deadband
+	if performance.Dropped == nil {
+		s.Lost = &performance.Lost
 	}
 	return nil
 }
 
-// sheetHeld works out how the machine's own drive holds a rotor's speed.
+// sheetHeld works out how the machine's own power train holds a rotor's speed.
 func (r *Rig) sheetHeld(stick units.Ratio, pitch units.Angle, spin *Spin) SheetHeld {
 	h := SheetHeld{Stick: stick, Pitch: pitch}
 	at := func(charge units.Ratio) SheetPowerTrain {
-		drive, err := r.PowerTrain(charge)
+		train, err := r.PowerTrain(charge)
 		if err != nil {
 			return SheetPowerTrain{Unsolved: plain(err)} // not for a rig that was built
 		}
-		held := spin.Hold(drive, pitch)
+		held := spin.Hold(train, pitch)
 		if charge == full {
 			h.Thrust, h.Rotor = held.Loads.Thrust, held.Loads.Power
 		}

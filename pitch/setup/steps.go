@@ -10,7 +10,7 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Step is what one turn, tooth or step does, the rest of the machine left alone.
+// Step is what one turn, tooth or step does while the rest of the machine stays as it is.
 // It is worked out by solving the machine before and after, not from a slope.
 type Step struct {
 	Mode        string      `json:"mode"` // the first flight mode that works
@@ -25,8 +25,7 @@ type Step struct {
 // Steps works out what every adjustment does by its smallest natural step, in
 // the first flight mode that works; there are none without such a mode. Radio
 // pulse steps are left out of the calculation, so that they do not hide what is
-// smaller. The errors are those of
-// swash.NewControl and pitch.Setting.Demand.
+// smaller. The errors are those of swash.NewControl and pitch.Setting.Demand.
 func (r *Rig) Steps() ([]Step, error) {
 	for i := range r.Modes {
 		if !r.Modes[i].Works() {
@@ -71,7 +70,7 @@ func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
 	if err != nil {
 		return state{}, err
 	}
-	if err := clipped(servos); err != nil {
+	if err := atLimit(servos); err != nil {
 		return state{}, err
 	}
 	rev, err := head.Grip.Revolution(pose)
@@ -106,9 +105,9 @@ func (s *stepper) rates() error {
 		stick    pitch.Stick
 		cyclic   bool
 	}{
-		{"collective rate, 1 %", "high stick", pitch.Stick{Collective: 1}, false},
-		{"right cyclic rate, 1 %", "mid stick, full right", pitch.Stick{Collective: 0.5, Right: 1}, true},
-		{"forward cyclic rate, 1 %", "mid stick, full forward", pitch.Stick{Collective: 0.5, Forward: 1}, true},
+		{"collective rate, 1 % more", "high stick", pitch.Stick{Collective: 1}, false},
+		{"right cyclic rate, 1 % more", "mid stick, full right", pitch.Stick{Collective: 0.5, Right: 1}, true},
+		{"forward cyclic rate, 1 % more", "mid stick, full forward", pitch.Stick{Collective: 0.5, Forward: 1}, true},
 	} {
 		from, err := s.setting.Demand(f.stick)
 		if err != nil {
@@ -181,11 +180,11 @@ func (s *stepper) withLink(i int, longer units.Length) (*pitch.Head, error) {
 	if err != nil {
 		return nil, err
 	}
-	drive, err := s.head.Control.WithMechanism(mechanism)
+	control, err := s.head.Control.WithMechanism(mechanism)
 	if err != nil {
 		return nil, err
 	}
-	return &pitch.Head{Control: drive, Grip: s.head.Grip}, nil
+	return &pitch.Head{Control: control, Grip: s.head.Grip}, nil
 }
 
 // TrimStep returns the step in which sub-trims are set: the radio's, or for a stepless one
@@ -214,15 +213,15 @@ func (s *stepper) servos() error {
 			stick    float64
 		}{
 			{name + " servo arm, one tooth up", "mid stick", tooth, 0.5},
-			{fmt.Sprintf("%s servo sub-trim, %v", name, pulse), "mid stick", trim, 0.5},
-			{name + " servo end points, 1 %" + s.rig.endPointCaution(), "high stick", end, 1},
+			{fmt.Sprintf("%s servo sub-trim, %v more", name, pulse), "mid stick", trim, 0.5},
+			{name + " servo end points, 1 % more" + s.rig.endPointCaution(), "high stick", end, 1},
 		} {
-			drive, err := s.head.Control.WithServo(i, f.changed)
+			control, err := s.head.Control.WithServo(i, f.changed)
 			if err != nil {
 				s.stop(f.what, err)
 				continue
 			}
-			if err := s.add(f.what, f.at, &pitch.Head{Control: drive, Grip: s.head.Grip}, f.stick); err != nil {
+			if err := s.add(f.what, f.at, &pitch.Head{Control: control, Grip: s.head.Grip}, f.stick); err != nil {
 				return err
 			}
 		}
@@ -235,5 +234,5 @@ func (r *Rig) endPointCaution() string {
 	if r.Machine.Plate.BellCranks != nil {
 		return ""
 	}
-	return " (tilts the plate: not a way to set pitch)"
+	return " (tilts the plate; do not set pitch with it)"
 }

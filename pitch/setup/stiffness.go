@@ -18,11 +18,11 @@ import (
 // *servo.OverloadError for a load that stalls a servo, or else that of ServoLoads,
 // servo.Rating or YieldUnder.
 func (r *Rig) LostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Yield, error) {
-	give, err := r.lostAt(m, stick, spin, ratings, v)
+	yield, err := r.lostAt(m, stick, spin, ratings, v)
 	if err != nil {
 		return Yield{}, m.fail(float64(stick), err)
 	}
-	return give, nil
+	return yield, nil
 }
 
 func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (Yield, error) {
@@ -34,19 +34,19 @@ func (r *Rig) lostAt(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.
 	if err := r.ServoLoads(loads, r.Head.Control.NewState(), spin, demand); err != nil {
 		return Yield{}, err
 	}
-	sags := make([]units.Angle, len(loads))
+	yields := make([]units.Angle, len(loads))
 	for i, s := range r.Head.Control.Servos() {
-		if sags[i], err = armYield(&ratings[i], points[i], &s, loads[i].Mean); err != nil {
+		if yields[i], err = armYield(&ratings[i], points[i], &s, loads[i].Mean); err != nil {
 			return Yield{}, err
 		}
 	}
-	return r.YieldUnder(loads, sags, demand)
+	return r.YieldUnder(loads, yields, demand)
 }
 
 // Stiffness returns how firmly servos hold the blades at a position of the collective
 // stick, cyclic centred: the moment about the feathering axis, on each blade alike, for
 // every radian of pitch that it takes from the blade under the gauge. Deadband and play
-// give way before it counts, and are not in it; the load does not change it. Ratings
+// yield before it counts, and are not in it; the load does not change it. Ratings
 // and voltage are as in LostAt. A *ModeError is around every error.
 func (r *Rig) Stiffness(m *RigMode, stick units.Ratio, spin *Spin, ratings []servo.Rating, v units.Voltage) (units.Torque, error) {
 	stiffness, err := r.stiffness(m, stick, spin, ratings, v)
@@ -74,16 +74,16 @@ func (r *Rig) stiffness(m *RigMode, stick units.Ratio, spin *Spin, ratings []ser
 	if err != nil {
 		return 0, err
 	}
-	loads, sags := make([]ServoLoad, len(r.Servos)), make([]units.Angle, len(r.Servos))
+	loads, yields := make([]ServoLoad, len(r.Servos)), make([]units.Angle, len(r.Servos))
 	for i, e := range state.Effects {
 		loads[i].Mean = e.Torque(swash.Load{Down: -load.Force, Right: load.Right, Forward: load.Forward})
-		sags[i] = ratings[i].Yield(points[i], loads[i].Mean)
+		yields[i] = ratings[i].Yield(points[i], loads[i].Mean)
 	}
-	give, err := r.YieldUnder(loads, sags, demand)
+	yield, err := r.YieldUnder(loads, yields, demand)
 	if err != nil {
 		return 0, err
 	}
-	stiffness := moment / units.Torque(math.Abs(float64(give.Blade)))
+	stiffness := moment / units.Torque(math.Abs(float64(yield.Blade)))
 	if !units.Finite(stiffness) {
 		return 0, errors.New("no moment on the blades reaches the servos")
 	}
@@ -97,7 +97,7 @@ func (r *Rig) ratedAt(m *RigMode, stick units.Ratio, ratings []servo.Rating, v u
 		return swash.Demand{}, nil, m.Unmet
 	}
 	if n := len(r.Servos); len(ratings) != n {
-		return swash.Demand{}, nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("%d of them for %d servos", len(ratings), n)}
+		return swash.Demand{}, nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
 	}
 	demand, err := m.Setting.Demand(pitch.Stick{Collective: float64(stick)})
 	if err != nil {

@@ -28,7 +28,7 @@ func ratedServos(r *setup.Rig) []servo.Rating {
 // and servos twice as stiff hold twice as firmly.
 func TestStiffness(t *testing.T) {
 	const rounding = 1e-9
-	r := rigOf(t, read(t, demo+"direct.json"), stepless)
+	r := rigOf(t, read(t, demos+"direct.json"), stepless)
 	m, spin := &r.Modes[1], demoSpin(t, r)
 	v := *r.Machine.ServoVoltage
 	for _, stick := range []units.Ratio{0.2, 0.8, 1} {
@@ -68,7 +68,7 @@ func TestStiffness(t *testing.T) {
 
 // At high stick the pitch lost is that of a service there.
 func TestLostAtHigh(t *testing.T) {
-	r := build(t, read(t, demo+"flybar.json"))
+	r := build(t, read(t, demos+"flybar.json"))
 	m := &r.Modes[1]
 	spin, _ := r.Spin(m)
 	duty, err := r.ServoDemand(m, &spin)
@@ -91,7 +91,7 @@ func TestLostAtHigh(t *testing.T) {
 func TestLostAtMiddle(t *testing.T) {
 	for _, file := range []string{"direct", "flybar"} {
 		for k := range 12 {
-			r := rigOf(t, read(t, demo+file+".json"), func(m *setup.Machine) {
+			r := rigOf(t, read(t, demos+file+".json"), func(m *setup.Machine) {
 				straight(m)
 				m.Head.HornRadius += units.Length(k) * 0.1 * units.Millimetre
 			})
@@ -108,7 +108,7 @@ func TestLostAtMiddle(t *testing.T) {
 }
 
 func TestStiffnessErrors(t *testing.T) {
-	r := build(t, read(t, demo+"direct.json"))
+	r := build(t, read(t, demos+"direct.json"))
 	m, spin := &r.Modes[0], demoSpin(t, r)
 	var mode *setup.ModeError
 	var input *swash.InputError

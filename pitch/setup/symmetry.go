@@ -13,21 +13,21 @@ import (
 type Symmetry struct {
 	Low  units.Angle `json:"low"`
 	High units.Angle `json:"high"`
-	// Sum is Low plus High: nothing for equal and opposite pitch.
+	// Sum is Low plus High: zero for equal and opposite pitch.
 	Sum units.Angle `json:"sum"`
 	// Geometry is what the sum would be with every arm in its drawn neutral
-	// direction, untrimmed and alike: what arms, links and horns make alone.
+	// direction, untrimmed and alike: what arms, links and pitch horns make alone.
 	Geometry units.Angle `json:"geometry"`
 	// Settings is the rest: sub-trims, end points, radio steps and arms off
 	// their drawn direction.
 	Settings units.Angle `json:"settings"`
 }
 
-// errClipped stops a comparison that a pulse limit would spoil.
-var errClipped = errors.New("a servo clips")
+// errAtLimit stops a comparison that a pulse limit would spoil.
+var errAtLimit = errors.New("a servo reaches its limit")
 
 // symmetry compares the ends of the collective stick, where the pitch curve
-// asks for equal and opposite demands there and the machine reaches both unclipped.
+// asks for equal and opposite demands there and no servo reaches its limit.
 func (r *Rig) symmetry(m *RigMode) *Symmetry {
 	low, high := m.Setting.Pitch.At(0), m.Setting.Pitch.At(1)
 	if low+high != 0 || high == 0 {
@@ -43,8 +43,8 @@ func (r *Rig) symmetry(m *RigMode) *Symmetry {
 			if *end.to, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * end.demand}); err != nil {
 				return 0, 0, err
 			}
-			if _, by := worstClip(out.BeyondLimit); by != 0 {
-				return 0, 0, errClipped
+			if _, by := worstBeyond(out.BeyondLimit); by != 0 {
+				return 0, 0, errAtLimit
 			}
 		}
 		return lo, hi, nil

@@ -14,8 +14,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// TransferOptions say at how many points a transfer is exact. The zero value takes
-// the points of the pitch curve that is transferred.
+// TransferOptions say at how many points a transfer is exact. The zero value uses the
+// points of the pitch curve that is transferred.
 type TransferOptions struct {
 	Extra []units.Ratio // more stick positions, 0 % to 100 %, to be points of the curve
 	// MaxPoints is how many points the curve may get, by adding one after the
@@ -26,33 +26,33 @@ type TransferOptions struct {
 }
 
 // Transfer is a setup transferred to another machine, so that its blades do the
-// same. It marshals to JSON; but for Exact and Entered it is rounded as a Sheet is.
+// same. It marshals to JSON; apart from Exact and Entered it is rounded as a Sheet is.
 //
-// What the machine carried from does is taken with its radio's pulse steps aside.
+// The first machine's pitch is that without its radio's pulse steps.
 type Transfer struct {
 	Cautions []string `json:"cautions"`
 	From     string   `json:"from"` // the machines' names
 	To       string   `json:"to"`
-	// Solution is what to set on the machine carried to. The pitch of each
-	// Readings' target is what the gauge of the machine carried from reads.
+	// Solution is what to enter on the second machine. The pitch of each Readings'
+	// target is what the gauge of the first machine reads.
 	// Cyclic is that of full right and full forward stick; full left and full
 	// back follow from them, and the machines' geometry may make them differ
 	// a little: Compare tells.
 	Solution
-	// Mode is the entered solution as a flight mode for the machine file of the
-	// machine carried to. Expo, throttle curve and throttle hold are transferred as
-	// they are, without a look at the drive: they give the same rotor speed only
-	// with an equal motor, gear, battery and rotor. The rotor speed is left out.
+	// Mode is the entered solution as a flight mode for the file of the second
+	// machine. Expo, throttle curve and throttle hold are copied as they are, whatever
+	// turns the rotor: they give the same rotor speed only with an equal motor, gear,
+	// battery and rotor. The rotor speed is left out.
 	Mode Mode `json:"mode"`
 	// Worst and WorstEntered are where over the whole stick, at every 1 % and at
-	// the points, the gauge of the machine carried to differs most from that of
-	// the machine carried from: by the exact values, radio steps aside, and by
-	// the entered values, with the radio's pulse steps. At the points the former
-	// is nothing; between them the two geometries bend the curve differently.
+	// the points, the gauge of the second machine differs most from that of the
+	// first: by the exact values without radio steps, and by the entered values with
+	// the radio's pulse steps. At the points Worst is zero; between them the two
+	// geometries bend the curve differently.
 	Worst        Difference `json:"worst"`
 	WorstEntered Difference `json:"worst_entered"`
 	// Enough is how many points of the curve bring Worst within half a gauge step of
-	// the machine carried to, added as MaxPoints says whether or not it
+	// the second machine, added as MaxPoints says whether or not it
 	// allows them; 0 where curve.MaxPoints do not.
 	Enough int `json:"points_enough"`
 	// Phases compare where in the rotor's turn full right and full forward stick
@@ -61,33 +61,33 @@ type Transfer struct {
 	Findings []Finding     `json:"findings"`
 }
 
-// PhaseChange is how the lead of what a full cyclic stick adds, as in AddedCyclic,
+// PhaseChange is how the phase angle of what a full cyclic stick adds, as in AddedCyclic,
 // changes from one machine to another.
 type PhaseChange struct {
 	Stick  string      `json:"stick"` // full right or full forward
 	From   units.Angle `json:"from"`
 	To     units.Angle `json:"to"`
-	Change units.Angle `json:"change"` // To less From, within ±180°; 0 where one of them adds nothing
+	Change units.Angle `json:"change"` // To minus From, within ±180°; 0 where one of them adds nothing
 }
 
-// Transfer carries a setup over to another machine: it finds the rates and the
+// Transfer transfers a setup to another machine: it finds the rates and the
 // curve points that give that machine's blade the same pitch, at its own gauge, at
 // every point of the setup's pitch curve, and the same cyclic pitch at full right
-// and full forward stick, each for itself. A function that the setup's rates turn
-// round stays so.
+// and full forward stick, each for itself. A control that the setup's rates reverse
+// stays reversed.
 //
 // A *ModeError that names the setup's flight mode is around every error. In it is
 // a *TargetError where the machine does not reach a pitch; a *swash.LegError where
-// the setup itself clips a servo, so that there is nothing to transfer; and a
-// *curve.RangeError or *curve.PointError for options that do not fit.
+// a servo reaches its limit in the setup itself, so that there is nothing to
+// transfer; and a *curve.RangeError or *curve.PointError for options out of range.
 func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 	if err := s.validate(); err != nil {
 		return nil, err
 	}
 	if to == nil {
-		return nil, &ModeError{s.Mode.Mode.Name, "transfer", errors.New("there is no machine to carry it to")}
+		return nil, &ModeError{s.Mode.Mode.Name, "transfer", errors.New("there is no machine to transfer it to")}
 	}
-	c := carrier{from: s, to: to}
+	c := transferrer{from: s, to: to}
 	var err error
 	if c.source, err = s.Rig.newSolver(); err != nil {
 		return nil, c.fail("transfer", err)
@@ -114,7 +114,7 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 	if t.WorstEntered, err = c.worst(&t.Entered, to.reading); err != nil {
 		return nil, err
 	}
-	if t.Phases, err = c.leads(&t.Exact); err != nil {
+	if t.Phases, err = c.phases(&t.Exact); err != nil {
 		return nil, err
 	}
 	t.Mode = c.mode(&t.Solution)
@@ -125,24 +125,24 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 	return t, nil
 }
 
-// carrier carries a setup over.
-type carrier struct {
+// transferrer transfers a setup.
+type transferrer struct {
 	from           Setup
 	to             *Rig
 	source, target *solver
 	added          [len(fullCyclic)]pitch.Cyclic // by the setup at full cyclic
 }
 
-func (c *carrier) fail(where string, err error) error {
+func (c *transferrer) fail(where string, err error) error {
 	return &ModeError{c.from.Mode.Mode.Name, where, err}
 }
 
-func (c *carrier) failAt(stick float64, rig *Rig, err error) error {
+func (c *transferrer) failAt(stick float64, rig *Rig, err error) error {
 	return c.fail(fmt.Sprintf("stick %v on %s", units.Ratio(stick), rig.Machine.Name), err)
 }
 
 // wanted reads off the setup what the other machine is to do.
-func (c *carrier) wanted(extra []units.Ratio) (wanted, error) {
+func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
 	setting := &c.from.Mode.Setting
 	want := wanted{kind: setting.Pitch.Kind(), expo: setting.Expo}
 	var sticks []float64
@@ -175,7 +175,7 @@ func (c *carrier) wanted(extra []units.Ratio) (wanted, error) {
 }
 
 // read returns what the gauge of the setup's machine reads at a stick position.
-func (c *carrier) read(stick float64) (Target, error) {
+func (c *transferrer) read(stick float64) (Target, error) {
 	p, err := readAt(c.from.Mode.Setting, pitch.Stick{Collective: stick}, c.source.reading)
 	if err != nil {
 		return Target{}, c.failAt(stick, c.from.Rig, err)
@@ -185,7 +185,7 @@ func (c *carrier) read(stick float64) (Target, error) {
 
 // unreached reports what keeps the other machine from a position of the stick: what
 // is wanted there is out of its reach, or else only its own curve is, by err.
-func (c *carrier) unreached(want Target, err error) error {
+func (c *transferrer) unreached(want Target, err error) error {
 	if _, out := c.target.collective(want); out != nil {
 		err = out
 	}
@@ -198,7 +198,7 @@ type attempt struct {
 	worst    Difference
 }
 
-func (c *carrier) attempt(want wanted) (attempt, error) {
+func (c *transferrer) attempt(want wanted) (attempt, error) {
 	solution, part, err := c.target.meet(want)
 	switch {
 	case part == ".cyclic" && !errors.As(err, new(*TargetError)):
@@ -216,12 +216,12 @@ func (c *carrier) attempt(want wanted) (attempt, error) {
 }
 
 // within is by how much the gauges may differ between the points: half a step.
-func (c *carrier) within() units.Angle { return max(c.to.Machine.Gauge.Step/2, level) }
+func (c *transferrer) within() units.Angle { return max(c.to.Machine.Gauge.Step/2, level) }
 
 // refine adds points where the machines differ most. It returns the best attempt of
 // up to most points, or the first where that has more, and how many points are
 // enough.
-func (c *carrier) refine(want wanted, most int) (best attempt, enough int, err error) {
+func (c *transferrer) refine(want wanted, most int) (best attempt, enough int, err error) {
 	if best, err = c.attempt(want); err != nil {
 		return best, 0, err
 	}
@@ -251,7 +251,7 @@ func (c *carrier) refine(want wanted, most int) (best attempt, enough int, err e
 
 // worst returns where over the stick the reading of a setting on the other machine
 // differs most from the setup's.
-func (c *carrier) worst(setting *pitch.Setting, read func(swash.Demand) (units.Angle, error)) (Difference, error) {
+func (c *transferrer) worst(setting *pitch.Setting, read func(swash.Demand) (units.Angle, error)) (Difference, error) {
 	var worst Difference
 	for _, stick := range positions(c.from.Mode.Setting.Pitch, setting.Pitch) {
 		want, err := c.read(stick)
@@ -269,9 +269,9 @@ func (c *carrier) worst(setting *pitch.Setting, read func(swash.Demand) (units.A
 	return worst, nil
 }
 
-// leads compares where full cyclic acts.
-func (c *carrier) leads(setting *pitch.Setting) ([]PhaseChange, error) {
-	var leads []PhaseChange
+// phases compares where full cyclic acts.
+func (c *transferrer) phases(setting *pitch.Setting) ([]PhaseChange, error) {
+	var phases []PhaseChange
 	for i, full := range fullCyclic {
 		added, err := c.target.adds(setting, full.stick)
 		if err != nil {
@@ -279,13 +279,13 @@ func (c *carrier) leads(setting *pitch.Setting) ([]PhaseChange, error) {
 		}
 		from := c.from.Rig.addedCyclic(c.added[i], full.stick)
 		to := c.to.addedCyclic(added, full.stick)
-		leads = append(leads, PhaseChange{full.name, from.PhaseAngle, to.PhaseAngle, from.to(to).Lead})
+		phases = append(phases, PhaseChange{full.name, from.PhaseAngle, to.PhaseAngle, from.to(to).Lead})
 	}
-	return leads, nil
+	return phases, nil
 }
 
 // mode returns the entered solution as a flight mode.
-func (c *carrier) mode(s *Solution) Mode {
+func (c *transferrer) mode(s *Solution) Mode {
 	from := c.from.Mode
 	rates := s.Enter.Rates
 	throttle := from.Mode.Throttle

@@ -74,12 +74,11 @@ func TestTransferToItself(t *testing.T) {
 				t.Errorf("stick %v: demand %v came back as %v", stick, a, b)
 			}
 		}
-		// The collective rate is the least whole step that the curve fits under.
 		var most float64
 		for _, p := range is.Pitch.Points() {
 			most = math.Max(most, math.Abs(p.Y))
 		}
-		if step := float64(s.Rig.Machine.Radio.PercentStep); most > 1 || is.Pitch.Kind() == curve.Polyline && (float64(is.Rates.Collective)-step)*1 > most*float64(is.Rates.Collective)+near {
+		if least := leastSteps(is, s.Rig); most > 1 || is.Pitch.Kind() == curve.Polyline && stepsOf(is, s.Rig) > least+math.Min(10, least/10) {
 			t.Errorf("rate %v for a curve up to %v", is.Rates.Collective, most)
 		}
 		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
@@ -95,7 +94,7 @@ func TestTransferToItself(t *testing.T) {
 		}
 	})
 	// Full demand at the ends: the very rates and points.
-	r := rigOf(t, read(t, demo+"spatial.json"), hover)
+	r := rigOf(t, read(t, demos+"spatial.json"), hover)
 	got := transfer(t, setup.Setup{Rig: r, Mode: &r.Modes[0]}, r, setup.TransferOptions{})
 	if rates := *r.Modes[0].Mode.Rates; math.Abs(float64(got.Enter.Rates.Collective-rates.Collective)) > near ||
 		math.Abs(float64(got.Enter.Rates.Right-rates.Right)) > near || math.Abs(float64(got.Enter.Rates.Forward-rates.Forward)) > near {
@@ -301,7 +300,7 @@ func TestTransferWithMorePoints(t *testing.T) {
 		last = got
 	}
 	// No number of points is enough for a gauge that shows everything.
-	fine := rigOf(t, read(t, demo+"flybar.json"), func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0 })
+	fine := rigOf(t, read(t, demos+"flybar.json"), func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0 })
 	got := transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
 	if got.Enough != 0 || len(got.Exact.Pitch.Points()) != curve.MaxPoints {
 		t.Errorf("%d enough, %d points", got.Enough, len(got.Exact.Pitch.Points()))
@@ -311,10 +310,10 @@ func TestTransferWithMorePoints(t *testing.T) {
 // With the radios' pulse steps, the worst of the entered values is what the gauge
 // reads on servos with steps, against the machine carried from without.
 func TestTransferEnteredReadings(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	plain := rigOf(t, data, func(m *setup.Machine) { hover(m); stepless(m) })
 	stepped := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 8 * units.PulseMicrosecond })
-	to := rigOf(t, read(t, demo+"flybar.json"), func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
+	to := rigOf(t, read(t, demos+"flybar.json"), func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
 	got := transfer(t, setup.Setup{Rig: stepped, Mode: &stepped.Modes[0]}, to, setup.TransferOptions{})
 	from, entered := setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, with(to, got.Entered, &plain.Modes[0])
 	var worst float64
@@ -335,11 +334,11 @@ func TestTransferEnteredReadings(t *testing.T) {
 
 // The rest of the flight mode is transferred as it is.
 func TestTransferCarriesTheRest(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		m.Modes[2].ThrottleHold, m.Modes[2].Expo = 0.05, 0.3
 		m.Modes[2].Throttle.Points[1][1] = 0.4
 	})
-	to := rigOf(t, read(t, demo+"spatial.json"), hover)
+	to := rigOf(t, read(t, demos+"spatial.json"), hover)
 	got := transfer(t, setup.Setup{Rig: r, Mode: &r.Modes[2]}, to, setup.TransferOptions{}).Mode
 	was := r.Machine.Modes[2]
 	if got.Name != was.Name || got.ThrottleHold != 0.05 || !got.Held || got.Expo != 0.3 ||
@@ -382,11 +381,11 @@ func TestTransferExtraPoints(t *testing.T) {
 
 // A function that the setup turns round stays turned round.
 func TestTransferKeepsReversedFunctions(t *testing.T) {
-	a := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	a := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		straight(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: -0.4, Right: -0.5, Forward: 0.6}
 	})
-	b := rigOf(t, read(t, demo+"spatial.json"), func(m *setup.Machine) { straight(m); m.Head.Phase = a.Machine.Head.Phase })
+	b := rigOf(t, read(t, demos+"spatial.json"), func(m *setup.Machine) { straight(m); m.Head.Phase = a.Machine.Head.Phase })
 	got := transfer(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, b, setup.TransferOptions{})
 	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Phases[0].Change.Degrees()) > 1 {
 		t.Errorf("%+v, %+v", got.Enter, got.Phases)
@@ -398,11 +397,11 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	}
 	// A horn on the trailing side, with a ring phase that suits it, has its
 	// collective turned and its cyclic not.
-	trailing := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) {
+	trailing := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
 		straight(m)
 		m.Head.Horn, m.Head.Phase, m.Head.RingDriver = pitch.Trailing, -80*units.Degree, -80*units.Degree
 	})
-	plain := rigOf(t, read(t, demo+"direct.json"), func(m *setup.Machine) { straight(m); m.Head.RingDriver = 80 * units.Degree })
+	plain := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) { straight(m); m.Head.RingDriver = 80 * units.Degree })
 	got = transfer(t, setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, trailing, setup.TransferOptions{})
 	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
 		t.Errorf("%+v", got.Enter)
@@ -417,7 +416,7 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 // A cyclic phase that differs is told in degrees and found, gravely where cyclic
 // goes to another side; a rotor that turns the other way is compared by its turn.
 func TestTransferNoticesPhase(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	a := rigOf(t, data, straight)
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	const what, turns = "Cyclic acts in another direction", "The rotors turn opposite ways"
@@ -461,7 +460,7 @@ func TestTransferNoticesPhase(t *testing.T) {
 
 // What a machine does not reach is told by the point, what it wants and the nearest.
 func TestTransferOutOfReach(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	a := rigOf(t, data, straight)
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	short := rigOf(t, data, func(m *setup.Machine) {
@@ -502,7 +501,7 @@ func TestTransferOutOfReach(t *testing.T) {
 // A smooth curve that runs beyond its points may be out of reach there alone: the
 // first position on the stick is told, be it the middle, where cyclic is looked at, or not.
 func TestTransferOutOfReachBetweenPoints(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	for at, points := range map[string][][2]units.Ratio{
 		"50 %": {{0, -0.8}, {0.4, 0.6}, {0.6, 0.6}, {1, -0.8}},
 		"68 %": {{0, -0.8}, {0.5, 0.2}, {0.66, 0.6}, {0.8, 0.6}, {1, -0.6}},
@@ -536,7 +535,7 @@ func TestTransferOutOfReachBetweenPoints(t *testing.T) {
 
 // A setup that clips a servo has nothing to transfer, and says where.
 func TestTransferOfAClippedSetup(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	to := rigOf(t, data, straight)
 	for where, rates := range map[string]swash.Rates{
 		"stick 0 %":  {Collective: 2, Right: 0.5, Forward: 0.5},
@@ -554,7 +553,7 @@ func TestTransferOfAClippedSetup(t *testing.T) {
 
 // Options that make no sense are refused with the amount.
 func TestTransferRefuses(t *testing.T) {
-	r := rigOf(t, read(t, demo+"direct.json"), hover)
+	r := rigOf(t, read(t, demos+"direct.json"), hover)
 	from := setup.Setup{Rig: r, Mode: &r.Modes[0]}
 	var mode *setup.ModeError
 	for _, bad := range []float64{-0.1, 1.1, math.NaN(), math.Inf(1)} {
@@ -586,7 +585,7 @@ func TestTransferRefuses(t *testing.T) {
 // A rate beyond the radio's is found, and so are corners that clip on the other machine
 // alone, a throttle curve of another drive, and one that is live at low stick.
 func TestTransferFindings(t *testing.T) {
-	data := read(t, demo+"direct.json")
+	data := read(t, demos+"direct.json")
 	a := rigOf(t, data, straight)
 	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
 	b := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Head.HornRadius = 34 * units.Millimetre })
@@ -594,7 +593,7 @@ func TestTransferFindings(t *testing.T) {
 	if f := findingOf(got, "Rate beyond the radio's limit"); f == nil || got.Enter.Rates.Right <= 1 {
 		t.Errorf("%+v: %+v", got.Enter, got.Findings)
 	}
-	const throttle = "The throttle curve is another drive's"
+	const throttle = "The throttle curve comes from another machine"
 	if findingOf(got, throttle) != nil {
 		t.Errorf("the files give one drive: %+v", got.Findings)
 	}
@@ -611,7 +610,7 @@ func TestTransferFindings(t *testing.T) {
 	if got = transfer(t, from, a, setup.TransferOptions{}); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
 		t.Errorf("%+v", got.Findings)
 	}
-	const corners, live = "Clipped corners", "Live throttle at low stick"
+	const corners, live = "Servo reaches its limit at stick corners", "Live throttle at low stick"
 	all := rigOf(t, data, func(m *setup.Machine) { m.Modes[1].Targets.Cyclic = 6 * units.Degree })
 	flown := setup.Setup{Rig: all, Mode: &all.Modes[1]}
 	same := transfer(t, flown, all, setup.TransferOptions{})

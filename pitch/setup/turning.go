@@ -10,7 +10,7 @@ import (
 )
 
 // Rotor is the main rotor. With it, loads can be worked out for the modes that give a
-// rotor speed. The pitch gauge is taken to show the pitch at 0.75 of the radius.
+// rotor speed. The pitch gauge shows the pitch at 0.75 of the radius.
 type Rotor struct {
 	Blades    int          `json:"blades"`
 	Radius    units.Length `json:"radius"`          // from mast to tip
@@ -93,7 +93,7 @@ func (r *Rig) buildRotor() error {
 		section = rotor.Section(*s)
 	}
 	if !(spec.Axis > 0) {
-		return m.fail("rotor.feathering_axis", "%v is not above zero", spec.Axis)
+		return m.fail("rotor.feathering_axis", "must be above zero, not %v", spec.Axis)
 	}
 	var err error
 	r.Rotor, err = rotor.New(rotor.Spec{
@@ -113,18 +113,18 @@ func (r *Rig) buildRotor() error {
 		return m.blameRotor(err)
 	}
 	if !(spec.BladeMass > 0) {
-		return m.fail("rotor.blade_mass", "%v is not above zero", spec.BladeMass)
+		return m.fail("rotor.blade_mass", "must be above zero, not %v", spec.BladeMass)
 	}
 	if spec.Chordwise != nil {
 		r.Blade.Chordwise = *spec.Chordwise
 		// No weight is farther from the axis than a chord, nor is a blade as thick as wide.
 		if least, most := r.Blade.Thickness, units.Inertia(spec.BladeMass)*units.Inertia(spec.Chord*spec.Chord); !(r.Blade.Chordwise > least && r.Blade.Chordwise < most) {
-			return m.fail("rotor.chordwise_inertia", "%v is impossible: a blade of this mass, chord and thickness must be between %v and %v", r.Blade.Chordwise, least, most)
+			return m.fail("rotor.chordwise_inertia", "must be between %v and %v for a blade of this mass, chord and thickness, not %v", least, most, r.Blade.Chordwise)
 		}
 	}
 	r.Blade.Spring = spec.Damper
 	if s := spec.MaxSpeed; s != nil && !(*s > 0 && units.Finite(*s)) {
-		return m.fail("rotor.max_speed", "%v is not above zero", *s)
+		return m.fail("rotor.max_speed", "must be above zero, not %v", *s)
 	}
 	// The blade is checked only as it turns.
 	if _, err := r.Rotor.Feathering(r.Blade, rotor.Pitch{}, rotor.Condition{Speed: 1000 * units.RevolutionPerMinute, Density: r.Air.Density}); err != nil {
@@ -160,9 +160,9 @@ func (r *Rig) checkSpeed(path string, mode *Mode) error {
 	case s == nil:
 		return nil
 	case !(*s > 0) || !units.Finite(*s):
-		return m.fail(path+".rotor_speed", "%v is not above zero", *s)
+		return m.fail(path+".rotor_speed", "must be above zero, not %v", *s)
 	case r.Rotor == nil:
-		return m.fail(path+".rotor_speed", "given, but the file has no rotor")
+		return m.fail(path+".rotor_speed", "needs a rotor; give rotor too, or leave rotor_speed out")
 	}
 	if _, err := r.Rotor.Loads(0, rotor.Condition{Speed: *mode.RotorSpeed, Density: r.Air.Density}); err != nil {
 		return m.blame(path+".rotor_speed", fmt.Errorf("at this speed: %w", err))

@@ -2,27 +2,19 @@ package setup_test
 
 import (
 	"fmt"
-	"os"
 
+	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/pitch/setup"
 )
 
-// load reads a machine file and builds the machine.
-func load(name string) (*setup.Rig, error) {
-	data, err := os.ReadFile("../../examples/demo/testdata/" + name)
-	if err != nil {
-		return nil, err
-	}
-	m, err := setup.Parse(data)
-	if err != nil {
-		return nil, err
-	}
-	return m.Build()
-}
-
 // Two flight modes of one machine, compared in degrees of blade pitch.
 func ExampleCompare() {
-	rig, err := load("direct.json")
+	m, err := setup.Parse(demo.Direct) // an invented machine file
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	rig, err := m.Build()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -43,24 +35,29 @@ func ExampleCompare() {
 	fmt.Println("alike on the gauge:", c.GaugeAlike)
 	// Output:
 	// stick 0 %: hover -3.0°, aerobatic -11.0°, difference -8.0°
-	// stick 25 %: hover +1.0°, aerobatic -5.6°, difference -6.5°
-	// stick 100 %: hover +9.5°, aerobatic +11.0°, difference +1.5°
+	// stick 25 %: hover +1.0°, aerobatic -5.5°, difference -6.5°
+	// stick 100 %: hover +9.5°, aerobatic +11.0°, difference +1.4°
 	// full right adds 7.0° and 8.5°
 	// alike on the gauge: false
 }
 
-// Carry a setup over to a machine of another kind, so that its blades do the same.
+// Transfer a setup to a machine of another kind, so that its blades do the same.
 func ExampleSetup_Transfer() {
-	from, err := load("direct.json")
-	if err != nil {
-		fmt.Println(err)
-		return
+	var rigs []*setup.Rig
+	for _, file := range [][]byte{demo.Direct, demo.BellCranks} { // invented machine files
+		m, err := setup.Parse(file)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rig, err := m.Build()
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rigs = append(rigs, rig)
 	}
-	to, err := load("bellcranks.json")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
+	from, to := rigs[0], rigs[1]
 	t, err := setup.Setup{Rig: from, Mode: &from.Modes[0]}.Transfer(to, setup.TransferOptions{})
 	if err != nil {
 		fmt.Println(err)
@@ -81,5 +78,5 @@ func ExampleSetup_Transfer() {
 	// stick 50 %: 5.0° there, curve 52.5 % gives 5.0° here
 	// stick 100 %: 9.5° there, curve 100 % gives 9.5° here
 	// they differ most at stick 28 %, by -0.03°
-	// fix: The throttle curve is another drive's
+	// fix: The throttle curve comes from another machine
 }

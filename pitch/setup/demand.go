@@ -27,9 +27,9 @@ type ServoDemand struct {
 	weight []ServoLoad // the sense in which each servo carries a weight on the plate at high stick
 }
 
-// dutyGrid is the number of positions from end to end of each stick at which a duty
-// is looked for its largest loads: ends, middles, and those between.
-const dutyGrid = 5
+// loadGrid is the number of positions from end to end of each stick at which the largest
+// loads are looked for: ends, middles, and those between.
+const loadGrid = 5
 
 // ServoDemand works out what a mode asks of the servos while a rotor turns. The errors are
 // those of PeakLoads, Row and ServoLoads.
@@ -41,10 +41,10 @@ func (r *Rig) ServoDemand(m *RigMode, spin *Spin) (*ServoDemand, error) {
 	d := &ServoDemand{rig: r, Turns: make([]units.Angle, n), High: make([]ServoLoad, n)}
 	var missed int
 	var err error
-	if d.Peaks, missed, err = r.PeakLoads(m, spin, dutyGrid); err != nil {
+	if d.Peaks, missed, err = r.PeakLoads(m, spin, loadGrid); err != nil {
 		return nil, err
 	}
-	d.Missed = units.Ratio(missed) / (dutyGrid * dutyGrid * dutyGrid)
+	d.Missed = units.Ratio(missed) / (loadGrid * loadGrid * loadGrid)
 	if err := d.turns(m); err != nil {
 		return nil, err
 	}
@@ -67,8 +67,8 @@ func (r *Rig) ServoDemand(m *RigMode, spin *Spin) (*ServoDemand, error) {
 	return d, err
 }
 
-// turns works out how far the arms turn over the collective stick: curves with a turn have
-// their ends elsewhere than at the stick's.
+// turns works out how far the arms turn over the collective stick: a curve that turns back has
+// its ends elsewhere than at the stick's.
 func (d *ServoDemand) turns(m *RigMode) error {
 	n := len(d.Turns)
 	low, high := make([]units.Angle, n), make([]units.Angle, n)
@@ -98,11 +98,11 @@ func (d *ServoDemand) together(turns []units.Angle) (units.Angle, error) {
 	return units.Angle(math.Abs(float64(g.Blade))), err
 }
 
-// Performance is how servos of given ratings do a duty.
+// Performance is how servos of given ratings meet a ServoDemand.
 type Performance struct {
 	Servos []ServoPerformance
 	// Lost is what the mean load at high stick takes from blade and plate. It is
-	// nothing where Dropped says which load stalls a servo.
+	// zero where Dropped says which load stalls a servo.
 	Lost    Yield
 	Dropped *servo.OverloadError
 	// Deadband is by how much the blade's pitch can be off to either side at high
@@ -111,27 +111,27 @@ type Performance struct {
 	Deadband units.Angle
 }
 
-// ServoPerformance is how one servo does its duty.
+// ServoPerformance is how one servo meets its demand.
 type ServoPerformance struct {
 	At      servo.RatingPoint
 	Unrated *servo.VoltageError // the voltage is not a rated one, and At is the nearest; nil where it is
 	Load    units.Ratio         // the largest, as part of the stall torque
 	// Stroke is how long the arm takes over the whole collective stick with its largest load
-	// against it all the way; nothing where Stalled says that the load stalls it.
+	// against it all the way; zero where Stalled says that the load stalls it.
 	Stroke  units.Time
 	Stalled *servo.OverloadError
 }
 
-// Performance works out how servos do a duty: one rating for each, at a voltage. The
+// Performance works out how servos meet the demand: one rating for each, at a voltage. The
 // errors are those of servo.Rating and YieldUnder; loads that stall a servo, and
 // voltages outside the rated ones, are part of the answer.
 func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Performance, error) {
 	n := len(d.High)
 	if len(ratings) != n {
-		return nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("%d of them for %d servos", len(ratings), n)}
+		return nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
 	}
 	s := &Performance{Servos: make([]ServoPerformance, n)}
-	sags, free := make([]units.Angle, n), make([]units.Angle, n)
+	yields, free := make([]units.Angle, n), make([]units.Angle, n)
 	for i, driven := range d.rig.Head.Control.Servos() {
 		one, rating := &s.Servos[i], &ratings[i]
 		err := rating.Validate()
@@ -145,7 +145,7 @@ func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Per
 		if one.Stroke, err = rating.StrokeTime(one.At, d.Turns[i], d.Peaks[i].Peak); err != nil && !errors.As(err, &one.Stalled) {
 			return nil, err
 		}
-		if sags[i], err = armYield(rating, one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
+		if yields[i], err = armYield(rating, one.At, &driven, d.High[i].Mean); err != nil && !errors.As(err, &s.Dropped) {
 			return nil, err
 		}
 		// Without load a servo is off by half its deadband at most.
@@ -157,7 +157,7 @@ func (d *ServoDemand) Performance(ratings []servo.Rating, v units.Voltage) (*Per
 	if s.Deadband, err = d.together(free); err != nil || s.Dropped != nil {
 		return s, err
 	}
-	s.Lost, err = d.rig.YieldUnder(d.High, sags, d.high)
+	s.Lost, err = d.rig.YieldUnder(d.High, yields, d.high)
 	return s, err
 }
 
