@@ -30,6 +30,7 @@ func (run Main) Text(t *testing.T, args ...string) string {
 		}
 	}
 	Sound(t, out.String())
+	Plain(t, out.String())
 	return out.String()
 }
 

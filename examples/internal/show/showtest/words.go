@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // slips are what nobody should have to read.
@@ -20,6 +21,72 @@ var slips = map[string]*regexp.Regexp{
 	"a formatting fault":     regexp.MustCompile(`%!`),
 	"a zero with a sign":     regexp.MustCompile(`(^|[\s(,;:"])-0(\.0+)?($|[^\d.])`),
 	"an article and a vowel": regexp.MustCompile(`\ba (akima|8\b|8\d|11\b|18\b)`),
+}
+
+// words are those that the glossary of DEVELOPERS.md has a plainer or a standard one for.
+var words = regexp.MustCompile(`(?i)\b(lean(s|ing|ed)?|slop|lash|horn links?|paddle[ -]bars?|round limits?|clip(s|ped|ping)?|` +
+	`azimuth|residue|settled|fitted|likeliest|standard deviations?|root-sum-square|chi-square|9\d cases|carr(y|ied|ies) over|leg \d|will do)\b`)
+
+// longest is how many words a sentence may have.
+const longest = 25
+
+var (
+	cell = regexp.MustCompile(`\S {2,}\S`) // columns of a table stand two spaces apart
+	stop = regexp.MustCompile(`[.!?:;]["”)]?(\s+|$)`)
+)
+
+// Sentences returns the sentences of what a main prints: what its tables hold is none.
+func Sentences(text string) []string {
+	var paragraph []string
+	var sentences []string
+	end := func() {
+		for _, s := range stop.Split(strings.Join(paragraph, " "), -1) {
+			if s = strings.TrimSpace(s); s != "" {
+				sentences = append(sentences, s)
+			}
+		}
+		paragraph = nil
+	}
+	indent := func(line string) int { return len(line) - len(strings.TrimLeft(line, " ")) }
+	last := 0
+	for line := range strings.Lines(text) {
+		line = strings.TrimRight(line, " \n")
+		trimmed := strings.TrimSpace(line)
+		if strings.Trim(trimmed, "-") == "" || cell.MatchString(trimmed) || indent(line) < last {
+			end()
+		}
+		if !cell.MatchString(trimmed) {
+			paragraph = append(paragraph, trimmed)
+		}
+		last = indent(line)
+	}
+	end()
+	return sentences
+}
+
+// wordsIn counts words, and not numbers and signs.
+func wordsIn(s string) (n int) {
+	for _, word := range strings.Fields(s) {
+		if strings.ContainsFunc(word, unicode.IsLetter) {
+			n++
+		}
+	}
+	return n
+}
+
+// Plain checks that a text has none of the words of the glossary that are not to be used,
+// and no sentence that is too long.
+func Plain(t *testing.T, text string) {
+	t.Helper()
+	for _, s := range Sentences(text) {
+		if found := words.FindString(s); found != "" {
+			t.Errorf("%q in %q", found, s)
+		}
+		// Names in the machine file can be as long as their owner likes.
+		if n := wordsIn(s); n > longest && !strings.Contains(s, "and more and more") {
+			t.Errorf("%d words: %q", n, s)
+		}
+	}
 }
 
 // Sound checks that a text has none of the slips.
