@@ -41,7 +41,7 @@ func (c *comparison) putOn(a *arm) (err error) {
 		return err
 	}
 	ratings := c.results[0].ratings
-	if a.performance, err = a.trade.Duty.Performance(ratings, c.voltage); err != nil {
+	if a.performance, err = a.trade.Demand.Performance(ratings, c.voltage); err != nil {
 		return err
 	}
 	on := a.trade.Setup
@@ -65,7 +65,7 @@ func (c *comparison) trades() *show.Table {
 		}
 		rates := a.trade.Transfer.Enter.Rates
 		t.Add(hole, show.Percent(rates.Collective), show.Percent(rates.Right), show.Percent(rates.Forward), percent(hardest(a.performance).Load), stroke(a.performance),
-			stiffness(a.stiffness), fine(a.trade.Duty.Step), c.remarks(&a))
+			stiffness(a.stiffness), fine(a.trade.Demand.Step), c.remarks(&a))
 		for _, f := range a.trade.Findings {
 			t.Note("%s: %s: %s.", hole, f.What, f.Figure)
 		}

@@ -135,7 +135,7 @@ func TestArms(t *testing.T) {
 			continue
 		}
 		b := c.arms[i-1]
-		if !(hardest(a.performance).Load > hardest(b.performance).Load && a.stiffness < b.stiffness && a.trade.Duty.Step > b.trade.Duty.Step) {
+		if !(hardest(a.performance).Load > hardest(b.performance).Load && a.stiffness < b.stiffness && a.trade.Demand.Step > b.trade.Demand.Step) {
 			t.Errorf("%v after %v: load %v after %v, stiffness %v after %v", a.radius, b.radius, hardest(a.performance).Load, hardest(b.performance).Load, a.stiffness, b.stiffness)
 		}
 	}

@@ -122,7 +122,7 @@ func (p *page) cyclic() *show.Table {
 	t.Note("Pitch is the largest cyclic pitch that full stick adds on each setup. Change is that of setup 2 minus that of setup 1.")
 	t.Note("Phase angle is how far before the stick's side the blade has its least pitch.")
 	t.Note("Apart is the largest difference between the two during one turn of the rotor.")
-	if a, b := p.compared.A.Turn, p.compared.B.Turn; a != b {
+	if a, b := p.compared.A.Rotation, p.compared.B.Rotation; a != b {
 		t.Note("The rotor of setup 1 turns %v, that of setup 2 %v. Phase angle and apart count the way each rotor turns.", a, b)
 	}
 	return t

@@ -72,7 +72,7 @@ func (t *transferred) full() *show.Table {
 	for _, full := range t.compared.Cyclic {
 		cells := []string{full.Stick, "cannot get there", show.Angle(full.A.Pitch), "-", "-", show.Signed(full.A.PhaseAngle), "-", "-"}
 		if d := full.Difference; d != nil {
-			copy(cells[1:], []string{show.Angle(full.B.Pitch), show.Angle(full.A.Pitch), show.Signed(d.Pitch), show.Signed(full.B.PhaseAngle), show.Signed(full.A.PhaseAngle), show.Signed(d.Lead), show.Angle(d.Apart)})
+			copy(cells[1:], []string{show.Angle(full.B.Pitch), show.Angle(full.A.Pitch), show.Signed(d.Pitch), show.Signed(full.B.PhaseAngle), show.Signed(full.A.PhaseAngle), show.Signed(d.PhaseAngle), show.Angle(d.Apart)})
 		}
 		table.Add(cells...)
 	}

@@ -16,7 +16,7 @@ import (
 type ArmTrade struct {
 	Setup    Setup        // the machine on those arms, with what is to be entered there
 	Transfer *Transfer    // rates and curve, and how well they do the same
-	Duty     *ServoDemand // what the mode then asks of the servos
+	Demand   *ServoDemand // what the mode then asks of the servos
 	// Findings are of rates beyond the radio's, of servos that reach their limit at a corner
 	// of the sticks, and of corners out of reach.
 	Findings []Finding

@@ -53,7 +53,7 @@ func TestOnArms(t *testing.T) {
 				}
 			}
 			if before != nil {
-				b, a := before.Duty, trade.Duty
+				b, a := before.Demand, trade.Demand
 				if !(trade.Transfer.Enter.Rates.Collective < before.Transfer.Enter.Rates.Collective && a.Peaks[0].Peak > b.Peaks[0].Peak &&
 					math.Abs(float64(a.Turns[0])) < math.Abs(float64(b.Turns[0])) && a.Step > b.Step) {
 					t.Errorf("%s, %v: rates %+v after %+v, duty %+v after %+v", name, radius, trade.Transfer.Enter.Rates, before.Transfer.Enter.Rates, a, b)

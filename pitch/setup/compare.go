@@ -43,9 +43,9 @@ type Comparison struct {
 
 // ComparedSetup is one of the two setups of a Comparison.
 type ComparedSetup struct {
-	Machine string         `json:"machine"`
-	Mode    string         `json:"mode"`
-	Turn    pitch.Rotation `json:"rotation"` // of the rotor
+	Machine  string         `json:"machine"`
+	Mode     string         `json:"mode"`
+	Rotation pitch.Rotation `json:"rotation"` // of the rotor
 	// ZeroPitch is where on the collective stick the gauge passes through 0°, and
 	// the middle of every stretch where it stands there.
 	ZeroPitch []units.Ratio `json:"zero_pitch"`
@@ -113,8 +113,8 @@ type AddedCyclic struct {
 
 // CyclicDifference is what two setups' AddedCyclic differ by.
 type CyclicDifference struct {
-	Pitch units.Angle `json:"pitch"`       // amplitude
-	Lead  units.Angle `json:"phase_angle"` // within ±180°; 0 where one of them adds nothing
+	Pitch      units.Angle `json:"pitch"`       // amplitude
+	PhaseAngle units.Angle `json:"phase_angle"` // within ±180°; 0 where one of them adds nothing
 	// Apart is the most that the two added pitches differ by as each rotor turns:
 	// amplitude and phase angle in one figure, that of B minus A. Blades are compared
 	// that have turned equally far past the side that the stick points to. Where both
@@ -190,7 +190,7 @@ func (s Setup) validate() error {
 }
 
 func (s Setup) compared() ComparedSetup {
-	return ComparedSetup{Machine: s.Rig.Machine.Name, Mode: s.Mode.Mode.Name, Turn: s.Rig.Machine.Head.Rotation}
+	return ComparedSetup{Machine: s.Rig.Machine.Name, Mode: s.Mode.Mode.Name, Rotation: s.Rig.Machine.Head.Rotation}
 }
 
 // positions returns every 1 % of the collective stick and the curves' own points on
@@ -357,11 +357,11 @@ func halfTurn(a units.Angle) units.Angle {
 func (a AddedCyclic) to(b AddedCyclic) *CyclicDifference {
 	d := &CyclicDifference{Pitch: b.Pitch - a.Pitch}
 	if a.Pitch != 0 && b.Pitch != 0 {
-		d.Lead = halfTurn(b.PhaseAngle - a.PhaseAngle)
+		d.PhaseAngle = halfTurn(b.PhaseAngle - a.PhaseAngle)
 	}
 	// The third side of the triangle of both, by the half angle: of no
 	// cancellation where they are alike.
-	half := math.Sin(float64(d.Lead) / 2)
+	half := math.Sin(float64(d.PhaseAngle) / 2)
 	d.Apart = units.Angle(math.Hypot(float64(d.Pitch), 2*half*math.Sqrt(float64(a.Pitch)*float64(b.Pitch))))
 	return d
 }

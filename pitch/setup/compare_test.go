@@ -161,7 +161,7 @@ func TestCompareTurnedRound(t *testing.T) {
 		}
 		for i, full := range one.Cyclic {
 			d, back := full.Difference, other.Cyclic[i].Difference
-			if d.Pitch != -back.Pitch || d.Lead != -back.Lead || d.Apart != back.Apart {
+			if d.Pitch != -back.Pitch || d.PhaseAngle != -back.PhaseAngle || d.Apart != back.Apart {
 				t.Errorf("%+v and %+v", full, other.Cyclic[i])
 			}
 		}
@@ -292,8 +292,8 @@ func TestCompareMirrored(t *testing.T) {
 	a := rigOf(t, data, uneven)
 	b := rigOf(t, data, func(m *setup.Machine) { uneven(m); mirrored(m) })
 	c := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]})
-	if math.Abs(c.Largest.Pitch.Degrees()) > exactDegrees || !c.GaugeAlike || c.A.Turn == c.B.Turn {
-		t.Errorf("%+v, alike %v, turns %v and %v", c.Largest, c.GaugeAlike, c.A.Turn, c.B.Turn)
+	if math.Abs(c.Largest.Pitch.Degrees()) > exactDegrees || !c.GaugeAlike || c.A.Rotation == c.B.Rotation {
+		t.Errorf("%+v, alike %v, turns %v and %v", c.Largest, c.GaugeAlike, c.A.Rotation, c.B.Rotation)
 	}
 	right, left := c.Cyclic[0], c.Cyclic[1]
 	if math.Abs((right.A.Pitch - left.A.Pitch).Degrees()) < 0.01 {

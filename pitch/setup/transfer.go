@@ -279,7 +279,7 @@ func (c *transferrer) phases(setting *pitch.Setting) ([]PhaseChange, error) {
 		}
 		from := c.from.Rig.addedCyclic(c.added[i], full.stick)
 		to := c.to.addedCyclic(added, full.stick)
-		phases = append(phases, PhaseChange{full.name, from.PhaseAngle, to.PhaseAngle, from.to(to).Lead})
+		phases = append(phases, PhaseChange{full.name, from.PhaseAngle, to.PhaseAngle, from.to(to).PhaseAngle})
 	}
 	return phases, nil
 }

@@ -173,8 +173,8 @@ func checkTransfer(t interface {
 		if off := full.Difference.Pitch.Degrees(); math.Abs(off) > tidyDegrees {
 			t.Errorf("%s to %s: cyclic %s off by %g°", got.From, got.To, full.Stick, off)
 		}
-		if off := (full.Difference.Lead - got.Phases[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > tidyDegrees {
-			t.Errorf("%s to %s: lead %s changes by %v, told %+v", got.From, got.To, full.Stick, full.Difference.Lead, got.Phases[i])
+		if off := (full.Difference.PhaseAngle - got.Phases[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > tidyDegrees {
+			t.Errorf("%s to %s: lead %s changes by %v, told %+v", got.From, got.To, full.Stick, full.Difference.PhaseAngle, got.Phases[i])
 		}
 	}
 	// Entered in the radio's steps, it can be pasted into the machine file, and
