@@ -88,6 +88,9 @@ func (e *NoPoseError) Error() string {
 	if misfit < 0 {
 		side, misfit = "long", -misfit
 	}
+	if !(misfit >= 0.001) {
+		return fmt.Sprintf("swash: the swashplate cannot stand at these arm angles: no pose was found, and the link of servo %d fits worst; turn the arms less", e.Leg+1)
+	}
 	return fmt.Sprintf("swash: the swashplate cannot stand at these arm angles: the link of servo %d is too %s by %.4g mm; turn the arms less", e.Leg+1, side, misfit)
 }
 

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"errors"
 	"maps"
 	"slices"
 	"strings"
@@ -52,7 +53,39 @@ func (m *Machine) Build() (*Rig, error) {
 		return nil, err
 	}
 	r.Head = &pitch.Head{Control: control, Grip: grip}
+	if err := r.checkZero(); err != nil {
+		return nil, err
+	}
 	return r, r.buildModes()
+}
+
+// checkZero refuses a machine that cannot stand with all functions at zero, and names
+// the servo whose mount or sub-trim keeps it from there.
+func (r *Rig) checkZero() error {
+	control := r.Head.Control
+	_, _, err := control.Slopes(control.NewState(), swash.Demand{})
+	if err == nil {
+		return nil
+	}
+	path := "plate"
+	if leg := (*swash.LegError)(nil); errors.As(err, &leg) {
+		path = r.servoPath(leg.Leg)
+		switch s := r.Servos[leg.Leg].Spec; {
+		case s.Mount != 0:
+			path += ".mount"
+		case s.SubTrim != 0:
+			path += ".sub_trim"
+		}
+	}
+	return &FieldError{Path: path, Line: r.Machine.line(path), Reason: "with collective and cyclic at zero: " + r.cause(err), Err: err}
+}
+
+// servoPath returns the path of servo i as it is mounted.
+func (r *Rig) servoPath(i int) string {
+	if r.Machine.Plate.BellCranks != nil {
+		return "plate.bell_cranks." + r.Machine.functions()[i].name + ".servo"
+	}
+	return legPath(i) + ".servo"
 }
 
 // checkNames refuses names that are empty, and control characters in what a

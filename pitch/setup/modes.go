@@ -19,8 +19,8 @@ type RigMode struct {
 	Throttle *curve.Curve
 	// Solved is what meets the mode's targets; nil where it has none.
 	Solved *Solution
-	// Unmet is why the mode's targets cannot be met: a *FieldError around a
-	// *TargetError. The mode's own pitch curve and rates then stand in; where
+	// Unmet is why the mode's targets cannot be met: a *FieldError, around a
+	// *TargetError where a target is out of reach. The mode's own pitch curve and rates then stand in; where
 	// it has none, it cannot be worked out.
 	Unmet error
 }
@@ -28,8 +28,12 @@ type RigMode struct {
 // unmet says in words why the targets cannot be met.
 func (m *RigMode) unmet() string {
 	var target *TargetError
-	if errors.As(m.Unmet, &target) {
+	var field *FieldError
+	switch {
+	case errors.As(m.Unmet, &target):
 		return target.Error()
+	case errors.As(m.Unmet, &field):
+		return field.Reason
 	}
 	return ""
 }
@@ -142,15 +146,10 @@ func (r *Rig) buildMode(path string, mode *Mode) (RigMode, error) {
 		}
 		return built, nil
 	}
-	built.Solved, err = r.solve(path+".targets", mode)
-	if out := (*TargetError)(nil); errors.As(err, &out) {
-		built.Unmet = err
-		return built, nil
-	}
-	if err != nil {
+	if err := r.validTargets(path+".targets", mode.Targets); err != nil {
 		return built, err
 	}
-	if mode.Pitch == nil {
+	if built.Solved, built.Unmet = r.solve(path+".targets", mode); built.Unmet == nil && mode.Pitch == nil {
 		built.Setting = built.Solved.Entered
 	}
 	return built, nil

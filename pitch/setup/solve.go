@@ -76,19 +76,21 @@ type wanted struct {
 	cyclic [2]units.Angle
 }
 
-// solve finds the rates and curve points that meet a mode's targets.
+// solve finds the rates and curve points that meet a mode's targets, or says why there
+// are none: as a *FieldError.
 func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	t := mode.Targets
-	if err := r.validTargets(path, t); err != nil {
-		return nil, err
-	}
 	s, err := r.newSolver()
 	if err != nil {
 		return nil, err
 	}
 	solution, part, err := s.meet(wanted{t.Kind, curve.Expo(mode.Expo), t.Collective, [2]units.Angle{t.Cyclic, t.Cyclic}})
 	if err != nil {
-		return nil, r.Machine.blame(path+part, err)
+		path += part
+		if out := (*TargetError)(nil); errors.As(err, &out) {
+			return nil, r.Machine.blame(path, err)
+		}
+		return nil, &FieldError{Path: path, Line: r.Machine.line(path), Reason: r.cause(err), Err: err}
 	}
 	return solution, nil
 }
@@ -266,6 +268,9 @@ func (r *Rig) validTargets(path string, t *Targets) error {
 		}
 		if !(math.Abs(target.Pitch.Degrees()) < 90) {
 			return r.Machine.fail(at+".pitch", "must be between -90° and 90°, not %v", target.Pitch)
+		}
+		if i > 0 && !(target.Stick > t.Collective[i-1].Stick) {
+			return r.Machine.fail(at+".stick", "must be more than that of the target before, %v, not %v", t.Collective[i-1].Stick, target.Stick)
 		}
 	}
 	if !(t.Cyclic >= 0 && t.Cyclic.Degrees() < 90) {

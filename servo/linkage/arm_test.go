@@ -291,3 +291,12 @@ func BenchmarkAngleTo(b *testing.B) {
 		}
 	}
 }
+
+// A gap that rounds to nothing, or is no number, is not printed as an amount.
+func TestReachErrorWithoutAmount(t *testing.T) {
+	for gap, says := range map[float64]string{0: "just misses", 1e-9: "just misses", -1e-9: "just misses", math.NaN(): "no finite place", 2e-3: "too short by 2 mm", -2e-3: "too long by 2 mm"} {
+		if err := (&linkage.ReachError{Gap: units.Length(gap)}).Error(); !strings.Contains(err, says) || strings.Contains(err, "NaN") {
+			t.Errorf("%v: %s", gap, err)
+		}
+	}
+}

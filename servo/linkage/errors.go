@@ -26,7 +26,12 @@ type ReachError struct {
 }
 
 func (e *ReachError) Error() string {
-	if e.Gap < 0 {
+	switch gap := math.Abs(e.Gap.Millimetres()); {
+	case math.IsNaN(gap):
+		return "the link ends at no finite place"
+	case gap < 0.001:
+		return "the link just misses, by less than 0.001 mm, at any angle of its arm"
+	case e.Gap < 0:
 		return fmt.Sprintf("the link is too long by %.4g mm at any angle of its arm", -e.Gap.Millimetres())
 	}
 	return fmt.Sprintf("the link is too short by %.4g mm at any angle of its arm", e.Gap.Millimetres())
