@@ -45,7 +45,7 @@ func TestOnTheLimit(t *testing.T) {
 			[]extremes{{margin: margin}, ok, ok}, r.checkLegs},
 		"ball link": {
 			func(x float64) { r.Limits.BallLinkAngle = units.Angle(x) }, cone, math.Nextafter(cone, 0),
-			[]extremes{{margin: 1, cone: cone}, ok, ok}, r.checkLegs},
+			[]extremes{{margin: 1, ballLink: cone}, ok, ok}, r.checkLegs},
 		"least use, of the servo most used": {
 			func(x float64) { r.Limits.LeastUse = units.Ratio(x) }, use, math.Nextafter(use, 1),
 			[]extremes{{use: use}, {use: 0.1}, {use: 0.2}}, r.checkUse},

@@ -30,8 +30,8 @@ func TestRevolutionReportsThePlate(t *testing.T) {
 	}
 	far := swash.Demand{Collective: 3}
 	_, want := s.head.Control.Pose(s.state, far)
-	if want == nil || clipped(s.state) != nil {
-		t.Fatalf("the plate reports %v, the pulse limits %v", want, clipped(s.state))
+	if want == nil || atLimit(s.state) != nil {
+		t.Fatalf("the plate reports %v, the pulse limits %v", want, atLimit(s.state))
 	}
 	if _, err := s.revolution(far); err == nil || err.Error() != want.Error() {
 		t.Errorf("%v, want %v", err, want)

@@ -1,0 +1,38 @@
+package main
+
+import (
+	"bytes"
+	"testing"
+
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/setup"
+)
+
+// Whatever machine file is taken has a page, with sound pictures.
+func FuzzPage(f *testing.F) {
+	f.Add(demo.Direct)
+	f.Add(demo.BellCranks)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		m, err := setup.Parse(data)
+		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
+			return // refused, or only slow
+		}
+		rig, err := m.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		sheet, err := rig.Sheet()
+		if err != nil {
+			return
+		}
+		var page bytes.Buffer
+		if err := writePage(&page, rig, sheet); err != nil {
+			t.Fatal(err)
+		}
+		showtest.Pictures(t, page.Bytes())
+		if bytes.Contains(page.Bytes(), []byte("NaN")) || bytes.Contains(page.Bytes(), []byte("+Inf")) {
+			t.Error("no number on the page")
+		}
+	})
+}

@@ -1,0 +1,41 @@
+package choose_test
+
+import (
+	"math"
+	"os"
+	"testing"
+
+	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
+)
+
+// Whatever machine and parts are tried, the result has finite measures or reasons against
+// it.
+func FuzzTry(f *testing.F) {
+	for _, name := range []string{"direct", "bellcranks"} {
+		data, err := os.ReadFile("../../examples/demo/testdata/" + name + ".json")
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data, 0.012, 0.02, 20e-6)
+	}
+	f.Fuzz(func(t *testing.T, data []byte, arm, horn, beyond float64) {
+		m, err := setup.Parse(data)
+		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
+			return // refused, or only slow
+		}
+		rig, err := m.Build()
+		if err != nil {
+			t.Fatalf("parsed but does not build: %v", err)
+		}
+		arms := make([]units.Length, len(rig.Servos))
+		for i := range arms {
+			arms[i] = units.Length(arm)
+		}
+		r := choose.Try(rig, choose.Candidate{Arms: arms, Horn: units.Length(horn)}, units.PulseWidth(beyond))
+		if x := float64(r.Tilt); r.Unfit == nil && (math.IsNaN(x) || math.IsInf(x, 0)) {
+			t.Errorf("%+v", r.Measures)
+		}
+	})
+}

@@ -1,0 +1,40 @@
+package setup_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"example.org/levelhead/pitch/setup"
+)
+
+// Whatever two machines are taken, a mode of one is transferred to the other, or refused
+// with an error; and what comes of it can be printed.
+func FuzzTransfer(f *testing.F) {
+	direct, cranks := read(f, demos+"direct.json"), read(f, demos+"bellcranks.json")
+	f.Add(direct, cranks, 3)
+	f.Add(cranks, direct, 0)
+	f.Fuzz(func(t *testing.T, from, to []byte, points int) {
+		rig := func(data []byte) *setup.Rig {
+			m, err := setup.Parse(data)
+			if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
+				return nil // refused, or only slow
+			}
+			r, err := m.Build()
+			if err != nil {
+				t.Fatalf("parsed but does not build: %v", err)
+			}
+			return r
+		}
+		a, b := rig(from), rig(to)
+		if a == nil || b == nil {
+			return
+		}
+		got, err := setup.Setup{Rig: a, Mode: &a.Modes[0]}.Transfer(b, setup.TransferOptions{MaxPoints: points})
+		if err != nil {
+			return
+		}
+		if _, err := json.Marshal(got); err != nil {
+			t.Fatalf("does not marshal: %v", err)
+		}
+	})
+}
