@@ -187,7 +187,7 @@ func second(a, b *reach, span float64) (bend, third float64) {
 	// The bends along the link are those of the start, and what they and the link turn by.
 	za, zb := min(1, a.turn+x), min(1, b.turn+x)
 	bend = x*(a.farBy+b.farBy) + a.nowBy + za*a.bendBy + b.nowBy + zb*b.bendBy
-	third = a.turn*a.bend + b.turn*b.bend + 3*x*(a.now+za*a.bend+b.now+zb*b.bend+x*far)
+	third = a.turn*a.bend + b.turn*b.bend + x*(3*(a.bend+b.bend)+1.2*x*far)
 	return bend, third
 }
 
@@ -326,6 +326,8 @@ func (s *State) swing(v *view, e span, at r3.Vec) (speed, pace r3.Vec) {
 			step = r3.Add(step, r3.Scale(e, v.slopes[k]))
 			rate := r3.Add(r3.Scale(d, p.perX), r3.Scale(e, p.perY))
 			bend := r3.Add(r3.Scale(d*d, p.bendXX), r3.Add(r3.Scale(2*d*e, p.bendXY), r3.Scale(e*e, p.bendYY)))
+			// Turns in either order differ by their product: bendXY is of one order.
+			bend = r3.Add(bend, r3.Scale(d*e, cross(&p.perX, p.perY)))
 			turn = r3.Add(turn, rate)
 			pace = r3.Add(pace, r3.Add(cross(&turn, step), cross(&bend, r3.Sub(at, p.centre))))
 			turn = r3.Add(turn, rate)
