@@ -113,6 +113,7 @@ func (s *State) sureOf(v *view, t float64, i int) float64 {
 	}
 	if n.spare {
 		clear(s.pull)
+		clear(s.bent)
 	}
 	m := len(b.links)
 	bends, errs := s.desk.small[:m], s.desk.small[m:2*m]
@@ -138,7 +139,7 @@ func (s *State) sureOf(v *view, t float64, i int) float64 {
 			for j, e := range b.unknown {
 				x := math.Abs(v.hess[i*len(b.unknown)+j]) * s.pull[e]
 				off += x
-				turn += 2 * x
+				turn += 2*x + math.Abs(v.hess[i*len(b.unknown)+j])*s.bent[e]
 			}
 		}
 		z.off = off
@@ -191,8 +192,9 @@ func second(a, b *reach, span float64) (bend, third float64) {
 	return bend, third
 }
 
-// pulls adds to s.pull what the strain of a link changes by in the box and how much its
-// slope can turn: of that the first order is in H.
+// pulls adds to s.pull what a link's pull changes by in the box as its strain does and
+// its slope turns: of that the first order is in H. To s.bent it adds what the turned
+// slope makes of the box's w.
 func (s *State) pulls(v *view, k int, t float64, a, b *reach) {
 	n := s.net
 	l := &n.links[k]
@@ -206,14 +208,20 @@ func (s *State) pulls(v *view, k int, t float64, a, b *reach) {
 	far := a.far + b.far
 	x := far / max(v.span[k]-far, 0.5*v.span[k])
 	bend := x*far + a.now + min(1, a.turn+x)*a.bend + b.now + min(1, b.turn+x)*b.bend
+	var pace float64
+	for j := l.row.from; j < l.row.to; j++ {
+		pace += math.Abs(v.jac[j]) * s.bounds[n.joins[j].coord].wide
+	}
 	strain := math.Abs(v.strain[k])
 	change = math.Abs(change) + 0.5*bend
 	for i := l.endA.from; i < l.endB.to; i++ {
-		z := x + 2*a.turn
+		turn := a.turn
 		if i >= l.endB.from {
-			z = x + 2*b.turn
+			turn = b.turn
 		}
-		s.pull[n.terms[i].coord] += l.weight * v.lever[i] * z * (change + strain*z)
+		w, c := l.weight*v.lever[i], n.terms[i].coord
+		s.pull[c] += w * (x + 2*turn) * (change + strain*(x+2*turn))
+		s.bent[c] += w * (x + turn) * pace
 	}
 }
 

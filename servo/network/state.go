@@ -32,7 +32,8 @@ type State struct {
 	expect  []float64 // by coordinate: where the answer is, but for off
 	before  []float64 // by coordinate: where the step began
 	bounds  []bounds  // by coordinate
-	pull    []float64 // by coordinate
+	pull    []float64 // by coordinate, of a strained network: how much the links' pull on it changes
+	bent    []float64 // likewise, where the box is wide
 	move    []float64 // by coordinate
 	hold    []float64 // by link
 }
@@ -46,7 +47,7 @@ func (n *Network) NewState() *State {
 
 func (n *Network) newState() *State {
 	all := len(n.coords)
-	numbers := make([]float64, 8*all)
+	numbers := make([]float64, 9*all)
 	next := func() []float64 {
 		part := numbers[:all:all]
 		numbers = numbers[all:]
@@ -54,7 +55,7 @@ func (n *Network) newState() *State {
 	}
 	return &State{
 		net: n, view: n.newView(), desk: n.newDesk(), lengths: n.lengths(), way: make([]float64, len(n.inputs)),
-		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), pull: next(), move: next(), curve: next(),
+		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), pull: next(), bent: next(), move: next(), curve: next(),
 		bounds: make([]bounds, all),
 		hold:   make([]float64, len(n.links)),
 	}
