@@ -87,7 +87,7 @@ func TestOnTheLimitOfHornAndStrain(t *testing.T) {
 	horns := func(limit float64) (n int) {
 		r.Limits.DeadCentre = units.Angle(limit)
 		for _, f := range r.checkTravel() {
-			if f.Where == "horn" {
+			if f.Where == "pitch horn" {
 				n++
 			}
 		}
