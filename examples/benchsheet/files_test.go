@@ -11,7 +11,7 @@ import (
 func TestFiles(t *testing.T) {
 	var command showtest.Main = run
 	command.Files(t, []string{"-machine", showtest.File(t, demo.Direct)}, []string{"-html"})
-	if sheet(t, "-json") != sheet(t, "-json") {
+	if first, again := sheet(t, "-json"), sheet(t, "-json"); again != first {
 		t.Error("another JSON when it is run again")
 	}
 }
