@@ -75,7 +75,11 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		_, err := stdout.Write(example)
 		return err
 	}
-	if err := files.Apart([]string{o.picture, o.save}, []string{o.machine, o.readings}); err != nil {
+	read := []string{o.machine, o.readings}
+	if o.ask {
+		read = append(read, "/dev/stdin") // where there is such a file
+	}
+	if err := files.Apart([]string{o.picture, o.save}, read); err != nil {
 		return err
 	}
 	b, err := newSession(o)
