@@ -90,6 +90,9 @@ func (b *session) blame(err error) error {
 	if err == nil || len(b.lines) == 0 || len(b.lines) < len(b.readings) {
 		return err
 	}
+	if len(b.lines) == 1 {
+		return fmt.Errorf("%s, line %d: %w", b.file, b.lines[0], err)
+	}
 	return fmt.Errorf("%s, lines %d to %d: %w", b.file, b.lines[0], b.lines[len(b.lines)-1], err)
 }
 
