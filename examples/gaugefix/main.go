@@ -34,6 +34,9 @@ import (
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
+// works are turning links and setting the radio, and reading the gauge before and after that.
+const works = setup.WithoutBlades | setup.WithBlades
+
 // options are what the command is asked for. What is nil is as the library has it.
 type options struct {
 	machine, readings, picture, save string
@@ -87,7 +90,7 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	if o.ask {
-		show.PrintCaution(stdout, setup.WithBlades, b.rig.Machine)
+		show.PrintCaution(stdout, works, b.rig.Machine)
 		if err := b.ask(stdin, stdout); err != nil {
 			return err
 		}
