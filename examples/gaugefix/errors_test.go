@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strings"
 	"testing"
 
 	"example.org/levelhead/examples/demo"
@@ -38,5 +39,12 @@ func TestErrors(t *testing.T) {
 		{[]string{"-warp"}, 2, "-warp"},
 	} {
 		command.Fails(t, tt.status, tt.says, tt.args...)
+	}
+}
+
+func TestHelp(t *testing.T) {
+	var help strings.Builder
+	if status := run([]string{"-h"}, strings.NewReader(""), &help, &help); status != 0 || !strings.HasPrefix(help.String(), "gaugefix takes readings of a pitch gauge and says what to change") {
+		t.Errorf("status %d:\n%s", status, &help)
 	}
 }

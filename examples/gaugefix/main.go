@@ -4,7 +4,7 @@
 //
 //	go run ./examples/gaugefix
 //
-// for an invented session on an invented machine. -readings takes readings from a file.
+// for the invented session on the invented machine. -readings takes readings from a file.
 // -ask asks for one at a time, the one that tells most first.
 //
 // A readings file is a table of comma-separated cells. Its header is
@@ -50,8 +50,9 @@ type options struct {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("gaugefix", flag.ContinueOnError)
+	show.Purpose(flags, "gaugefix takes readings of a pitch gauge and says what to change, and what to read next.")
 	flags.StringVar(&o.machine, "machine", "", "the machine `file` (default: the invented machine)")
-	flags.StringVar(&o.readings, "readings", "", "the readings `file` (default: an invented session)")
+	flags.StringVar(&o.readings, "readings", "", "the readings `file` (default: the invented session)")
 	flags.BoolVar(&o.example, "example", false, "print a readings file to start from")
 	flags.BoolVar(&o.ask, "ask", false, "ask for readings one at a time, the one that tells most first")
 	flags.IntVar(&o.blades, "blades", 0, "`number` of blades (default: as in the machine file, or 2)")
