@@ -71,7 +71,7 @@ func (b *session) load(o options) error {
 		b.invented = true
 	}
 	var err error
-	if b.readings, b.lines, err = parse(data, b.rig); err != nil {
+	if b.readings, b.lines, err = parse(data, b.rig, b.blades); err != nil {
 		return fmt.Errorf("%s: %w", b.file, err)
 	}
 	_, err = b.Fit(b.readings)

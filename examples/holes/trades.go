@@ -8,6 +8,7 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
 
@@ -73,14 +74,11 @@ func toDo(r *choose.Result) string {
 		}
 	}
 	if n := r.Horn.HalfTurns; n != 0 {
-		count, verb := "half a turn", "lengthen"
+		verb := "lengthen"
 		if n < 0 {
-			n, verb = -n, "shorten"
+			verb = "shorten"
 		}
-		if n > 1 {
-			count = fmt.Sprintf("%d half turns", n)
-		}
-		words = append(words, verb+" the pitch links by "+count)
+		words = append(words, verb+" the pitch links by "+linkage.Turns(float64(n)))
 	}
 	return list(words, "; ")
 }

@@ -18,7 +18,7 @@ const (
 // Two modes of the demonstration machine, and one of them on bell cranks.
 func TestText(t *testing.T) {
 	out := command.Words(t)
-	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Whinchat,`, "Invented for demonstration",
+	showtest.InOrder(t, out, "CAUTION: Take the main blades off", "blades on only for readings", "rotor disc", `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Whinchat,`, "Invented for demonstration",
 		"pitch 2 change", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "shows the difference", "on setup 1 at stick 50 %",
 		"right 8.49° 7.01° -1.48° +79.89°", "Enter this on Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve comes from another machine", "Enter these rates: collective 52 %, right cyclic 71.5 %",
 		"Keep the throttle of setup 1: monotone curve with 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "largest error over the whole stick", "What full cyclic then adds", "read the gauge")

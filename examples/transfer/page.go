@@ -10,6 +10,9 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
+// works are entering a setup on another machine, and reading the gauge after that.
+const works = setup.WithoutBlades | setup.WithBlades
+
 // page is what is shown.
 type page struct {
 	one, two     setup.Setup // setup 1, which is asked for, and setup 2, with which it is compared
@@ -106,7 +109,7 @@ func (p *page) machines() []*setup.Machine {
 
 // print writes the page, cautions first.
 func (p *page) print(w io.Writer) {
-	show.PrintCaution(w, setup.WithBlades, p.machines()...)
+	show.PrintCaution(w, works, p.machines()...)
 	for i, s := range []setup.Setup{p.one, p.two} {
 		show.Print(w, "", "   ", fmt.Sprintf("Setup %d: flight mode %q on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
 	}
