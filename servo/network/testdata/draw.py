@@ -271,7 +271,7 @@ def away(rng, i):
 
 
 def close(rng, i):
-    return draw(lambda: accept(draw_case(rng, *size(i, least=4, inputs=2)), f"near a dead centre {i}",
+    return draw(lambda: accept(draw_case(rng, *size(i, least=3, inputs=2)), f"near a dead centre {i}",
                                lambda w: NEAR < w < AWAY / 2))
 
 
