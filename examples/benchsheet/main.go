@@ -24,6 +24,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("benchsheet", flag.ContinueOnError)
+	show.Purpose(flags, "benchsheet shows what is wrong with a rotor head, what the pitch gauge should read, and what each adjustment changes.")
 	machine := flags.String("machine", "", "the machine `file` (default: the invented machine)")
 	mode := flags.String("mode", "", "show only the flight mode of this `name` (default: all modes)")
 	asJSON := flags.Bool("json", false, "print the sheet as JSON (default: as text)")

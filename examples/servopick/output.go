@@ -88,7 +88,7 @@ func stroke(s *setup.Performance) string {
 	return milliseconds(time)
 }
 
-func torque(t units.Torque) string     { return fmt.Sprintf("%.2f kgf·cm", t.KilogramForceCentimetres()) }
+func torque(t units.Torque) string     { return show.Torque(t) + " kgf·cm" }
 func percent(r units.Ratio) string     { return fmt.Sprintf("%.0f %%", r.Percent()) }
 func milliseconds(t units.Time) string { return fmt.Sprintf("%.0f ms", float64(t/units.Millisecond)) }
 func fine(a units.Angle) string        { return fmt.Sprintf("%.3f°", a.Degrees()) }
