@@ -30,11 +30,11 @@ func (s *State) AddForce(load Load, ball int, force r3.Vec) error {
 		return &InputError{"ball", fmt.Sprintf("there is no ball %d; there are %d", ball, len(n.balls))}
 	}
 	s.stand()
-	clear(s.off)
+	clear(s.before)
 	for c := range n.coords {
-		s.off[c] = 1
-		load[c] += r3.Dot(force, s.carryBall(ball, s.off))
-		s.off[c] = 0
+		s.before[c] = 1
+		load[c] += r3.Dot(force, s.carryBall(ball, s.before))
+		s.before[c] = 0
 	}
 	return nil
 }

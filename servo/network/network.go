@@ -30,8 +30,9 @@ type Network struct {
 	spare   bool // there are more links than unknowns: least strain
 	known   bool // stiffness
 
-	size    float64 // mean length of the links
-	neutral view    // at neutral
+	size    float64   // mean length of the links
+	weights []float64 // by coordinate: make it a number of the order of an angle
+	neutral view      // at neutral
 	senses  []float64
 }
 
@@ -303,6 +304,13 @@ func (n *Network) takeLinks() error {
 			return fail("A", "what it joins moves alike, or is moved by inputs alone")
 		}
 		n.links = append(n.links, made)
+	}
+	n.weights = make([]float64, len(n.coords))
+	for c := range n.coords {
+		n.weights[c] = 1
+		if m := n.coords[c].Motion; m == Slide || m == Height {
+			n.weights[c] = 1 / n.size
+		}
 	}
 	if n.known = stiffest > 0; n.known {
 		for i := range n.links {

@@ -15,28 +15,31 @@ import (
 //
 // has Newton's map x - Y F(x, t) within it for every t on the way, there is an answer in
 // it (Brouwer), and where that map contracts only one (Banach), so it is the one that
-// the start's answer moves into: nothing is told by chance. With d = |v| t + |a| t²/2 +
-// e', how far a coordinate goes, and d' = d - |v| t, what F bends by is no more than
+// the start's answer moves into: nothing is told by chance. On the curve, with d = |v| t
+// + |a| t²/2 + |c|, how far a coordinate goes, and d' = d - |v| t, what F bends by is no
+// more than
 //
 //	R = B(d, d') + T(d) / 6
 //
-// with bounds B of its second derivative and T of its third. So the map contracts where
+// with bounds B of its second derivative and T of its third; of a block before, which is
+// in its box and not on its curve, e is in d and d', too. With D = d + e in the box the
+// map contracts where
 //
-//	|Y| B(d, w) <= k w,  k < 1
+//	|Y| B(D, w) <= k w,  k < 1
 //
-// for any w of our choice, and keeps to the box, block by block, with
+// for any w of our choice on the block's own coordinates, the others having their values
+// by then; and it keeps to the box, block by block, with
 //
 //	e = r + (k / (1 - k)) max(r / w) w,  r = |Y| (|J_before| e_before + R)
 //
-// and R with |c| for e'. This is Newton's and Kantorovich's theorem
-// (1948) for each coordinate by itself, in the manner of R. Krawczyk (1969), both from
-// memory. How far the first that fails does so tells how much shorter a step will do. A
-// strained network is proven as one whose map is with H⁻¹ Jᵀ W for Y, and with a bound of
-// what the strains' own pull adds.
+// This is Newton's and Kantorovich's theorem (1948) for each coordinate by itself, in the
+// manner of R. Krawczyk (1969), both from memory. How far the first that fails does so
+// tells how much shorter a step will do. A strained network is proven as one whose map is
+// with H⁻¹ Jᵀ W for Y, and with a bound of what the strains' own pull adds.
 
 const (
 	// room is the part of the largest motion in a block that is left to e.
-	room = 0.5
+	room = 0.4
 	// tight is the most that k can be.
 	tight = 0.9
 	// even is the least w, as such a part.
@@ -49,127 +52,152 @@ const (
 	tiltTurn = 1.5
 )
 
+// bounds are what the proof knows of a coordinate: d and d', D and w, and e.
+type bounds struct {
+	core, dev float64
+	box, wide float64
+	off       float64
+}
+
 // sure returns how much too long a step of t is to be proven: 1 or less is proven. It
-// leaves e in s.off.
+// leaves e in s.bounds. Of a step that is too long it tells by the first block where it
+// is.
 func (s *State) sure(v *view, t float64) (worst float64, where int) {
 	n := s.net
 	for k, c := range n.inputs {
-		s.box[c] = math.Abs(s.way[k]) * t
-		s.dev[c], s.off[c] = 0, 0
-		s.wide[c] = s.box[c]
+		d := math.Abs(s.way[k]) * t
+		s.bounds[c] = bounds{core: d, box: d}
 	}
 	for i := range n.blocks {
-		b := &n.blocks[i]
-		var most float64
-		for _, c := range b.unknown {
-			s.dev[c] = math.Abs(s.fix[c]) + 0.5*t*t*math.Abs(s.curve[c])
-			s.box[c] = t*math.Abs(s.tangent[c]) + s.dev[c]
-			most = max(most, s.box[c]*n.weight(c))
-		}
-		for _, k := range b.links {
-			for j := n.links[k].row.from; j < n.links[k].row.to; j++ {
-				if e := &n.joins[j]; e.block != i {
-					most = max(most, 0.5*s.box[e.coord]*n.weight(e.coord))
-				}
-			}
-			if s.longer != nil {
-				most = max(most, math.Abs(s.longer[k])*t/n.size)
-			}
-		}
-		if most == 0 {
-			for _, c := range b.unknown {
-				s.off[c], s.wide[c] = 0, 0
-			}
-			continue
-		}
-		for _, c := range b.unknown {
-			s.box[c] += room * most / n.weight(c)
-			s.wide[c] = max(s.box[c], even*most/n.weight(c))
-		}
-		if n.spare {
-			clear(s.pull)
-		}
-		m := len(b.links)
-		bends, errs := s.desk.small[:m], s.desk.small[m:2*m]
-		for r, k := range b.links {
-			bends[r], errs[r] = s.bends(v, k, t)
-			for j := n.links[k].row.from; j < n.links[k].row.to; j++ {
-				if e := &n.joins[j]; e.block >= 0 && e.block != i {
-					errs[r] += math.Abs(v.jac[j]) * s.off[e.coord]
-				}
-			}
-		}
-		inv := v.inv[b.inv:]
-		var k, r float64
-		for i, c := range b.unknown {
-			var off, turn float64
-			for j, y := range inv[i*m : i*m+m] {
-				y = math.Abs(y)
-				off += y * errs[j]
-				turn += y * bends[j]
-			}
-			if n.spare {
-				for j, e := range b.unknown {
-					x := math.Abs(v.hess[i*len(b.unknown)+j]) * s.pull[e]
-					off += x
-					turn += 2 * x
-				}
-			}
-			s.off[c] = off
-			k = max(k, turn/s.wide[c])
-			r = max(r, off/s.wide[c])
-		}
-		x := k / tight
-		if k < tight {
-			for _, c := range b.unknown {
-				s.off[c] += k / (1 - k) * r * s.wide[c]
-				x = max(x, s.off[c]*n.weight(c)/(room*most))
-			}
-		}
-		if x != x {
-			x = math.Inf(1)
-		}
+		x := s.sureOf(v, t, i)
 		if x > worst {
 			worst, where = x, i
 		}
-		for _, c := range b.unknown {
-			// Where a step is too long, what comes after still tells about by how much.
-			most := room * most / n.weight(c)
-			s.off[c] = min(s.off[c], most)
-			s.dev[c] += s.off[c]
-			s.box[c] += s.off[c] - most
+		if x > 1 {
+			break
 		}
 	}
 	return worst, where
 }
 
-// weight makes a coordinate a number of the order of an angle.
-func (n *Network) weight(c int) float64 {
-	if m := n.coords[c].Motion; m == Slide || m == Height {
-		return 1 / n.size
+// sureOf is sure of a block, once those before it are.
+func (s *State) sureOf(v *view, t float64, i int) float64 {
+	n, b := s.net, &s.net.blocks[i]
+	var most float64
+	for _, c := range b.unknown {
+		z := &s.bounds[c]
+		z.dev = math.Abs(s.fix[c]) + 0.5*t*t*math.Abs(s.curve[c])
+		z.core = t*math.Abs(s.tangent[c]) + z.dev
+		most = max(most, z.core*n.weights[c])
 	}
-	return 1
+	for _, k := range b.links {
+		for j := n.links[k].row.from; j < n.links[k].row.to; j++ {
+			if e := &n.joins[j]; e.block != i {
+				most = max(most, 0.5*s.bounds[e.coord].core*n.weights[e.coord])
+			}
+		}
+		if s.longer != nil {
+			most = max(most, math.Abs(s.longer[k])*t/n.size)
+		}
+	}
+	if most == 0 {
+		for _, c := range b.unknown {
+			s.bounds[c] = bounds{}
+		}
+		return 0
+	}
+	for _, c := range b.unknown {
+		z := &s.bounds[c]
+		z.box = z.core + room*most/n.weights[c]
+		z.wide = max(z.box, even*most/n.weights[c])
+	}
+	if n.spare {
+		clear(s.pull)
+		clear(s.bent)
+	}
+	m := len(b.links)
+	bends, errs := s.desk.small[:m], s.desk.small[m:2*m]
+	for r, k := range b.links {
+		bends[r], errs[r] = s.bends(v, k, t)
+		for j := n.links[k].row.from; j < n.links[k].row.to; j++ {
+			if e := &n.joins[j]; e.block >= 0 && e.block != i {
+				errs[r] += math.Abs(v.jac[j]) * s.bounds[e.coord].off
+			}
+		}
+	}
+	inv := v.inv[b.inv:]
+	var k, r float64
+	for i, c := range b.unknown {
+		z := &s.bounds[c]
+		var off, turn float64
+		for j, y := range inv[i*m : i*m+m] {
+			y = math.Abs(y)
+			off += y * errs[j]
+			turn += y * bends[j]
+		}
+		if n.spare {
+			for j, e := range b.unknown {
+				x := math.Abs(v.hess[i*len(b.unknown)+j]) * s.pull[e]
+				off += x
+				turn += 2*x + math.Abs(v.hess[i*len(b.unknown)+j])*s.bent[e]
+			}
+		}
+		z.off = off
+		k = max(k, turn/z.wide)
+		r = max(r, off/z.wide)
+	}
+	x := k / tight
+	if k < tight {
+		for _, c := range b.unknown {
+			z := &s.bounds[c]
+			z.off += k / (1 - k) * r * z.wide
+			x = max(x, z.off*n.weights[c]/(room*most))
+		}
+	}
+	if x != x {
+		return math.Inf(1)
+	}
+	for _, c := range b.unknown {
+		z := &s.bounds[c]
+		z.dev += z.off
+		z.core += z.off
+		z.box, z.wide = z.core, 0
+	}
+	return x
 }
 
-// bends returns B(d, w) and R of a link.
+// bends returns B(D, w) and R of a link.
 func (s *State) bends(v *view, k int, t float64) (bend, rest float64) {
+	l := &s.net.links[k]
+	var a, b ending
+	s.end(&a, v, l.endA)
+	s.end(&b, v, l.endB)
+	rest, third := second(&a.core, &b.core, v.span[k])
+	rest += third / 6
+	bend, _ = second(&a.box, &b.box, v.span[k])
+	if s.net.spare {
+		s.pulls(v, k, t, &a.box, &b.box)
+	}
+	return bend, rest
+}
+
+// second returns B(d, w) and T(d) of a link of a length, by what its ends do.
+func second(a, b *reach, span float64) (bend, third float64) {
+	far := a.far + b.far
+	x := far / max(span-far, 0.5*span)
+	// The bends along the link are those of the start, and what they and the link turn by.
+	za, zb := min(1, a.turn+x), min(1, b.turn+x)
+	bend = x*(a.farBy+b.farBy) + a.nowBy + za*a.bendBy + b.nowBy + zb*b.bendBy
+	third = a.turn*a.bend + b.turn*b.bend + x*(3*(a.bend+b.bend)+1.2*x*far)
+	return bend, third
+}
+
+// pulls adds to s.pull what a link's pull changes by in the box as its strain does and
+// its slope turns: of that the first order is in H. To s.bent it adds what the turned
+// slope makes of the box's w.
+func (s *State) pulls(v *view, k int, t float64, a, b *reach) {
 	n := s.net
 	l := &n.links[k]
-	a, b := s.end(v, l.endA), s.end(v, l.endB)
-	far := a.far + b.far
-	length := max(v.span[k]-far, 0.5*v.span[k])
-	k1 := 1 / length
-	// The bends along the link are those of the start, and what they and the link turn by.
-	za, zb := min(1, a.turn+far*k1), min(1, b.turn+far*k1)
-	bend = far*k1*(a.farWide+b.farWide) + a.nowWide + za*a.bendWide + b.nowWide + zb*b.bendWide
-	rest = far*k1*(a.farDev+b.farDev) + a.nowDev + za*a.bendDev + b.nowDev + zb*b.bendDev
-	third := a.turn*a.bend + b.turn*b.bend + 3*far*k1*(a.now+za*a.bend+b.now+zb*b.bend+far*far*k1)
-	rest += third / 6
-	if !n.spare {
-		return bend, rest
-	}
-	// What the strain changes by in the box, and how much its slope can turn: of that
-	// the first order is in H.
 	var change float64
 	for j := l.row.from; j < l.row.to; j++ {
 		change += t * v.jac[j] * s.tangent[n.joins[j].coord]
@@ -177,72 +205,103 @@ func (s *State) bends(v *view, k int, t float64) (bend, rest float64) {
 	if s.longer != nil {
 		change -= t * s.longer[k]
 	}
+	far := a.far + b.far
+	x := far / max(v.span[k]-far, 0.5*v.span[k])
+	bend := x*far + a.now + min(1, a.turn+x)*a.bend + b.now + min(1, b.turn+x)*b.bend
+	var pace float64
+	for j := l.row.from; j < l.row.to; j++ {
+		pace += math.Abs(v.jac[j]) * s.bounds[n.joins[j].coord].wide
+	}
 	strain := math.Abs(v.strain[k])
 	change = math.Abs(change) + 0.5*bend
-	for _, e := range [2]struct {
-		span
-		turn float64
-	}{{l.endA, a.turn}, {l.endB, b.turn}} {
-		for i := e.from; i < e.to; i++ {
-			z := far*k1 + 2*e.turn
-			s.pull[n.terms[i].coord] += l.weight * v.lever[i] * z * (change + strain*z)
+	for i := l.endA.from; i < l.endB.to; i++ {
+		turn := a.turn
+		if i >= l.endB.from {
+			turn = b.turn
 		}
+		w, c := l.weight*v.lever[i], n.terms[i].coord
+		s.pull[c] += w * (x + 2*turn) * (change + strain*(x+2*turn))
+		s.bent[c] += w * (x + turn) * pace
 	}
-	return bend, rest
 }
 
-// ending is bounds of what a link's end does in the box: how far it goes and turns, and
-// its second derivative with d twice, with d and d', and with d and w. Of that now is
-// the part along the link, at the start.
-type ending struct {
-	far, farDev, farWide    float64
-	now, nowDev, nowWide    float64
-	bend, bendDev, bendWide float64
-	turn                    float64
+// ending is bounds of what a link's end does.
+type ending struct{ core, box reach }
+
+// reach is how far an end goes and turns, on the curve or in the box, and its second
+// derivative with d or D twice, and with it and d' or w. Of that now is the part along
+// the link at the start.
+type reach struct {
+	far, farBy   float64
+	now, nowBy   float64
+	bend, bendBy float64
+	turn         float64
 }
 
-func (s *State) end(v *view, e span) (z ending) {
+func (s *State) end(z *ending, v *view, e span) {
 	n := s.net
+	if e.to == e.from+1 && n.terms[e.from].radius > 0 { // a crank's ball
+		t := &n.terms[e.from]
+		b := &s.bounds[t.coord]
+		z.core.crank(t.radius, v.curl[e.from], b.core, b.dev)
+		z.box.crank(t.radius, v.curl[e.from], b.box, b.wide)
+		return
+	}
 	for k := e.to - 1; k >= e.from; k-- {
 		t := &n.terms[k]
-		d, dev, wide := s.box[t.coord], s.dev[t.coord], s.wide[t.coord]
-		if !t.motion.turns() {
-			z.far += d
-			z.farDev += dev
-			z.farWide += wide
-			continue
-		}
-		lever, turn := v.lever[k]+z.far, 1.
+		b := &s.bounds[t.coord]
 		switch {
+		case !t.motion.turns():
+			z.core.slide(b.core, b.dev)
+			z.box.slide(b.box, b.wide)
 		case t.radius > 0:
-			lever = t.radius
-		case t.motion.tilts():
-			lever, turn = tiltMargin*lever, tiltTurn
+			z.core.crank(t.radius, v.curl[k], b.core, b.dev)
+			z.box.crank(t.radius, v.curl[k], b.box, b.wide)
+		case t.motion == Turn:
+			z.core.crank(v.lever[k]+z.core.far, v.curl[k], b.core, b.dev)
+			z.box.crank(v.lever[k]+z.box.far, v.curl[k], b.box, b.wide)
+		default:
+			z.core.tilt(v.lever[k], v.curl[k], b.core, b.dev)
+			z.box.tilt(v.lever[k], v.curl[k], b.box, b.wide)
+			if t.motion == ForwardPart {
+				both, right := v.curl[k-1+len(n.terms)], &s.bounds[t.coord-1]
+				z.core.tilts(both, b.core, right.core, b.dev, right.dev)
+				z.box.tilts(both, b.box, right.box, b.wide, right.wide)
+			}
 		}
-		now, f := v.curl[k], lever*d
-		z.now += now * d * d
-		z.nowDev += now * d * dev
-		z.nowWide += now * d * wide
-		if t.motion == ForwardPart {
-			m := v.curl[k-1+len(n.terms)] // with the part to the right
-			d2, dev2, wide2 := s.box[t.coord-1], s.dev[t.coord-1], s.wide[t.coord-1]
-			z.now += 2 * m * d * d2
-			z.nowDev += m * (d*dev2 + d2*dev)
-			z.nowWide += m * (d*wide2 + d2*wide)
-		} else if !t.motion.tilts() {
-			z.now += 2 * d * z.far
-			z.nowDev += dev*z.far + d*z.farDev
-			z.nowWide += wide*z.far + d*z.farWide
-		}
-		z.bend += turn * d * (f + 2*z.far)
-		z.bendDev += turn * (dev*(f+z.far) + d*z.farDev)
-		z.bendWide += turn * (wide*(f+z.far) + d*z.farWide)
-		z.far += f
-		z.farDev += lever * dev
-		z.farWide += lever * wide
-		z.turn += turn * d
 	}
-	return z
+}
+
+func (z *reach) slide(d, w float64) {
+	z.far += d
+	z.farBy += w
+}
+
+func (z *reach) crank(lever, curl, d, w float64) {
+	z.now += d * (curl*d + 2*z.far)
+	z.nowBy += w*(curl*d+z.far) + d*z.farBy
+	z.bend += d * (lever*d + 2*z.far)
+	z.bendBy += w*(lever*d+z.far) + d*z.farBy
+	z.far += lever * d
+	z.farBy += lever * w
+	z.turn += d
+}
+
+func (z *reach) tilt(lever, curl, d, w float64) {
+	lever = tiltMargin * (lever + z.far)
+	z.now += curl * d * d
+	z.nowBy += curl * d * w
+	z.bend += tiltTurn * d * (lever*d + 2*z.far)
+	z.bendBy += tiltTurn * (w*(lever*d+z.far) + d*z.farBy)
+	z.far += lever * d
+	z.farBy += lever * w
+	z.turn += tiltTurn * d
+}
+
+// tilts adds what both parts of a normal do together.
+func (z *reach) tilts(curl, d, d2, w, w2 float64) {
+	z.now += 2 * curl * d * d2
+	z.nowBy += curl * (d*w2 + d2*w)
 }
 
 // turns reports whether a motion turns what it moves.
@@ -275,6 +334,8 @@ func (s *State) swing(v *view, e span, at r3.Vec) (speed, pace r3.Vec) {
 			step = r3.Add(step, r3.Scale(e, v.slopes[k]))
 			rate := r3.Add(r3.Scale(d, p.perX), r3.Scale(e, p.perY))
 			bend := r3.Add(r3.Scale(d*d, p.bendXX), r3.Add(r3.Scale(2*d*e, p.bendXY), r3.Scale(e*e, p.bendYY)))
+			// Turns in either order differ by their product: bendXY is of one order.
+			bend = r3.Add(bend, r3.Scale(d*e, cross(&p.perX, p.perY)))
 			turn = r3.Add(turn, rate)
 			pace = r3.Add(pace, r3.Add(cross(&turn, step), cross(&bend, r3.Sub(at, p.centre))))
 			turn = r3.Add(turn, rate)

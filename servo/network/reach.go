@@ -72,7 +72,7 @@ func (s *State) Reach(direction []float64, most float64) (part float64, stop, er
 	// In steps short enough to see an input pass its dead centre and come back.
 	var far float64
 	for k, c := range n.inputs {
-		far = max(far, math.Abs(direction[k])*n.weight(c))
+		far = max(far, math.Abs(direction[k])*n.weights[c])
 	}
 	const seen = 0.1 // rad
 	step := most

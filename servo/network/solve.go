@@ -14,8 +14,8 @@ const (
 	// a shorter one is wanted there is a dead centre.
 	shortest = 1e-10
 	// first is about as long as a first step can be, likewise.
-	first = 0.06
-	// again is the size of a step, weighed as in weight, from which on the slopes at
+	first = 0.085
+	// again is the size of a step, weighed from which on the slopes at
 	// its start serve the next ones, too.
 	again = 2e-3
 	// enough is the size of an error that counts as none.
@@ -97,7 +97,7 @@ func (s *State) follow(inputs []float64, most float64) (float64, error) {
 	var far float64
 	for k, c := range n.inputs {
 		s.way[k] = inputs[k] - v.x[c]
-		far = max(far, math.Abs(s.way[k])*n.weight(c))
+		far = max(far, math.Abs(s.way[k])*n.weights[c])
 	}
 	clear(s.fix)
 	copy(s.looked, v.x)
@@ -282,7 +282,7 @@ func (s *State) correctEnergy() {
 func (s *State) expected() bool {
 	for _, c := range s.net.unknown {
 		off := math.Abs(s.view.x[c] + s.fix[c] - s.expect[c])
-		if !(off <= 2*s.off[c]+1e-12/s.net.weight(c)) {
+		if !(off <= 2*s.bounds[c].off+1e-12/s.net.weights[c]) {
 			return false
 		}
 	}
@@ -308,7 +308,7 @@ func (s *State) polish() bool {
 		var size float64
 		for _, c := range n.unknown {
 			v.x[c] += s.fix[c]
-			size = max(size, math.Abs(s.fix[c])*n.weight(c))
+			size = max(size, math.Abs(s.fix[c])*n.weights[c])
 		}
 		s.placed, s.fresh = false, false
 		if size <= enough || started && (size*size < 0.1*enough*last || size < 1e-13 && size >= 0.5*last) {
@@ -414,7 +414,7 @@ func (s *State) lostAt(v *view, block int, part float64) error {
 	for r, c := range b.unknown {
 		for k, l := range b.links {
 			// Over the scale of the coordinate, so that lengths and angles compare.
-			x := math.Abs(v.inv[b.inv+r*m+k]) * n.weight(c)
+			x := math.Abs(v.inv[b.inv+r*m+k]) * n.weights[c]
 			if x > most {
 				link, coord, most = l, c, x
 			}

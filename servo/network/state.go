@@ -31,11 +31,9 @@ type State struct {
 	fix     []float64 // by coordinate: Newton's correction
 	expect  []float64 // by coordinate: where the answer is, but for off
 	before  []float64 // by coordinate: where the step began
-	box     []float64 // by coordinate: d, d' and w of the proof
-	dev     []float64
-	wide    []float64
-	off     []float64 // by coordinate: e of the proof
-	pull    []float64 // by coordinate
+	bounds  []bounds  // by coordinate
+	pull    []float64 // by coordinate, of a strained network: how much the links' pull on it changes
+	bent    []float64 // likewise, where the box is wide
 	move    []float64 // by coordinate
 	hold    []float64 // by link
 }
@@ -49,7 +47,7 @@ func (n *Network) NewState() *State {
 
 func (n *Network) newState() *State {
 	all := len(n.coords)
-	numbers := make([]float64, 12*all)
+	numbers := make([]float64, 9*all)
 	next := func() []float64 {
 		part := numbers[:all:all]
 		numbers = numbers[all:]
@@ -57,8 +55,9 @@ func (n *Network) newState() *State {
 	}
 	return &State{
 		net: n, view: n.newView(), desk: n.newDesk(), lengths: n.lengths(), way: make([]float64, len(n.inputs)),
-		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), box: next(), off: next(), pull: next(), move: next(), curve: next(), dev: next(), wide: next(),
-		hold: make([]float64, len(n.links)),
+		looked: next(), tangent: next(), fix: next(), expect: next(), before: next(), pull: next(), bent: next(), move: next(), curve: next(),
+		bounds: make([]bounds, all),
+		hold:   make([]float64, len(n.links)),
 	}
 }
 

@@ -27,7 +27,7 @@ const (
 
 // at holds the network to the laws of one set of inputs.
 func (c *checker) at(in, neutral []float64) {
-	s := c.net.NewState()
+	s := c.state(c.net)
 	err := s.Solve(in)
 	if err != nil {
 		c.refused(s, err)
@@ -60,7 +60,7 @@ func (c *checker) at(in, neutral []float64) {
 	c.inverse(in, neutral, x, off/leastHold)
 }
 
-func (c *checker) read(s *network.State) []float64 {
+func (c *checker) read(s state) []float64 {
 	x := make([]float64, len(c.coords))
 	if err := s.Coordinates(x); err != nil {
 		c.fail(8, "Coordinates refuses after Solve: %v", err)
@@ -86,7 +86,7 @@ func (c *checker) same(law int, what string, got, want []float64, off float64) {
 }
 
 // kept holds an answer to law 1.
-func (c *checker) kept(s *network.State, x []float64, off float64) {
+func (c *checker) kept(s state, x []float64, off float64) {
 	for i, b := range c.spec.Balls {
 		want := carry(c.spec, x, b.Body, b.At.Vec())
 		if d := r3.Norm(r3.Sub(s.Position(i).Vec(), want)); !(d <= rounding*(c.size+r3.Norm(want))) {
@@ -188,7 +188,7 @@ func (c *checker) differences(h float64, solve func(by float64) ([]float64, bool
 }
 
 // derivatives holds an answer to law 2.
-func (c *checker) derivatives(s *network.State, in []float64) {
+func (c *checker) derivatives(s state, in []float64) {
 	all := len(c.coords)
 	got := make([]float64, all)
 	compare := func(what string, got, want, unsure []float64, least float64) {
@@ -207,7 +207,7 @@ func (c *checker) derivatives(s *network.State, in []float64) {
 			c.fail(2, "InputEffect refuses: %v", err)
 			return
 		}
-		moved, t := slices.Clone(in), c.net.NewState()
+		moved, t := slices.Clone(in), c.state(c.net)
 		want, unsure, ok := c.differences(turnStep*c.scale(i), func(by float64) ([]float64, bool) {
 			moved[k] = in[k] + by
 			if t.Solve(moved) != nil {
@@ -254,7 +254,7 @@ func (c *checker) derivatives(s *network.State, in []float64) {
 			if err != nil {
 				return nil, false
 			}
-			t := n.NewState()
+			t := c.state(n)
 			if t.Solve(in) != nil {
 				return nil, false
 			}
@@ -269,7 +269,7 @@ func (c *checker) derivatives(s *network.State, in []float64) {
 }
 
 // power holds an answer to law 3.
-func (c *checker) power(s *network.State, x []float64) {
+func (c *checker) power(s state, x []float64) {
 	load := c.net.NewLoad()
 	for i := range load {
 		load[i] = math.Cos(float64(2*i+1)) / c.scale(i)
@@ -343,7 +343,7 @@ func (c *checker) inverse(in, neutral, x []float64, off float64) {
 	for _, i := range n.Inputs() {
 		given = append(given, x[i])
 	}
-	s := n.NewState()
+	s := c.state(n)
 	if s.Solve(given) != nil {
 		return // on the way there it has dead centres of its own
 	}
@@ -358,7 +358,7 @@ func (c *checker) inverse(in, neutral, x []float64, off float64) {
 // drives turns back, and two of its angles have the same answer.
 func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
 	const samples = 32
-	s := c.net.NewState()
+	s := c.state(c.net)
 	slopes := mat.NewDense(len(in), len(in), nil)
 	step := make([]float64, len(c.coords))
 	var first float64
@@ -451,7 +451,7 @@ func (c *checker) mirrored(in, x []float64, off float64) {
 		}
 		return x
 	}
-	s := n.NewState()
+	s := c.state(n)
 	if err := s.Solve(image(in, func(k int) int { return c.net.Inputs()[k] })); err != nil {
 		c.fail(5, "the mirror image refuses: %v", err)
 		return
@@ -462,7 +462,7 @@ func (c *checker) mirrored(in, x []float64, off float64) {
 // continuous holds an answer to law 6.
 func (c *checker) continuous(in, neutral, x []float64, off float64) {
 	const samples, halvings = 16, 40
-	s := c.net.NewState()
+	s := c.state(c.net)
 	at := func(part float64) ([]float64, bool) {
 		way := make([]float64, len(in))
 		for k := range in {
@@ -477,9 +477,19 @@ func (c *checker) continuous(in, neutral, x []float64, off float64) {
 		}
 		return c.read(s), true
 	}
+	gap := func(i int, a, b []float64) float64 { return math.Abs(a[i]-b[i]) / c.scale(i) }
 	far := func(a, b []float64) (most float64) {
 		for i := range a {
-			most = max(most, math.Abs(a[i]-b[i])/c.scale(i))
+			most = max(most, gap(i, a, b))
+		}
+		return most
+	}
+	// lopsided tells in which half a coordinate jumps: what only moves does so in both.
+	lopsided := func(a, m, b []float64) (most float64) {
+		for i := range m {
+			if d := gap(i, a, m) - gap(i, m, b); math.Abs(d) > math.Abs(most) {
+				most = d
+			}
 		}
 		return most
 	}
@@ -500,7 +510,7 @@ func (c *checker) continuous(in, neutral, x []float64, off float64) {
 			if !ok {
 				return
 			}
-			if far(before, m) > far(m, there) {
+			if lopsided(before, m, there) > 0 {
 				high, there = middle, m
 			} else {
 				low, before = middle, m
@@ -540,7 +550,7 @@ func (c *checker) listed(in, x []float64, off float64) {
 			}
 		}
 	}
-	s := n.NewState()
+	s := c.state(n)
 	if err := s.Solve(given); err != nil {
 		c.fail(9, "in the other order it refuses: %v", err)
 		return
@@ -553,7 +563,7 @@ func (c *checker) listed(in, x []float64, off float64) {
 }
 
 // allocates holds the network to law 7.
-func (c *checker) allocates(s *network.State, in, neutral []float64) {
+func (c *checker) allocates(s state, in, neutral []float64) {
 	const runs = 5
 	step := make([]float64, len(c.coords))
 	torques, forces := make([]float64, len(in)), make([]units.Force, len(c.spec.Links))
@@ -581,7 +591,7 @@ func (c *checker) allocates(s *network.State, in, neutral []float64) {
 }
 
 // refused holds a refusal of finite inputs to law 8.
-func (c *checker) refused(s *network.State, err error) {
+func (c *checker) refused(s state, err error) {
 	var dead *network.DeadCentreError
 	var tilt *network.TiltError
 	switch {
@@ -605,7 +615,7 @@ func (c *checker) refused(s *network.State, err error) {
 }
 
 // silent sees that a state that failed tells nothing.
-func (c *checker) silent(s *network.State) {
+func (c *checker) silent(s state) {
 	if len(c.coords) > 0 && !math.IsNaN(s.Coordinate(0)) {
 		c.fail(8, "after an error Coordinate is %v", s.Coordinate(0))
 	}
@@ -631,7 +641,7 @@ func (c *checker) silent(s *network.State) {
 
 // refusals holds the network to law 8 where inputs are no numbers, or too many.
 func (c *checker) refusals(neutral []float64) {
-	s := c.net.NewState()
+	s := c.state(c.net)
 	var input *network.InputError
 	for k := range neutral {
 		for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
