@@ -6,10 +6,12 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
 
-// uneven is a plate of three unlike legs.
+// uneven is a plate of three unlike legs, level at neutral, with links that stand
+// askew.
 func uneven(t *testing.T, guide Guide) *Plate {
 	t.Helper()
 	const height = 60 * units.Millimetre
@@ -20,6 +22,15 @@ func uneven(t *testing.T, guide Guide) *Plate {
 		if err != nil {
 			t.Fatal(err)
 		}
+		leg.Arm.Shaft.X += units.Length(4+3*i) * units.Millimetre
+		leg.Arm.Shaft.Y += units.Length(5-6*i) * units.Millimetre
+		arm, err := linkage.NewArm(leg.Arm)
+		if err != nil {
+			t.Fatal(err)
+		}
+		from, _ := arm.Ball(0)
+		level := Pose{Height: height}.Frame(guide)
+		leg.Arm.Link = units.Length(r3.Norm(r3.Sub(level.Point(ball).Vec(), from.Vec())))
 		spec.Legs = append(spec.Legs, leg)
 	}
 	p, err := NewPlate(spec)
@@ -44,8 +55,8 @@ func TestStartIsOfSecondOrder(t *testing.T) {
 		}
 		for _, d := range [][3]units.Angle{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, -1, 0}, {0, 1, -1}, {-1, 0, 1}, {1, -0.7, 0.4}} {
 			arms := func(scale units.Angle) []units.Angle { return []units.Angle{d[0] * scale, d[1] * scale, d[2] * scale} }
-			whole, half := off(arms(0.04)), off(arms(0.02))
-			if !(half < whole/6) || !(whole < 1e-3) {
+			whole, half := off(arms(0.008)), off(arms(0.004))
+			if !(half < whole/6) || !(whole < 1e-6) {
 				t.Errorf("%s, arms as %v: off by %.3g, with half the angles by %.3g: want an eighth", name, d, whole, half)
 			}
 		}

@@ -58,7 +58,7 @@ func facts(rig *setup.Rig, m setup.SheetMode) []fact {
 		rates.Name = "Rates to enter"
 		rates.Text += ". They follow from the targets; the tables are for them"
 	}
-	list = append(list, rates, fact{"Pitch curve", fmt.Sprintf("%s (%s)", points(m.Curve), joined(m.CurveKind))})
+	list = append(list, rates, fact{"Pitch curve", fmt.Sprintf("%s (%s)", points(m.Curve), show.Joined(m.CurveKind))})
 	if m.Symmetry != nil {
 		list = append(list, fact{"Low and high pitch", symmetryText(m.Symmetry)})
 	}
@@ -109,17 +109,6 @@ func points(curve [][2]units.Ratio) string {
 		list = append(list, fmt.Sprintf("at stick %v enter %v", percent2(p[0]), percent2(p[1])))
 	}
 	return strings.Join(list, "; ")
-}
-
-// joined says how a kind of curve joins its points.
-func joined(kind string) string {
-	switch kind {
-	case "polyline":
-		return "straight lines"
-	case "monotone":
-		return "smooth, without overshoot"
-	}
-	return "smooth, " + kind
 }
 
 // corners says at which corners of the sticks a servo reaches its limit, and which the

@@ -8,6 +8,9 @@ import (
 	"example.org/levelhead/units"
 )
 
+// hovering names the line of what hovering takes, in every mode.
+const hovering = "Hovering flight"
+
 // loadFacts say what holding a mode's rotor speed, and its blades, comes to.
 func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 	l := m.Loads
@@ -20,9 +23,9 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 	}
 	list := []fact{{"Rotor speed", speed}}
 	if l.NoHover != "" {
-		list = append(list, fact{"Hover", l.NoHover})
+		list = append(list, fact{hovering, l.NoHover})
 	} else if h := l.Hover; h != nil {
-		list = append(list, fact{"Hover", hoverText(rig, h)})
+		list = append(list, fact{hovering, hoverText(rig, h)})
 	}
 	text := "the radio has no steps"
 	if l.PulseStep > 0 {
@@ -32,9 +35,22 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 		text += fmt.Sprintf(". The servos' deadband is ±%.3f° of pitch", l.Deadband.Degrees())
 	}
 	if l.Lost != nil {
-		text += fmt.Sprintf(". The load changes the pitch by %s and the tilt of the plate by %s", show.Signed(l.Lost.Blade), show.Angle(l.Lost.Tilt))
+		text += ". The load " + lostText(l.Lost)
 	}
 	return append(list, fact{"At high stick", text})
+}
+
+// lostText says what the load does to the pitch and the plate.
+func lostText(l *setup.Yield) string {
+	pitch, tilt := show.Signed(l.Blade), show.Angle(l.Tilt)
+	changes, tilts := "changes the pitch by "+pitch, "tilts the plate by "+tilt
+	if pitch == show.Angle(0) {
+		changes = "does not change the pitch"
+	}
+	if tilt == show.Angle(0) {
+		tilts = "does not tilt the plate"
+	}
+	return changes + " and " + tilts
 }
 
 // hoverText says what hover takes.
@@ -43,11 +59,20 @@ func hoverText(rig *setup.Rig, h *setup.SheetHeld) string {
 	if h.OffStick {
 		at = "which no stick position reaches"
 	}
-	text := fmt.Sprintf("pitch %s, %s. Rotor power %.0f W. Throttle %s", show.Signed(h.Pitch), at, h.Rotor.Watts(), throttleText(h.Full))
+	text := fmt.Sprintf("pitch %s, %s. Rotor power %.0f W. %s %s", show.Signed(h.Pitch), at, h.Rotor.Watts(), capital(throttleWord(rig)), throttleText(h.Full))
 	if h.Landing != nil {
 		text += fmt.Sprintf(" with a full battery, and %s with the battery at %s", throttleText(*h.Landing), show.Percent(rig.Machine.Power.Battery.LandAt))
 	}
 	return text
+}
+
+// throttleWord is what the throttle of a power train is a share of: of an engine it is not
+// what a radio is given.
+func throttleWord(rig *setup.Rig) string {
+	if rig.Machine.Power.Battery == nil {
+		return "power share"
+	}
+	return "throttle"
 }
 
 // throttleText is the throttle of a power train, or that it cannot hold the speed.
@@ -80,21 +105,19 @@ func servoLoadTable(l *setup.SheetLoads) *show.Table {
 	for _, s := range l.Servos {
 		stall, load, stroke := unknown, unknown, unknown
 		if s.Stall != nil {
-			stall, load, stroke = torque(*s.Stall), fmt.Sprintf("%.0f %%", s.Load.Percent()), "STALLS"
+			stall, load, stroke = show.Torque(*s.Stall), fmt.Sprintf("%.0f %%", s.Load.Percent()), "STALLS"
 		}
 		if s.Stroke != nil {
 			stroke = fmt.Sprintf("%.0f ms", float64(*s.Stroke/units.Millisecond))
 		}
-		t.Add(s.Name, torque(s.Peak.Peak), torque(s.Hold), stall, load, stroke)
+		t.Add(s.Name, show.Torque(s.Peak.Peak), show.Torque(s.Hold), stall, load, stroke)
 	}
 	return t
 }
 
-func torque(t units.Torque) string { return fmt.Sprintf("%.2f", t.KilogramForceCentimetres()) }
-
 func holdTable(rig *setup.Rig, l *setup.SheetLoads) *show.Table {
 	electric := rig.Machine.Power.Battery != nil
-	t := &show.Table{Title: fmt.Sprintf("Throttle that holds %.0f rpm in hover", l.Speed.RPM()), Heads: []string{"stick", "pitch", "rotor power", "throttle"}}
+	t := &show.Table{Title: fmt.Sprintf("%s that holds %.0f rpm, neither climbing nor sinking", capital(throttleWord(rig)), l.Speed.RPM()), Heads: []string{"stick", "pitch", "rotor power", throttleWord(rig)}}
 	if electric {
 		landing := "battery at " + show.Percent(rig.Machine.Power.Battery.LandAt)
 		t.Heads = []string{"stick", "pitch", "rotor power", "battery full", landing, "motor"}

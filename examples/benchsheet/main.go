@@ -2,7 +2,7 @@
 // wrong, what the pitch gauge, the swashplate and the servos should show at each position
 // of the collective stick, and what each adjustment changes.
 //
-// Without arguments it shows an invented machine.
+// Without arguments it shows the invented machine.
 package main
 
 import (
@@ -24,7 +24,8 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // run is the command; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("benchsheet", flag.ContinueOnError)
-	machine := flags.String("machine", "", "the machine `file` (default: an invented machine)")
+	show.Purpose(flags, "benchsheet shows what is wrong with a rotor head, what the pitch gauge should read, and what each adjustment changes.")
+	machine := flags.String("machine", "", "the machine `file` (default: the invented machine)")
 	mode := flags.String("mode", "", "show only the flight mode of this `name` (default: all modes)")
 	asJSON := flags.Bool("json", false, "print the sheet as JSON (default: as text)")
 	page := flags.String("html", "", "write the sheet as a page to this `file`, and print only what -json asks for (default: no page)")

@@ -220,6 +220,61 @@ func TestOutOfReach(t *testing.T) {
 	}
 }
 
+// What words mean on the sheet is said there, and once.
+func TestSaidOnce(t *testing.T) {
+	for name, parts := range map[string][]string{
+		"fourservos": {"16 corners are low and high stick", "type it into the file and print again.", "Pitch includes the tilt", "The tables give the smaller figure.",
+			"Strain of each link in mm; + is stretched", "Force in each link in N"},
+		"flybar": {"Do not enter it."},
+	} {
+		file := "../demo/testdata/" + name + ".json"
+		words, modes := command.Words(t, "-machine", file), strings.Count(command.Text(t, "-machine", file), "Flight mode ")
+		for _, part := range parts {
+			want := 1
+			if strings.Contains(part, " in mm") || strings.Contains(part, " in N") { // tables
+				want = modes
+			}
+			if n := strings.Count(words, part); n != want {
+				t.Errorf("%s: %q %d times, want %d", name, part, n, want)
+			}
+		}
+	}
+}
+
+// The throttle of a motor is one to enter, and the power of an engine is not called so.
+// Hovering is not the name of the mode.
+func TestThrottleWords(t *testing.T) {
+	for name, want := range map[string]string{
+		"flybar": "Power share that holds 1500 rpm, neither climbing nor sinking stick pitch rotor power power share 0 %",
+		"direct": "Throttle that holds 1700 rpm, neither climbing nor sinking stick pitch rotor power battery full",
+	} {
+		words := command.Words(t, "-machine", "../demo/testdata/"+name+".json")
+		if !strings.Contains(words, want) || !strings.Contains(words, " Hovering flight: pitch ") || strings.Contains(words, "rpm in hover") {
+			t.Errorf("%s: no %q in:\n%s", name, want, words)
+		}
+		if engine := name == "flybar"; strings.Contains(words, "W. Throttle") == engine || strings.Contains(words, "W. Power share") != engine {
+			t.Errorf("%s: the wrong word for what hovering takes", name)
+		}
+	}
+}
+
+// What the load does not do is said in words.
+func TestLostText(t *testing.T) {
+	const d = units.Degree
+	for _, tt := range []struct {
+		lost setup.Yield
+		want string
+	}{
+		{setup.Yield{Blade: -0.14 * d, Tilt: 0.02 * d}, "changes the pitch by -0.14° and tilts the plate by 0.02°"},
+		{setup.Yield{Blade: -0.14 * d, Tilt: 0.004 * d}, "changes the pitch by -0.14° and does not tilt the plate"},
+		{setup.Yield{Blade: -0.001 * d, Tilt: 0.3 * d}, "does not change the pitch and tilts the plate by 0.30°"},
+	} {
+		if got := lostText(&tt.lost); got != tt.want {
+			t.Errorf("%q, want %q", got, tt.want)
+		}
+	}
+}
+
 func TestServoWords(t *testing.T) {
 	for n, want := range map[int]string{0: "leave it", 1: "1 tooth up", -1: "1 tooth down", 2: "2 teeth up", -3: "3 teeth down"} {
 		if got := teeth(n); got != want {
@@ -278,7 +333,8 @@ func TestErrors(t *testing.T) {
 		{"unknown mode", []string{"-mode", "warp"}, 1, []string{`"warp"`, `"hover"`, `"aerobatic"`, `"glide, throttle held"`}},
 		{"unknown flag", []string{"-warp"}, 2, []string{"-warp"}},
 		{"file without flag", []string{"machine.json"}, 2, []string{`"machine.json"`, "-machine"}},
-		{"no such file", []string{"-machine", "no such file.json"}, 1, []string{"no such file.json"}},
+		{"no such file", []string{"-machine", "no such file.json"}, 1, []string{"no such file.json: there is no such file here; check"}},
+		{"help", []string{"-h"}, 0, []string{"benchsheet shows what is wrong", "-machine"}},
 		{"malformed file", []string{"-machine", broken}, 1, []string{broken, "line"}},
 		{"unknown field", []string{"-machine", machine(t, `"pulse_step"`, `"puls_step"`)}, 1, []string{"radio.puls_step", "line"}},
 		{"unit missing", []string{"-machine", machine(t, `"60 mm"`, `"60"`)}, 1, []string{"plate.neutral_height", "line"}},

@@ -13,6 +13,9 @@ const neutralTitle = "Neutral: square the servo arms, then level the swashplate 
 // directions explains the directions that the tables give.
 const directions = "Directions count from the nose, clockwise seen from above: nose 0°, right 90°, tail 180°, left 270°."
 
+// asFiled says which machine the tables are for.
+const asFiled = "All tables are for the machine as the file has it now. After you change a sub-trim or link, type it into the file and print again."
+
 // neutralText says where the machine stands with collective and cyclic at zero.
 func neutralText(n setup.Neutral) string {
 	amount, low := show.Tilt(n.Tilt, n.Low)

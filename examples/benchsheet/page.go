@@ -48,7 +48,7 @@ func writePage(w io.Writer, rig *setup.Rig, s *setup.Sheet) error {
 		"Looked":       looked,
 		"Pictures":     pictures,
 		"NeutralTitle": neutralTitle,
-		"Neutral":      []string{neutralText(s.Neutral), directions},
+		"Neutral":      []string{neutralText(s.Neutral), directions, asFiled},
 		"Tables":       neutralTables(s.Neutral),
 		"ReadingTitle": readingTitle,
 		"Reading":      readingTexts(rig, s),

@@ -17,9 +17,10 @@ func readingTexts(rig *setup.Rig, s *setup.Sheet) []string {
 	texts := []string{
 		gaugeText(rig),
 		"Gauge, plate and throttle: Demand is the value of the pitch curve. Gauge reads is what the pitch gauge should show; + is leading edge up. Low side is the direction in which the plate is lowest.",
-		"Full cyclic: Pitch is how far the pitch swings to either side over one turn. Most pitch at is the direction of the blade when it has the most pitch. Uneven by is the most that the pitch departs from an even swing.",
+		"Stick corners: 16 corners are low and high stick, each with the cyclic stick in eight directions.",
+		"Full cyclic: Pitch is how far the pitch swings to either side over one turn. Most pitch at is the direction of the blade when it has the most pitch. Uneven by is the most that the pitch departs from an even swing. Pitch includes the tilt that the plate has without cyclic.",
 		"Circular cyclic limit: Tilt is what the plate reaches in every direction, at its height with the cyclic stick centred. Cyclic pitch is what that tilt gives. Tightest at is the direction in which the plate cannot tilt further. Because is what stops it there. " +
-			"Cyclic can change the plate's height a little, and the sticks then reach up to about a tenth more. So the limit is on the safe side.",
+			"Cyclic can change the plate's height a little, and the sticks then reach up to about a tenth more. The tables give the smaller figure.",
 	}
 	for _, m := range s.Modes {
 		if m.Readings != nil {
@@ -32,11 +33,11 @@ func readingTexts(rig *setup.Rig, s *setup.Sheet) []string {
 			"Full stroke is the time for the whole collective stick, against the largest load. Friction, the weight of the parts and gusts add to these loads.")
 	}
 	if loaded(s, func(l *setup.SheetLoads) bool { return l.Held != nil }) {
-		share := "Throttle is the share of the power that the engine can give at that speed."
+		share := "Power share is the part of the engine's power that is needed. Do not enter it."
 		if rig.Machine.Power.Battery != nil {
 			share = "Battery full is the throttle with a full battery, as a share of the battery's voltage. Motor is the motor's current with a full battery."
 		}
-		texts = append(texts, "Throttle that holds the speed: "+share+" Rotor power is theory. It can be 15 % off, and more below 4° of pitch or past the stall.")
+		texts = append(texts, capital(throttleWord(rig))+" that holds the speed: "+share+" Rotor power is theory. It can be 15 % off, and more below 4° of pitch or past the stall.")
 	}
 	if play := playText(rig); play != "" {
 		texts = append(texts, play)

@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -19,7 +21,7 @@ func modeTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 	}
 	tables := []*show.Table{gaugeTable(m), servoTable(rig, m)}
 	if len(rig.Servos) > 3 {
-		tables = append(tables, fightTable(rig, m))
+		tables = append(tables, fightTables(rig, m)...)
 	}
 	tables = append(tables, cyclicTable(m), circularTable(m))
 	if m.Readings != nil {
@@ -73,35 +75,36 @@ func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 	return t
 }
 
-// fightTable shows how servos fight over a plate that has more than three.
-func fightTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
+// fightTables show how servos fight over a plate that has more than three: the strain and,
+// where the file gives the stiffness, what it makes of it.
+func fightTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
+	tables := []*show.Table{fightTable(rig, m, "Strain of each link in mm; + is stretched", nil,
+		func(f swash.Fight) []string { return []string{show.Plain(f.Strain.Millimetres(), 2)} })}
 	// The stiffness is given for all legs or for none.
-	first := rig.Machine.Plate.Legs[0]
-	stiff := first.LinkStiffness != nil || first.MountStiffness != nil
-	t := &show.Table{Title: "Strain of each link in mm; + is stretched", Heads: []string{"stick"}}
-	for _, s := range rig.Servos {
-		t.Heads = append(t.Heads, s.Name)
-		if stiff {
-			t.Heads = append(t.Heads, "N", "N·m")
-		}
+	if first := rig.Machine.Plate.Legs[0]; first.LinkStiffness != nil || first.MountStiffness != nil {
+		tables = append(tables, fightTable(rig, m, "Force in each link in N, + is pull; servo torque in N·m, + is arm up", []string{"N·m"},
+			func(f swash.Fight) []string {
+				return []string{show.Plain(f.Force.Newtons(), 1), show.Plain(f.Torque.NewtonMetres(), 3)}
+			}))
 	}
-	if stiff {
-		t.Title += "; force in N; servo torque in N·m, + is arm up"
+	return tables
+}
+
+// fightTable is a table of the figures that of gives for each servo: the first under its
+// name, the others under more.
+func fightTable(rig *setup.Rig, m setup.SheetMode, title string, more []string, of func(swash.Fight) []string) *show.Table {
+	t := &show.Table{Title: title, Heads: []string{"stick"}}
+	for _, s := range rig.Servos {
+		t.Heads = append(append(t.Heads, s.Name), more...)
 	}
 	for _, r := range m.Rows {
 		cells := []string{show.Percent(r.Stick)}
 		for i := range rig.Servos {
-			strain, force, torque := unknown, unknown, unknown
+			figures := slices.Repeat([]string{unknown}, 1+len(more))
 			if r.Unreachable == "" {
-				f := r.Fights[i]
-				strain = show.Plain(f.Strain.Millimetres(), 2)
-				force = show.Plain(f.Force.Newtons(), 1)
-				torque = show.Plain(f.Torque.NewtonMetres(), 3)
+				figures = of(r.Fights[i])
 			}
-			cells = append(cells, strain)
-			if stiff {
-				cells = append(cells, force, torque)
-			}
+			cells = append(cells, figures...)
 		}
 		t.Add(cells...)
 	}

@@ -44,6 +44,7 @@ func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
 	head(w, neutralTitle)
 	show.Print(w, "", "", neutralText(s.Neutral))
 	show.Print(w, "", "", directions)
+	show.Print(w, "", "", asFiled)
 	printTables(w, neutralTables(s.Neutral))
 	head(w, readingTitle)
 	for _, text := range readingTexts(rig, s) {
@@ -69,9 +70,12 @@ func printTables(w io.Writer, tables []*show.Table) {
 }
 
 // sentence begins with a capital and ends in a point.
-func sentence(text string) string {
+func sentence(text string) string { return capital(text) + "." }
+
+// capital begins with a capital.
+func capital(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:] + "."
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // where says what a finding is about.

@@ -41,12 +41,14 @@ func (b *session) ask(in io.Reader, out io.Writer) error {
 		show.Print(out, "", "  ", "Next: "+b.Describe(question.Point)+". What does the "+question.Gauge+" read?")
 		fmt.Fprint(out, "> ")
 		answer, err := readAnswer(answers)
-		if long := (*longError)(nil); errors.As(err, &long) {
+		long := (*longError)(nil)
+		switch {
+		case errors.As(err, &long):
 			show.Print(out, "", "  ", long.Error())
 			if long.Ends {
-				continue
-			} // or else it is as an empty line, for no other comes
-		} else if err != nil {
+				continue // or else it is as an empty line, for no other comes
+			}
+		case err != nil:
 			return err
 		}
 		switch answer = strings.ToLower(answer); answer {

@@ -12,9 +12,9 @@ import (
 
 func TestAsk(t *testing.T) {
 	words := answered("9,5\nnine\nskip\n55\n\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "CAUTION", "empty line to finish", "0 readings", "known within ",
+	showtest.InOrder(t, words, "CAUTION: Take the main blades off", "empty line to finish", "0 readings", "known within ",
 		"read? >", `"9,5" has a comma; write a point, such as 9.5`, "read? >", `"nine" is not an angle`, "read? >", "read? >", "not taken", "off the scale",
-		"read? > Whinchat", "None were taken")
+		"read? > Whinchat", "No readings yet")
 	if strings.Count(words, "CAUTION") != 1 {
 		t.Errorf("cautions once, not\n%s", words)
 	}
@@ -35,7 +35,7 @@ func TestAskLong(t *testing.T) {
 	words := answered(long+"\nskip\n"+strings.Repeat("é", maxAnswer)+"\n\n").Words(t, "-ask")
 	showtest.InOrder(t, words, "read? > An answer of 200000 characters is too long. Write one like 9.5", "read? >", "read? >", "is not an angle", "read? > Whinchat")
 	words = answered(strings.Repeat(long, 10)+"\nskip\n").Words(t, "-ask")
-	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is not an answer. Nothing more is asked.", "Whinchat", "None were taken")
+	showtest.InOrder(t, words, "read? > A line of more than 1048576 bytes is not an answer. Nothing more is asked.", "Whinchat", "No readings yet")
 	if n := strings.Count(words, "read? >"); n != 1 {
 		t.Errorf("asked %d times", n)
 	}
@@ -86,8 +86,8 @@ func TestAskUndo(t *testing.T) {
 	words := answered("undo\nundo\n\n").Words(t, "-ask", "-readings", file)
 	showtest.InOrder(t, words, "12 readings", "11 readings", "10 readings", "ask for no change")
 	words = answered("9.5\nundo\n\n").Words(t, "-ask", "-level", "0°")
-	showtest.InOrder(t, words, "0 readings", "does not go with the machine file", "0 readings", "None were taken")
+	showtest.InOrder(t, words, "0 readings", "does not go with the machine file", "0 readings", "No readings yet")
 	file = readings(t, "blade,1,hover,100 %,,,,-9.5°")
 	words = answered("undo\n\n").Words(t, "-ask", "-readings", file)
-	showtest.InOrder(t, words, "does not go with the machine file", "read? >", "0 readings", "None were taken")
+	showtest.InOrder(t, words, "does not go with the machine file", "read? >", "0 readings", "No readings yet")
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strings"
 	"testing"
 
 	"example.org/levelhead/examples/demo"
@@ -24,9 +25,10 @@ func TestErrors(t *testing.T) {
 		{[]string{"-machine", showtest.File(t, make([]byte, setup.MaxFile+1)), "-ask"}, 1, "machine.json holds more than 1048576 bytes"},
 		{[]string{"-blades", "-1"}, 2, "-blades must be 1 or more, not -1"},
 		{[]string{"-blades", "99"}, 1, "blades"},
-		{[]string{"-blades", "1"}, 1, "line 13, column which: must be 1, not 2"},
+		{[]string{"-blades", "1"}, 1, "line 13, column which: the machine has 1 blade; write 1, not 2 (or use -blades)"},
 		{[]string{"-readings", readings(t, "blade,1,hover,50 %,,,,16°")}, 1, "readings.csv: line 2, column reads: is 16°, which is off the scale of the pitch gauge by 1°; write an angle from -15° to 15°"},
-		{[]string{"-readings", readings(t, "blade,3,hover,50 %,,,,1°")}, 1, "line 2, column which: must be from 1 to 2, not 3"},
+		{[]string{"-readings", readings(t, "blade,3,hover,50 %,,,,1°")}, 1, "line 2, column which: the machine has 2 blades; write 1 or 2, not 3 (or use -blades)"},
+		{[]string{"-blades", "3", "-readings", readings(t, "blade,4,hover,50 %,,,,1°")}, 1, "line 2, column which: the machine has 3 blades; write a number from 1 to 3, not 4 (or use -blades)"},
 		{[]string{"-zero", "0.3"}, 2, "-zero"},
 		{[]string{"-zero", "-1°"}, 1, "zero"},
 		{[]string{"-repeat", "30°"}, 1, "repeat"},
@@ -37,5 +39,12 @@ func TestErrors(t *testing.T) {
 		{[]string{"-warp"}, 2, "-warp"},
 	} {
 		command.Fails(t, tt.status, tt.says, tt.args...)
+	}
+}
+
+func TestHelp(t *testing.T) {
+	var help strings.Builder
+	if status := run([]string{"-h"}, strings.NewReader(""), &help, &help); status != 0 || !strings.HasPrefix(help.String(), "gaugefix takes readings of a pitch gauge and says what to change") {
+		t.Errorf("status %d:\n%s", status, &help)
 	}
 }

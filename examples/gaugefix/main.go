@@ -4,7 +4,7 @@
 //
 //	go run ./examples/gaugefix
 //
-// for an invented session on an invented machine. -readings takes readings from a file.
+// for the invented session on the invented machine. -readings takes readings from a file.
 // -ask asks for one at a time, the one that tells most first.
 //
 // A readings file is a table of comma-separated cells. Its header is
@@ -34,6 +34,9 @@ import (
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
+// works are turning links and setting the radio, and reading the gauge before and after that.
+const works = setup.WithoutBlades | setup.WithBlades
+
 // options are what the command is asked for. What is nil is as the library has it.
 type options struct {
 	machine, readings, picture, save string
@@ -47,8 +50,9 @@ type options struct {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("gaugefix", flag.ContinueOnError)
+	show.Purpose(flags, "gaugefix takes readings of a pitch gauge and says what to change, and what to read next.")
 	flags.StringVar(&o.machine, "machine", "", "the machine `file` (default: the invented machine)")
-	flags.StringVar(&o.readings, "readings", "", "the readings `file` (default: an invented session)")
+	flags.StringVar(&o.readings, "readings", "", "the readings `file` (default: the invented session)")
 	flags.BoolVar(&o.example, "example", false, "print a readings file to start from")
 	flags.BoolVar(&o.ask, "ask", false, "ask for readings one at a time, the one that tells most first")
 	flags.IntVar(&o.blades, "blades", 0, "`number` of blades (default: as in the machine file, or 2)")
@@ -75,7 +79,11 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		_, err := stdout.Write(example)
 		return err
 	}
-	if err := files.Apart([]string{o.picture, o.save}, []string{o.machine, o.readings}); err != nil {
+	read := []string{o.machine, o.readings}
+	if o.ask {
+		read = append(read, "/dev/stdin") // where there is such a file
+	}
+	if err := files.Apart([]string{o.picture, o.save}, read); err != nil {
 		return err
 	}
 	b, err := newSession(o)
@@ -83,7 +91,7 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	if o.ask {
-		show.PrintCaution(stdout, setup.WithBlades, b.rig.Machine)
+		show.PrintCaution(stdout, works, b.rig.Machine)
 		if err := b.ask(stdin, stdout); err != nil {
 			return err
 		}

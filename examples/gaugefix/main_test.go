@@ -45,9 +45,9 @@ var sound = []string{
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
-		"What to do, in this order", "1. Right rear servo link: lengthen by ", "collective and cyclic at zero: +1.2° on blade 1 and +0.2° on blade 2, within 0.7°", "Set the sub-trim of the front servo from 0 µs to +7 µs",
-		"half a turn of one ball link", "Never correct pitch with one servo's end points", "-save write it",
+	showtest.InOrder(t, command.Words(t), "CAUTION: Take the main blades off", "blades on only for readings", "rotor disc", "Whinchat", "Invented for demonstration", "readings are invented",
+		"What to do, in this order", "1. Right rear servo link: lengthen by one and a half turns.", "collective and cyclic at zero: +1.2° on blade 1 and +0.2° on blade 2, within 0.7°", "2. Blade 1: shorten the pitch link by one turn.", "Set the sub-trim of the front servo from 0 µs to +7 µs",
+		"one turn of one ball link", "Never correct pitch with one servo's end points", "-save write it",
 		`in mode "aerobatic"`, "collective stick at 0 %", "-11.00° -9.9", "Wanted is",
 		"What to read next", "now known within", "level", "cyclic stick centred is listed first", "blade over the tail (180°)", "1 % or less",
 		"Known only together", "reading 1 by +1.0", "° - reading 4 by", "° - reading 8 by", "Unknown", "low end point", "19 of 20 cases",

@@ -35,7 +35,7 @@ func (f *findings) svg() (string, error) {
 	is := &show.Panel{Title: fmt.Sprintf("Mode %q: calculated pitch of each blade, with the readings", name), Y: "blade pitch", Unit: "degrees",
 		Note: "The hatched range is right in 19 of 20 cases."}
 	now := &show.Panel{Title: "Now: how far each blade is from the wanted pitch", Y: "pitch minus wanted pitch", Unit: "degrees", Note: is.Note}
-	after := &show.Panel{Title: "After the steps: how far each blade should still be from it", Y: now.Y, Unit: now.Unit,
+	after := &show.Panel{Title: "After the steps: how far each blade should be from the wanted pitch", Y: now.Y, Unit: now.Unit,
 		Note: "The upright bars are right in 19 of 20 cases."}
 	for blade := range f.blades {
 		s, err := f.line(f.result, fmt.Sprintf("blade %d", blade+1), gauge.Point{Blade: blade, Mode: name})
@@ -56,7 +56,7 @@ func (f *findings) svg() (string, error) {
 	}
 	after.Lo, after.Hi = now.Lo, now.Hi
 	const width, height = 340, 200
-	return show.Charts(width, height, []string{show.Caution(setup.WithBlades, f.rig.Machine)}, "Over the collective stick: the calculated blade pitch, with the readings; how far it is from the wanted pitch now; and how far it should be after the steps. The tables give the figures.", is, now, after)
+	return show.Charts(width, height, []string{show.Caution(works, f.rig.Machine)}, "Over the collective stick: the calculated blade pitch, with the readings; how far it is from the wanted pitch now; and how far it should be after the steps. The tables give the figures.", is, now, after)
 }
 
 // minus returns a series minus what is wanted, without its marks.

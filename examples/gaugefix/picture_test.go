@@ -13,7 +13,7 @@ import (
 
 func TestPicture(t *testing.T) {
 	svg := command.Picture(t)
-	showtest.InOrder(t, svg, "<svg", "Mode &#34;aerobatic&#34;: calculated", "blade pitch, degrees", "blade 1", "blade 2", "wanted", "Now: how far each blade is", "After the steps", "upright bars")
+	showtest.InOrder(t, svg, "<svg", "Take the main blades off", "Mode &#34;aerobatic&#34;: calculated", "blade pitch, degrees", "blade 1", "blade 2", "wanted", "Now: how far each blade is", "After the steps: how far each blade should be from the wanted pitch", "upright bars")
 	edges := regexp.MustCompile(`<path d="[^"]*(?:L[^"L]*){20,}" style="fill:none;stroke:#(\w+);stroke-width:0.5"`).FindAllStringSubmatch(svg, -1)
 	const both = 8 // upper and lower, of two blades in two charts
 	if n := len(edges); n != both {

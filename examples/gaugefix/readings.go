@@ -45,9 +45,9 @@ func (e *lineError) Error() string {
 
 func (e *lineError) Unwrap() error { return e.Err }
 
-// parse reads a readings file. It returns the readings, and the line of each. The error is
+// parse reads a readings file of a machine with so many blades. It returns the readings, and the line of each. The error is
 // a *lineError.
-func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, err error) {
+func parse(data []byte, rig *setup.Rig, blades int) (readings []gauge.Reading, lines []int, err error) {
 	file := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff")))) // spreadsheets begin with a mark
 	file.Comment, file.TrimLeadingSpace, file.FieldsPerRecord = '#', true, -1
 	for first := true; ; first = false {
@@ -77,7 +77,7 @@ func parse(data []byte, rig *setup.Rig) (readings []gauge.Reading, lines []int, 
 		case len(cells) != len(columns):
 			return nil, nil, &lineError{Line: line, Err: fmt.Errorf("the row has %d cells; write %d, with a comma for each empty one", len(cells), len(columns))}
 		}
-		reading, column, err := parseRow(cells, rig)
+		reading, column, err := parseRow(cells, rig, blades)
 		if err != nil {
 			at, _ := file.FieldPos(slices.Index(columns, column)) // a cell in quotes can begin on a later line
 			return nil, nil, &lineError{at, column, err}

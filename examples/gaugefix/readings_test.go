@@ -34,7 +34,7 @@ func TestParse(t *testing.T) {
 		{Point: gauge.Point{Of: gauge.ArmAngle, Servo: 2, Mode: "hover"}, Value: 1 * units.Degree},
 		{Point: gauge.Point{Of: gauge.TiltForward, Mode: "hover", Stick: pitch.Stick{Collective: 1, Forward: -1}}, Value: 0.1 * units.Degree},
 	}
-	got, at, err := parse([]byte(file), direct(t))
+	got, at, err := parse([]byte(file), direct(t), 2)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestParseErrors(t *testing.T) {
 		{header + "blade,1,hover,0 %,,,,0°\n" + strings.Repeat("x", 200_000), "line 3: the row has 1 cells; write 8"},
 		{header + strings.Repeat("\nblade,1,hover,0 %,,,,0°", gauge.MaxReadings+1), fmt.Sprintf("line %d: the file has more than %d readings; leave some out", gauge.MaxReadings+3, gauge.MaxReadings)},
 	} {
-		readings, _, err := parse([]byte(tt.file), rig)
+		readings, _, err := parse([]byte(tt.file), rig, 2)
 		if err == nil || !strings.HasPrefix(err.Error(), tt.want) || readings != nil {
 			t.Errorf("%q: %v, %v; want %q", tt.file, readings, err, tt.want)
 		}
@@ -92,7 +92,7 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte(header + "arm,front,hover,0 %,,-1 %,,1 rad\n"))
 	rig := direct(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		readings, lines, err := parse(data, rig)
+		readings, lines, err := parse(data, rig, 2)
 		if err != nil {
 			fault := (*lineError)(nil)
 			if !errors.As(err, &fault) || fault.Line < 1 || readings != nil {
@@ -105,7 +105,7 @@ func FuzzParse(f *testing.F) {
 		}
 		for i, r := range readings {
 			s := r.Stick
-			sane := units.Finite(r.Value) && r.Blade >= 0 && s.Collective >= 0 && s.Collective <= 1 && math.Abs(s.Right) <= 1 && math.Abs(s.Forward) <= 1 &&
+			sane := units.Finite(r.Value) && r.Blade >= 0 && r.Blade < 2 && s.Collective >= 0 && s.Collective <= 1 && math.Abs(s.Right) <= 1 && math.Abs(s.Forward) <= 1 &&
 				(i == 0 || lines[i] > lines[i-1])
 			if !sane {
 				t.Errorf("line %d: %+v", lines[i], r)

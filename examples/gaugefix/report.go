@@ -8,7 +8,6 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/gauge"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -24,7 +23,7 @@ func (f *findings) write(w io.Writer, o options) error {
 	}
 	err := show.Output(w, o.picture, f.svg, func(w io.Writer) {
 		if !o.ask { // or else they have been shown
-			show.PrintCaution(w, setup.WithBlades, f.rig.Machine)
+			show.PrintCaution(w, works, f.rig.Machine)
 		}
 		f.print(w)
 	})
@@ -74,7 +73,7 @@ func (f *findings) readingsTable() *show.Table {
 		t.Add(cells...)
 	}
 	if len(f.readings) == 0 {
-		t.Note("None were taken. All of the above is what is commonly so.")
+		t.Note("No readings yet. The figures above are for a machine built with ordinary care.")
 		return t
 	}
 	t.Note("Read is what the gauge showed. + is leading edge up on a blade, and ball up on a servo arm (also called servo horn). On the swashplate, + is right side low or front low.")

@@ -17,8 +17,9 @@ var quantities = map[string]gauge.Quantity{
 	"blade": gauge.BladePitch, "tilt right": gauge.TiltRight, "tilt forward": gauge.TiltForward, "arm": gauge.ArmAngle,
 }
 
-// parseRow reads one reading, and returns the column at fault.
-func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, err error) {
+// parseRow reads one reading of a machine with so many blades, and returns the column at
+// fault.
+func parseRow(cells []string, rig *setup.Rig, blades int) (r gauge.Reading, column string, err error) {
 	for i, cell := range cells {
 		if n := utf8.RuneCountInString(cell); n > maxCell {
 			return r, columns[i], fmt.Errorf("has %d characters; write at most %d", n, maxCell)
@@ -28,7 +29,7 @@ func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, e
 	if r.Of, known = quantities[cells[0]]; !known {
 		return r, columns[0], fmt.Errorf("must be blade, tilt right, tilt forward or arm, not %q", cells[0])
 	}
-	if err := which(&r.Point, cells[1], rig); err != nil {
+	if err := which(&r.Point, cells[1], rig, blades); err != nil {
 		return r, columns[1], err
 	}
 	if r.Mode = cells[2]; !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == r.Mode }) {
@@ -71,12 +72,15 @@ func parseRow(cells []string, rig *setup.Rig) (r gauge.Reading, column string, e
 }
 
 // which reads the number of a blade or the name of a servo.
-func which(s *gauge.Point, cell string, rig *setup.Rig) error {
+func which(s *gauge.Point, cell string, rig *setup.Rig, blades int) error {
 	switch s.Of {
 	case gauge.BladePitch:
 		number, err := strconv.Atoi(cell)
 		if err != nil || number < 1 {
 			return fmt.Errorf("must be the number of a blade, such as 1, not %q", cell)
+		}
+		if number > blades {
+			return fmt.Errorf("the machine has %s, not %d (or use -blades)", toWrite(blades), number)
 		}
 		s.Blade = number - 1
 	case gauge.ArmAngle:
@@ -93,6 +97,17 @@ func which(s *gauge.Point, cell string, rig *setup.Rig) error {
 		}
 	}
 	return nil
+}
+
+// toWrite says how many blades there are, and the numbers that a cell can hold for one.
+func toWrite(blades int) string {
+	switch blades {
+	case 1:
+		return "1 blade; write 1"
+	case 2:
+		return "2 blades; write 1 or 2"
+	}
+	return fmt.Sprintf("%d blades; write a number from 1 to %d", blades, blades)
 }
 
 // choice lists what a cell can hold: "hover", "aerobatic" or "glide".

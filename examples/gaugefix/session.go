@@ -71,7 +71,7 @@ func (b *session) load(o options) error {
 		b.invented = true
 	}
 	var err error
-	if b.readings, b.lines, err = parse(data, b.rig); err != nil {
+	if b.readings, b.lines, err = parse(data, b.rig, b.blades); err != nil {
 		return fmt.Errorf("%s: %w", b.file, err)
 	}
 	_, err = b.Fit(b.readings)
@@ -89,6 +89,9 @@ func (b *session) load(o options) error {
 func (b *session) blame(err error) error {
 	if err == nil || len(b.lines) == 0 || len(b.lines) < len(b.readings) {
 		return err
+	}
+	if len(b.lines) == 1 {
+		return fmt.Errorf("%s, line %d: %w", b.file, b.lines[0], err)
 	}
 	return fmt.Errorf("%s, lines %d to %d: %w", b.file, b.lines[0], b.lines[len(b.lines)-1], err)
 }

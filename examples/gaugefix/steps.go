@@ -56,7 +56,7 @@ func (f *findings) printCare(w io.Writer) {
 	}
 	say := func(text string) { show.Print(w, "     ", "     ", text) }
 	if has(gauge.TurnLink, gauge.TurnPitchLink) {
-		say("Half a turn means half a turn of one ball link on its thread.")
+		say("A turn is one turn of one ball link on its thread.")
 	}
 	if f.rig.Machine.Plate.BellCranks == nil {
 		say("Never correct pitch with one servo's end points. That tilts the swashplate.")

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/choose"
 )
 
 var command showtest.Main = run
@@ -17,7 +18,7 @@ func TestText(t *testing.T) {
 	caution, _, _ := strings.Cut(out, "Whinchat")
 	showtest.InOrder(t, caution, "CAUTION", "blades off", "hold on", "rotor disc", "failsafe", "law", "experienced pilot")
 	showtest.InOrder(t, out, "Whinchat", "16 combinations of parts tried. 5 are within all limits looked at. 3 are among the best trade-offs.", "Invented for demonstration", "box of parts is invented",
-		"as it is 12 mm 20 mm", "1 12 mm 18 mm", "3 14 mm 18 mm", "a servo would need 23 µs more than its pulse limit", "best at", "1 resolution, servo load", "2 -", "set the sub-trims: front +22 µs,", "3 stroke", "Combinations that do not suit", "-beyond-limit", "Friction")
+		"as it is 12 mm 20 mm", "1 12 mm 18 mm", "3 14 mm 18 mm", "a servo would need 23 µs more than its pulse limit", "Resolution, below and in the picture, is the larger of one step and twice the deadband.", "best at", "1 resolution, servo load", "stroke 2 ms", "the 18 mm holes;", "enter new rates and curves", "2 -", "servo load 0.5 %", "sub-trims: front +22 µs,", "3 stroke", "14 mm holes of the arms", "compared in steps of", "Combinations that do not suit", "-beyond-limit", "Friction")
 	if strings.Contains(out, "more than a bench sheet accepts") {
 		t.Errorf("all are level:\n%s", out)
 	}
@@ -25,6 +26,9 @@ func TestText(t *testing.T) {
 	showtest.InOrder(t, out, stall, theory)
 	if out := command.Words(t, "-machine", "../demo/testdata/bellcranks.json"); strings.Contains(out, "stall of a servo") || strings.Contains(out, theory) || !strings.Contains(out, "ball links. Loads were not looked at. Parts that touch") {
 		t.Errorf("a file without a rotor has no loads: %s", out)
+	}
+	if some(0.4, 0, " ms") != "less than 1 ms" || some(0.02, 2, "°") != "0.02°" {
+		t.Error("an amount above 0 is written as 0")
 	}
 	for _, args := range [][]string{
 		{"-machine", "../demo/testdata/spatial.json", "-teeth", "-1, 0", "-balls", "26 mm, 27 mm", "-refit"},
@@ -41,7 +45,13 @@ func TestFlags(t *testing.T) {
 		t.Errorf("what is named by flags is no invented box, and all suit:\n%s", out)
 	}
 	showtest.InOrder(t, command.Words(t, "-arms", "12 mm, 14 mm", "-pitch-horns", "20 mm", "-different-arms"), "8 combinations", "14/12/12 mm", "in the order front, right rear, left rear", "our limit 0.3°; the maker's manual decides")
-	showtest.InOrder(t, command.Words(t, "-arms", "14 mm", "-pitch-horns", "18 mm"), "1 combination of parts tried. 1 is within all limits looked at. 1 is among", "best at", "1 all")
+	showtest.InOrder(t, command.Words(t, "-arms", "14 mm", "-pitch-horns", "18 mm"), "1 combination of parts tried. 1 is within all limits looked at. 1 is among", "The best combination", "best at", "1 all")
+	showtest.InOrder(t, command.Words(t, "-arms", "12 mm, 14 mm", "-pitch-horns", "20 mm", "-different-arms"), "move the servo links on the", "to the 14 mm hole")
+	showtest.InOrder(t, command.Words(t, "-machine", "../demo/testdata/spatial.json", "-balls", "25 mm", "-beyond-limit", "1 ms"), "to the balls at 25 mm")
+	equal := &page{Choice: &choose.Choice{Results: make([]choose.Result, 2), Front: []choose.Member{{Index: 0}, {Index: 1}}}}
+	if rows := equal.trades().Rows; rows[0][1] != "equal in every point compared" || rows[1][3] != "-" {
+		t.Errorf("two that are equal: %q", rows)
+	}
 }
 
 // Parts that do not suit are named even where no machine can be built of them, and then

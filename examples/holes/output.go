@@ -69,7 +69,14 @@ func (p *page) print(w io.Writer) {
 func (p *page) loaded() bool { return slices.Contains(p.Objectives, choose.Load) }
 
 func (p *page) front() *show.Table {
-	t := &show.Table{Title: "Best trade-offs: to gain on one point, you must give up another",
+	title := "Best trade-offs: to gain on one point, you must give up another"
+	switch len(p.Front) {
+	case 0:
+		title = "The machine as it is"
+	case 1:
+		title = "The best combination"
+	}
+	t := &show.Table{Title: title,
 		Heads: []string{"<choice", "<servo arms", "<pitch horn", "tilt", "step", "deadband", "load", "stroke", "rate", "use", "miss"}}
 	t.Add(append([]string{"as it is"}, figures(&p.Present)...)...)
 	for i, m := range p.Front {
@@ -86,6 +93,7 @@ func (p *page) front() *show.Table {
 	t.Note("Tilt is the largest tilt of the swashplate while only the collective stick moves.")
 	t.Note("Step is how far one pulse step of the radio moves the blade's pitch, where the stick is coarsest.")
 	t.Note("Deadband is how far the servos' deadbands let the pitch be off to either side, where the stick is coarsest.")
+	t.Note("Resolution, below and in the picture, is the larger of one step and twice the deadband.")
 	t.Note("Load is the largest load of a servo, as a share of its stall torque.")
 	t.Note("Stroke is the time the slowest servo takes for full collective, against its largest load.")
 	t.Note("Rate is the largest of the collective, right cyclic and forward cyclic rates.")

@@ -3,11 +3,14 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/servo/linkage"
+	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -23,12 +26,20 @@ func (p *page) trades() *show.Table {
 		for _, b := range m.Behind {
 			behind = append(behind, fmt.Sprintf("%s than choice %d", worse(b), b.Neighbour+1))
 		}
-		if len(p.Front) == 1 {
+		switch {
+		case len(p.Front) == 1:
 			best = []string{"all"}
+		case best == nil && behind == nil:
+			best = []string{"equal in every point compared"}
 		}
-		t.Add(fmt.Sprint(i+1), list(best, ", "), list(behind, "; "), toDo(&p.Results[m.Index]))
+		t.Add(fmt.Sprint(i+1), list(best, ", "), list(behind, "; "), p.toDo(&p.Results[m.Index]))
 	}
 	t.Note("Gives up is how far the choice is behind the next better one, each point by itself.")
+	steps := "Tilt and resolution are compared in steps of 0.01°"
+	if p.loaded() {
+		steps = "Tilt and resolution are compared in steps of 0.01°, servo load in steps of 1 %, and stroke in steps of 5 ms"
+	}
+	t.Note("%s. Choices less apart than that can count as equal.", steps)
 	if len(p.Present.Changes) > 0 {
 		t.Note("To do is what to change from the present machine. Then each changed arm stands square to its link at neutral, or off square by the teeth asked for. Teeth above 0 raise the ball. Lengths of links are from ball centre to ball centre.")
 	}
@@ -46,18 +57,31 @@ func list(words []string, between string) string {
 func worse(b choose.Behind) string {
 	switch b.Objective {
 	case choose.Tilt:
-		return fmt.Sprintf("tilt %s more", show.Angle(units.Angle(b.By)))
+		return "tilt " + some(units.Angle(b.By).Degrees(), 2, "°") + " more"
 	case choose.Resolution:
-		return fmt.Sprintf("resolution %s coarser", fine(units.Angle(b.By)))
+		return "resolution " + some(units.Angle(b.By).Degrees(), 3, "°") + " coarser"
 	case choose.Load:
-		return fmt.Sprintf("servo load %.1f %% higher", units.Ratio(b.By).Percent())
+		return "servo load " + some(units.Ratio(b.By).Percent(), 1, " %") + " higher"
 	default:
-		return fmt.Sprintf("stroke %.0f ms longer", units.Time(b.By).Milliseconds())
+		return "stroke " + some(units.Time(b.By).Milliseconds(), 0, " ms") + " longer"
 	}
 }
 
-func toDo(r *choose.Result) string {
-	var words []string
+// some is an amount above 0 to some decimals. It is never written as 0.
+func some(x float64, decimals int, unit string) string {
+	text := fmt.Sprintf("%.*f", decimals, x)
+	if strings.Trim(text, "0.") == "" {
+		return fmt.Sprintf("less than %.*f", decimals, math.Pow(10, -float64(decimals))) + unit
+	}
+	return text + unit
+}
+
+// toDo says what to change for a result from the present machine.
+func (p *page) toDo(r *choose.Result) string {
+	if r.Rig == p.Present.Rig {
+		return "-"
+	}
+	words := p.holes(r)
 	changed := false
 	for _, c := range r.Changes {
 		changed = changed || c.Changed
@@ -72,17 +96,40 @@ func toDo(r *choose.Result) string {
 			words = append(words, named("move", "servo arms", "by ", r.Changes, func(c choose.ServoChange) string { return teeth(c.Teeth) }))
 		}
 	}
-	if n := r.Horn.HalfTurns; n != 0 {
-		count, verb := "half a turn", "lengthen"
-		if n < 0 {
-			n, verb = -n, "shorten"
-		}
-		if n > 1 {
-			count = fmt.Sprintf("%d half turns", n)
-		}
-		words = append(words, verb+" the pitch links by "+count)
+	if r.Horn.Radius != p.Present.Horn.Radius {
+		words = append(words, fmt.Sprintf("move the pitch links to the %s holes", millimetres(r.Horn.Radius)))
 	}
-	return list(words, "; ")
+	if n := r.Horn.HalfTurns; n != 0 {
+		verb := "lengthen"
+		if n < 0 {
+			verb = "shorten"
+		}
+		words = append(words, verb+" the pitch links by "+linkage.Turns(float64(n)))
+	}
+	return list(append(words, "enter new rates and curves from the new bench sheet"), "; ")
+}
+
+// holes says where to put the servo links for a result, if that is elsewhere than now.
+func (p *page) holes(r *choose.Result) (words []string) {
+	var arms []units.Length
+	var moved []string
+	for i, c := range r.Changes {
+		arms = append(arms, c.Arm)
+		if c.Arm != p.Present.Changes[i].Arm {
+			moved = append(moved, fmt.Sprintf("%s to the %s hole", c.Servo, millimetres(c.Arm)))
+		}
+	}
+	switch {
+	case moved == nil:
+	case different(arms):
+		words = append(words, "move the servo links on the arms: "+list(moved, ", "))
+	default:
+		words = append(words, fmt.Sprintf("move the servo links to the %s holes of the arms", millimetres(arms[0])))
+	}
+	if r.Ball != 0 && slices.ContainsFunc(p.Present.Rig.Parts().Plate.Legs, func(leg swash.LegSpec) bool { return leg.Ball.Radius != r.Ball }) {
+		words = append(words, fmt.Sprintf("move the servo links to the balls at %s", millimetres(r.Ball)))
+	}
+	return words
 }
 
 // named says what to do with things of the servos: with all of them, where all are alike, or

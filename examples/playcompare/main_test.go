@@ -26,7 +26,7 @@ func file(t *testing.T, data []byte) string {
 }
 
 func TestText(t *testing.T) {
-	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "A: Whinchat", "Invented for demonstration", "B: Turnstone", "Invented for demonstration", "worst case", "19 of 20", "A: the joints", "B: the joints")
+	showtest.InOrder(t, command.Words(t), "CAUTION", "blades on only for readings", "rotor disc", "A: Whinchat", "Invented for demonstration", "B: Turnstone", "Invented for demonstration", "worst case", "19 of 20", "Typical is an average", "Likely is larger", "A: the joints", "in the order of the larger figure", "B: the joints")
 	long := bytes.ReplaceAll(demo.Direct, []byte("right rear"), []byte(strings.Repeat("x", 120)))
 	command.Text(t, "-a", file(t, long))
 }

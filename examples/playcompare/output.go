@@ -48,7 +48,8 @@ func comparison(a, b *machine, o options) *show.Table {
 	t.Note("Blade is how far the blade's pitch can move. Tilt is how far the swashplate can tilt.")
 	t.Note("Worst case is every joint at that end of its play that adds up.")
 	t.Note("Likely is each joint at a random end of its play.")
-	t.Note("Random builds are %d machines drawn with seed %d, each joint anywhere within its play. Typical is their root mean square.", o.builds, o.seed)
+	t.Note("Random builds are %d machines drawn with seed %d, each joint anywhere within its play.", o.builds, o.seed)
+	t.Note("Typical is an average of the random builds in which large figures count more. Likely is larger, because there each joint is at an end of its play and never between.")
 	return t
 }
 
@@ -59,5 +60,6 @@ func contributors(letter string, m *machine) *show.Table {
 	for _, c := range m.largest(most) {
 		t.Add(c.name, show.Angle(c.play.Blade), show.Angle(c.play.Tilt))
 	}
+	t.Note("The joints are in the order of the larger figure of the two, before rounding.")
 	return t
 }

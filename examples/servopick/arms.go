@@ -51,7 +51,7 @@ func (c *comparison) putOn(a *arm) (err error) {
 
 // trades shows what other holes of the servo arms would change.
 func (c *comparison) trades() *show.Table {
-	t := &show.Table{Title: "Servo arms: the same blade pitch from another hole on all servos, with " + strings.Replace(c.results[0].name, "own: ", "the machine's own ", 1),
+	t := &show.Table{Title: "Servo arms: the same blade pitch from another hole on all servos, with " + strings.Replace(c.results[0].name, "own: ", "the machine's own ", 1) + "," + c.only(),
 		Heads: []string{"hole", "collective", "right", "forward", "load", "stroke", "stiffness", "radio step", "<"}}
 	if len(c.arms) == 0 {
 		return &show.Table{Title: "Servo arms: the machine file gives no arm_holes that all servos share."}
@@ -74,8 +74,14 @@ func (c *comparison) trades() *show.Table {
 	t.Note("Collective, right and forward are the collective, right cyclic and forward cyclic rates to enter.")
 	t.Note("Load, stroke, stiffness and radio step are as in the tables above, with the arm in that hole.")
 	t.Note("A longer arm moves the plate faster and needs less rate. A shorter arm holds more firmly and steps finer. Cut the links to new lengths, so that the plate stands at neutral as before.")
+	if len(c.rig.Modes) > 1 {
+		t.Note("Other flight modes were not looked at. holes looks at all of them.")
+	}
 	return t
 }
+
+// only says which flight mode alone is looked at.
+func (c *comparison) only() string { return fmt.Sprintf(" in mode %q", c.mode.Mode.Name) }
 
 // remarks says in a few words how an arm does.
 func (c *comparison) remarks(a *arm) string {
@@ -84,6 +90,9 @@ func (c *comparison) remarks(a *arm) string {
 		remarks = append(remarks, "in use")
 	}
 	if v := verdict(a.performance, &c.rig.Limits); v != within || len(a.trade.Findings) == 0 {
+		if v == within {
+			v += c.only()
+		}
 		remarks = append(remarks, v)
 	}
 	for _, f := range a.trade.Findings {

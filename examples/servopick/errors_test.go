@@ -17,10 +17,10 @@ func TestErrors(t *testing.T) {
 	}{
 		{[]string{"-machine", "no such file.json"}, 1, "no such file.json"},
 		{[]string{"-machine", showtest.File(t, []byte("{"))}, 1, "machine.json"},
-		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, "gives no rotor"},
+		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, `bellcranks.json: rotor is missing; add "rotor", as in direct.json`},
 		{[]string{"-machine", still}, 1, "no flight mode that can be worked out and has a rotor_speed"},
 		{[]string{"-machine", still, "-mode", "hover"}, 1, `"hover" has no rotor_speed in the file: give one with -speed`},
-		{[]string{"-machine", noVolts}, 1, "gives no servo_voltage: add it, or give one with -volts"},
+		{[]string{"-machine", noVolts}, 1, "machine.json: servo_voltage is missing; add it, or give one with -volts"},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
 		{[]string{"-speed", "1900"}, 2, "-speed"},
 		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: must be from 1 rpm"},

@@ -8,8 +8,8 @@
 package main
 
 import (
-	"errors"
 	"flag"
+	"fmt"
 	"io"
 	"os"
 
@@ -59,9 +59,9 @@ func (o *options) override(m *setup.Machine) error {
 	}
 	switch {
 	case m.Rotor == nil:
-		return errors.New("the machine file gives no rotor: add one, since without it nothing loads the servos")
+		return fmt.Errorf(`%s: rotor is missing; add "rotor", as in direct.json`, o.machine)
 	case m.ServoVoltage == nil:
-		return errors.New("the machine file gives no servo_voltage: add it, or give one with -volts")
+		return fmt.Errorf("%s: servo_voltage is missing; add it, or give one with -volts", o.machine)
 	}
 	for i := range m.Modes {
 		if o.speed != nil {

@@ -38,7 +38,7 @@ func compared(t *testing.T, voltage units.Voltage, rpm units.AngularSpeed) *comp
 func TestText(t *testing.T) {
 	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "mode \"hover\": servos at 7.4 V, rotor at 1700 rpm", "Invented for demonstration",
 		"servos compared are invented", "largest load", "Strength and speed", "verdict", "own: bench digital", "within limits", "small analogue", "too weak, not rated", "strong digital", "our limit 50 %; the maker's manual decides", "our limit 0.25 s; the maker's manual decides",
-		"How firmly servos hold the blade", "stiffness", "own: bench digital", "N·m/°", "Servo arms: the same blade pitch", "8 mm 70 % 99 %", "reaches its limit", "12 mm 44.5 % 62 % 56 %", "in use", "14 mm", "Friction")
+		"How firmly servos hold the blade", "stiffness", "own: bench digital", "N·m/°", "Servo arms: the same blade pitch", "8 mm 70 % 99 %", "reaches its limit", "12 mm 44.5 % 62 % 56 %", "in use, within limits in mode \"hover\"", "14 mm", "Other flight modes were not looked at. holes looks at all of them.", "Friction")
 	long := showtest.File(t, demo.Direct, "right rear", strings.Repeat("x", 120), "bench digital", strings.Repeat("y", 60))
 	for _, args := range [][]string{{"-volts", "1 V"}, {"-volts", "50 V", "-speed", "3500 rpm"}, {"-machine", long}, {"-mode", "aerobatic"}, {"-machine", "../demo/testdata/flybar.json"}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -49,7 +49,9 @@ func TestText(t *testing.T) {
 		{"-mode", "aerobatic", "rate too high, reaches its limit"},
 		{"-mode", "aerobatic", "flight mode \"aerobatic\": servos at 7.4 V, rotor at 1800 rpm"},
 		{"-speed", "2500 rpm", "STOP: the blades' maker allows 2400 rpm"},
-		{"-volts", "9 V", "0.6 V above the highest rated voltage"},
+		{"-volts", "9 V", "0.6 V above the highest rated voltage. Its row is for 8.4 V. Never run a servo above"},
+		{"-volts", "5 V", "1 V below the lowest rated voltage. Its row is for 6 V. It can be weak or slow there. Nobody has rated it."},
+		{"-mode", "aerobatic", "own bench digital, in mode \"aerobatic\" hole"},
 		{"-machine", "../demo/testdata/flybar.json", "own: plain analogue"},
 		{"-machine", showtest.File(t, demo.Direct, `"play": {`, `"limits": {"stroke": "40 ms"}, "play": {`), "73 ms too slow"},
 		{"-machine", showtest.File(t, withoutRating(t)), "the file does not rate them all"},

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
@@ -46,7 +45,11 @@ func (c *comparison) strength() *show.Table {
 		t.Add(r.name, torque(one.At.Stall), fmt.Sprintf("%.0f ms", 1000*one.At.Speed.SecondsPer60Degrees()), percent(one.Load),
 			fmt.Sprintf("%.1f times", 1/float64(one.Load)), stroke(r.Performance), verdict(r.Performance, &c.rig.Limits))
 		if beyond := unrated(r.Performance); beyond != nil {
-			t.Note("%s is not rated: %s. Its row is for %v. Never run a servo above its highest rated voltage.", r.name, strings.TrimPrefix(beyond.Error(), "servo: "), one.At.Voltage)
+			why := "Never run a servo above its highest rated voltage."
+			if beyond.Beyond < 0 {
+				why = "It can be weak or slow there. Nobody has rated it."
+			}
+			t.Note("%s is not rated: %v. Its row is for %v. %s", r.name, beyond, one.At.Voltage, why)
 		}
 	}
 	limits, ours := c.rig.Limits, setup.DefaultLimits()
@@ -88,7 +91,7 @@ func stroke(s *setup.Performance) string {
 	return milliseconds(time)
 }
 
-func torque(t units.Torque) string     { return fmt.Sprintf("%.2f kgf·cm", t.KilogramForceCentimetres()) }
+func torque(t units.Torque) string     { return show.Torque(t) + " kgf·cm" }
 func percent(r units.Ratio) string     { return fmt.Sprintf("%.0f %%", r.Percent()) }
 func milliseconds(t units.Time) string { return fmt.Sprintf("%.0f ms", float64(t/units.Millisecond)) }
 func fine(a units.Angle) string        { return fmt.Sprintf("%.3f°", a.Degrees()) }

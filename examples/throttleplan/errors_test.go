@@ -29,8 +29,8 @@ func TestErrors(t *testing.T) {
 	}{
 		{[]string{"-machine", "no such file.json"}, 1, "no such file.json"},
 		{[]string{"-machine", showtest.File(t, []byte("{"))}, 1, "machine.json"},
-		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, "gives no rotor"},
-		{[]string{"-machine", showtest.File(t, withoutPower(t))}, 1, "gives no power"},
+		{[]string{"-machine", "../demo/testdata/bellcranks.json"}, 1, `bellcranks.json: rotor is missing; add "rotor", as in direct.json`},
+		{[]string{"-machine", showtest.File(t, withoutPower(t))}, 1, `machine.json: power is missing; add "power", as in direct.json`},
 		{[]string{"-mode", "cruise"}, 1, `no flight mode "cruise"; the machine has "hover"`},
 		{[]string{"-speed", "2200"}, 2, "-speed"},
 		{[]string{"-speed", "0 rpm"}, 1, "rotor_speed: must be from 1 rpm"},

@@ -1,7 +1,8 @@
 // Command throttleplan finds the throttle to enter over the collective stick of each flight
 // mode, so that the rotor keeps its speed. It also shows the mode's own throttle curve, the
 // power and the currents. It says where the speed cannot be held, with the battery full and
-// at the charge to land at.
+// at the charge to land at. Of an engine it finds the share of its power that is needed. The
+// throttle for that is found by trial.
 //
 // The machine file gives the rotor, the motor and battery or the engine, the mass, the field
 // and the rotor speeds. Flags can give another speed, charge and air. Without -machine it
@@ -11,6 +12,7 @@ package main
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"io"
 	"os"
 
@@ -36,7 +38,7 @@ type options struct {
 func run(args []string, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("throttleplan", flag.ContinueOnError)
-	show.Purpose(flags, "throttleplan finds the throttle curve that holds each flight mode's rotor speed.")
+	show.Purpose(flags, "throttleplan finds the throttle curve, or the share of an engine's power, that holds each flight mode's rotor speed.")
 	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
 	flags.StringVar(&o.mode, "mode", "", "`name` of the only flight mode to show (default: all)")
 	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
@@ -63,9 +65,9 @@ func produce(o options, stdout io.Writer) error {
 func (o *options) override(m *setup.Machine) error {
 	switch {
 	case m.Rotor == nil:
-		return errors.New("the machine file gives no rotor: add one, since without it there is no throttle to work out")
+		return fmt.Errorf(`%s: rotor is missing; add "rotor", as in direct.json`, o.machine)
 	case m.Power == nil:
-		return errors.New("the machine file gives no power: add a motor with a battery, or an engine")
+		return fmt.Errorf(`%s: power is missing; add "power", as in direct.json for a motor or in flybar.json for an engine`, o.machine)
 	case o.charge != nil && m.Power.Battery == nil:
 		return errors.New("leave out -charge: this machine has an engine and no battery")
 	}

@@ -41,7 +41,7 @@ func charge(percent units.Ratio) *units.Ratio {
 func TestText(t *testing.T) {
 	showtest.InOrder(t, command.Words(t), "CAUTION", "blades off", "rotor disc", "Whinchat", "Invented for demonstration", "STOP: Set 0 % at low stick",
 		`Flight mode "hover", rotor at 1700 rpm`, "Hover at 100 % charge: pitch", "stick", "own curve", "at 20 %", "100 %", "down to 20 % charge. The machine must be down at 20 % charge.", "furthest off at stick 0 %. It has 0 %",
-		`Flight mode "aerobatic", rotor at 1800 rpm`, "100 %", "down to 20 % charge. The machine must be down at 20 % charge.", `Flight mode "glide, throttle held"`, "no throttle to enter", "log of a flight")
+		`Flight mode "aerobatic", rotor at 1800 rpm`, "100 %", "down to 20 % charge. The machine must be down at 20 % charge.", `Flight mode "glide, throttle held"`, "so no throttle is worked out", "log of a flight")
 	long := showtest.File(t, demo.Direct, "aerobatic", strings.Repeat("x", 120))
 	for _, args := range [][]string{{"-charge", "5 %"}, {"-speed", "100 rpm"}, {"-speed", "2800 rpm"}, {"-machine", long}} {
 		if text := command.Text(t, args...); !strings.HasPrefix(text, "CAUTION") {
@@ -196,12 +196,18 @@ func TestHover(t *testing.T) {
 }
 
 func TestEngine(t *testing.T) {
-	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with power given up to 17000 rpm", `Flight mode "hover", rotor at 1500 rpm`, "Hover: pitch", "engine", "13200 rpm", "own curve", `"aerobatic", rotor at 1650 rpm`, "carburettor")
+	showtest.InOrder(t, command.Words(t, "-machine", engine), "engine with power given up to 17000 rpm", `Flight mode "hover", rotor at 1500 rpm`, "Hover: pitch", "power share 27.5 %", "speed power share 0 %", "13200 rpm", `"aerobatic", rotor at 1650 rpm`)
 	if out := command.Words(t, "-machine", engine, "-speed", "800 rpm"); !strings.Contains(out, "off the power curve") || !strings.Contains(out, "800 rpm cannot be held with the stick at 0 % to 100 %") {
 		t.Errorf("an engine off its power curve: %s", out)
 	}
-	if out := command.Words(t, "-machine", engine); strings.Contains(out, "charge") {
-		t.Errorf("an engine with a charge: %s", out)
+	out := command.Words(t, "-machine", engine)
+	for _, not := range []string{"charge", "STOP", "own curve", "furthest off", "throttle that holds", "what to enter"} {
+		if strings.Contains(out, not) {
+			t.Errorf("an engine with %q: %s", not, out)
+		}
+	}
+	if !strings.Contains(out, "Power share is the part of the engine's power that is needed. Do not enter it. Find the throttle for it by trial.") {
+		t.Errorf("nothing says what power share is: %s", out)
 	}
 }
 
@@ -211,13 +217,19 @@ func TestPicture(t *testing.T) {
 	// What says stop in the text says so in the picture.
 	for _, args := range [][]string{nil, {"-machine", engine}, {"-speed", "2800 rpm"}} {
 		words := showtest.Pictures(t, []byte(command.Picture(t, args...)))[0]
-		showtest.InOrder(t, words, "CAUTION: Take the main blades off", "STOP: Set 0 % at low stick in the mode you start in, whatever is needed in the air. Any throttle at low stick can turn the rotor.")
+		showtest.InOrder(t, words, "CAUTION: Take the main blades off")
+		if args == nil || args[0] != "-machine" {
+			showtest.InOrder(t, words, "STOP: Set 0 % at low stick in the mode you start in, whatever is needed in the air. Any throttle at low stick can turn the rotor.")
+		}
 		fast := strings.Contains(words, "STOP: Mode hover: the blades' maker allows 2400 rpm. A blade that comes off kills.")
 		if inText := strings.Contains(command.Words(t, args...), "STOP: the blades' maker allows"); fast != inText {
 			t.Errorf("%q: above the makers' speed in the picture: %v, in the text: %v", args, fast, inText)
 		}
 	}
-	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover&#34;: throttle to hold 1500 rpm", "engine power to hold the rotor speed, W")
+	showtest.InOrder(t, command.Picture(t, "-machine", engine), "<svg", "hover&#34;: power share to hold 1500 rpm", "engine power to hold the rotor speed, W")
+	if svg := command.Picture(t, "-machine", engine); strings.Contains(svg, "own curve") || strings.Contains(svg, "STOP") {
+		t.Error("an engine has its power share compared with the mode's throttle curve")
+	}
 }
 
 func TestSuitsTheDrive(t *testing.T) {

@@ -19,26 +19,37 @@ const (
 func (p *plan) print(w io.Writer) {
 	show.PrintCaution(w, setup.WithoutBlades, p.rig.Machine)
 	m, air := p.rig.Machine, p.rig.Air
-	show.Print(w, "", "", fmt.Sprintf("%s: the throttle that holds the rotor speed of each flight mode, in air of %.1f °C, %.0f hPa and %.3f kg/m³.",
-		m.Name, air.Temperature.Celsius(), float64(air.Pressure/rotor.Hectopascal), float64(air.Density)))
+	show.Print(w, "", "", fmt.Sprintf("%s: the %s that holds the rotor speed of each flight mode, in air of %.1f °C, %.0f hPa and %.3f kg/m³.",
+		m.Name, p.share(), air.Temperature.Celsius(), float64(air.Pressure/rotor.Hectopascal), float64(air.Density)))
 	if m.Note != "" {
 		show.Print(w, "", "", m.Note)
 	}
 	show.Print(w, "", "", p.drivetrain())
 	fmt.Fprintln(w)
-	show.Print(w, stop, "      ", live)
+	if p.electric() {
+		show.Print(w, stop, "      ", live)
+	}
 	show.Print(w, "", "", p.columns())
 	for i := range p.modes {
 		fmt.Fprintln(w)
 		p.printMode(w, &p.modes[i])
 	}
 	fmt.Fprintln(w)
-	throttle := "Throttle is the share of the battery's voltage. Check in the controller's manual that it uses the same scale. "
-	if !p.electric() {
-		throttle = "Throttle is the share of what the engine can give at its speed, not how far the carburettor is open. Find the carburettor settings by trial. "
+	scale := ""
+	if p.electric() {
+		scale = "Throttle is the share of the battery's voltage. Check in the controller's manual that it uses the same scale. "
 	}
 	show.Print(w, "", "", "This is theory, for a rotor that neither climbs nor sinks. Rotor power can be off by 15 %, and by more below 4° of pitch or past stall. "+
-		throttle+"Check the speed against the log of a flight before you trust a curve.")
+		scale+"Check the speed against the log of a flight before you trust the figures.")
+}
+
+// share names what holds the speed: the throttle of a motor's controller, which can be
+// entered, or else a share of the engine's power. No carburettor opens in step with that.
+func (p *plan) share() string {
+	if p.electric() {
+		return "throttle"
+	}
+	return "power share"
 }
 
 func (p *plan) electric() bool { return p.rig.Machine.Power.Battery != nil }
@@ -61,11 +72,12 @@ func (p *plan) drivetrain() string {
 
 // columns says what the tables' columns are.
 func (p *plan) columns() string {
-	train := "Engine is the engine's power. Turns at is the engine's speed. "
-	if p.electric() {
-		train = "Motor is the current in the motor. Battery is the current from the battery. Volts is the battery's voltage under load. "
+	text := "In the tables, pitch is the blade's pitch on the gauge; + is leading edge up. Rotor is the power at the rotor's shaft. "
+	if !p.electric() {
+		return text + "Engine is the engine's power. Turns at is the engine's speed. Speed is the rotor's speed. " +
+			"Power share is the part of the engine's power that is needed. Do not enter it. Find the throttle for it by trial."
 	}
-	text := "In the tables, pitch is the blade's pitch on the gauge; + is leading edge up. Rotor is the power at the rotor's shaft. " + train +
+	text += "Motor is the current in the motor. Battery is the current from the battery. Volts is the battery's voltage under load. " +
 		"Speed is the rotor's speed. Throttle is what to enter at that stick position. Own curve is what the mode has now."
 	if len(p.supplies) > 1 {
 		text += fmt.Sprintf(" The last column is the throttle%s, or the best rotor speed if full throttle is not enough.", p.with(1))
@@ -129,7 +141,7 @@ func (p *plan) hovering(h *setup.Hover) string {
 		return text + "but the power train " + plain(h.Short) + "."
 	}
 	o := h.Operation
-	text += fmt.Sprintf("throttle %s, rotor power %.0f W", show.Percent(o.Throttle), o.Rotor.Watts())
+	text += fmt.Sprintf("%s %s, rotor power %.0f W", p.share(), show.Percent(o.Throttle), o.Rotor.Watts())
 	if p.electric() {
 		return text + fmt.Sprintf(", motor %.1f A, battery %.1f A at %.1f V.", o.MotorCurrent.Amperes(), o.BatteryCurrent.Amperes(), o.BatteryVoltage.Volts())
 	}

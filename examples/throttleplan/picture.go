@@ -36,26 +36,32 @@ func (p *plan) svg() (string, error) {
 		work.Series = append(work.Series, m.held(m.Mode.Name, 0, draws))
 	}
 	charts = append(charts, work)
-	warnings := []string{show.Caution(setup.WithoutBlades, p.rig.Machine), stop + live}
+	warnings := []string{show.Caution(setup.WithoutBlades, p.rig.Machine)}
+	if p.electric() {
+		warnings = append(warnings, stop+live)
+	}
 	for i := range p.modes {
 		if text := p.tooFast(&p.modes[i]); text != "" {
 			warnings = append(warnings, stop+"Mode "+p.modes[i].Mode.Name+": "+text)
 		}
 	}
 	const width, height = 340, 200
-	return show.Charts(width, height, warnings, "Throttle over the collective stick of each flight mode, and what it takes to hold the rotor speed. The tables give the figures.", charts...)
+	return show.Charts(width, height, warnings, "What it takes over the collective stick of each flight mode to hold the rotor speed. The tables give the figures.", charts...)
 }
 
 // panel draws the throttle of one mode.
 func (p *plan) panel(m *mode) *show.Panel {
-	panel := &show.Panel{Title: fmt.Sprintf("Mode %q: throttle to hold %.0f rpm", m.Mode.Name, m.spin.At.Speed.RPM()), Y: "throttle", Unit: "%", Lo: 0, Hi: 100}
+	share := p.share()
+	panel := &show.Panel{Title: fmt.Sprintf("Mode %q: %s to hold %.0f rpm", m.Mode.Name, share, m.spin.At.Speed.RPM()), Y: share, Unit: "%", Lo: 0, Hi: 100}
 	for i := range p.supplies {
-		panel.Series = append(panel.Series, m.held("throttle to hold the speed"+p.with(i), i, func(h *setup.Held) float64 { return h.Operation.Throttle.Percent() }))
+		panel.Series = append(panel.Series, m.held(share+" to hold the speed"+p.with(i), i, func(h *setup.Held) float64 { return h.Operation.Throttle.Percent() }))
 	}
-	panel.Series = append(panel.Series, m.series("own curve, as the mode has it now", func(q *point) float64 { return q.own.Percent() }))
+	if p.electric() {
+		panel.Series = append(panel.Series, m.series("own curve, as the mode has it now", func(q *point) float64 { return q.own.Percent() }))
+	}
 	for i := range p.supplies {
 		if m.short(i) != "" {
-			panel.Y = "throttle, and rotor speed in parts of the speed asked for"
+			panel.Y = share + ", and rotor speed in parts of the speed asked for"
 			panel.Series = append(panel.Series, m.held("rotor speed"+p.with(i), i, func(h *setup.Held) float64 { return units.Ratio(h.Speed / m.spin.At.Speed).Percent() }))
 		}
 	}

@@ -85,7 +85,7 @@ func (p *plan) mode(from *setup.RigMode) mode {
 		m.why = "cannot be worked out: " + m.Unmet.Error() + "."
 		return m
 	case m.Mode.Held:
-		m.why = "has its throttle hold on, so there is no throttle to enter."
+		m.why = "has its throttle hold on, so no " + p.share() + " is worked out."
 		return m
 	}
 	var turns bool

@@ -11,11 +11,10 @@ const inTable = 10 // one point of so many goes into the table
 
 // table shows what the power train does over the stick of a mode.
 func (p *plan) table(m *mode) *show.Table {
-	train := []string{"engine", "turns at"}
+	t := &show.Table{Heads: []string{"stick", "pitch", "rotor", "engine", "turns at", "speed", p.share()}}
 	if p.electric() {
-		train = []string{"motor", "battery", "volts"}
+		t.Heads = []string{"stick", "pitch", "rotor", "motor", "battery", "volts", "speed", p.share(), "own curve"}
 	}
-	t := &show.Table{Heads: append(append([]string{"stick", "pitch", "rotor"}, train...), "speed", "throttle", "own curve")}
 	if len(p.supplies) > 1 {
 		t.Heads = append(t.Heads, "at "+show.Percent(p.supplies[1].charge))
 	}
@@ -27,36 +26,42 @@ func (p *plan) table(m *mode) *show.Table {
 		}
 		if q.unreachable == "" {
 			cells[1] = show.Signed(q.pitch)
-			p.fill(cells[2:], q)
+			copy(cells[2:], p.figures(q))
 		}
 		t.Add(cells...)
 	}
 	return t
 }
 
-// fill puts the figures of a point into its cells after the pitch.
-func (p *plan) fill(cells []string, q *point) {
-	n := len(cells) - len(p.supplies) - 2
-	if held := &q.held[0]; held.Unsolved == nil {
-		o := held.Operation
-		figures := []string{fmt.Sprintf("%.0f W", o.Power.Watts()), fmt.Sprintf("%.0f rpm", o.Speed.RPM())}
-		if p.electric() {
-			figures = []string{fmt.Sprintf("%.1f A", o.MotorCurrent.Amperes()), fmt.Sprintf("%.1f A", o.BatteryCurrent.Amperes()), fmt.Sprintf("%.2f V", o.BatteryVoltage.Volts())}
-		}
-		cells[0] = fmt.Sprintf("%.0f W", o.Rotor.Watts())
-		copy(cells[1:], figures)
-		cells[n], cells[n+1] = fmt.Sprintf("%.0f rpm", held.Speed.RPM()), show.Percent(o.Throttle)
+// figures are the cells of a point after the pitch.
+func (p *plan) figures(q *point) []string {
+	held := &q.held[0]
+	o, speed, share := held.Operation, fmt.Sprintf("%.0f rpm", held.Speed.RPM()), show.Percent(held.Operation.Throttle)
+	cells := []string{fmt.Sprintf("%.0f W", o.Rotor.Watts())}
+	if p.electric() {
+		cells = append(cells, fmt.Sprintf("%.1f A", o.MotorCurrent.Amperes()), fmt.Sprintf("%.1f A", o.BatteryCurrent.Amperes()), fmt.Sprintf("%.2f V", o.BatteryVoltage.Volts()), speed, share)
+	} else {
+		cells = append(cells, fmt.Sprintf("%.0f W", o.Power.Watts()), fmt.Sprintf("%.0f rpm", o.Speed.RPM()), speed, share)
 	}
-	cells[n+2] = show.Percent(q.own)
+	if held.Unsolved != nil {
+		for i := range cells {
+			cells[i] = "-"
+		}
+	}
+	if !p.electric() {
+		return cells
+	}
+	cells = append(cells, show.Percent(q.own))
 	if len(p.supplies) > 1 {
 		switch landing := &q.held[1]; {
 		case landing.Unsolved != nil:
 		case landing.Short != nil:
-			cells[n+3] = fmt.Sprintf("%.0f rpm", landing.Speed.RPM())
+			cells = append(cells, fmt.Sprintf("%.0f rpm", landing.Speed.RPM()))
 		default:
-			cells[n+3] = show.Percent(landing.Operation.Throttle)
+			cells = append(cells, show.Percent(landing.Operation.Throttle))
 		}
 	}
+	return cells
 }
 
 // lasting says how long the battery lasts in a mode: never beyond the charge to land at.
@@ -98,7 +103,7 @@ func (p *plan) remarks(t *show.Table, m *mode) {
 			worst, by = q, d
 		}
 	}
-	if worst != nil {
+	if worst != nil && p.electric() {
 		t.Note("The mode's own curve is furthest off at stick %v. It has %s, and %s is needed.", worst.stick, show.Percent(worst.own), show.Percent(worst.held[0].Operation.Throttle))
 	}
 }

@@ -12,11 +12,13 @@ import (
 
 const inTable = 10 // per cent of stick from one row of the table to the next
 
-// collective compares the two over the collective stick.
-func (p *page) collective() *show.Table {
+// collective compares the two over the collective stick: the blade, and the rest.
+func (p *page) collective() (t, rest *show.Table) {
 	c := p.compared
-	t := &show.Table{Title: "At the blade, over the collective stick, with the cyclic stick centred",
-		Heads: []string{"stick", "pitch 1", "pitch 2", "change", "slope 1", "slope 2", "tilt 1", "tilt 2", "throttle 1", "throttle 2"}}
+	t = &show.Table{Title: "At the blade, over the collective stick, with the cyclic stick centred",
+		Heads: []string{"stick", "pitch 1", "pitch 2", "change", "slope 1", "slope 2"}}
+	rest = &show.Table{Title: "Swashplate and throttle, over the collective stick",
+		Heads: []string{"stick", "tilt 1", "low side 1", "tilt 2", "low side 2", "throttle 1", "throttle 2"}}
 	for _, row := range c.Rows {
 		if math.Mod(row.Stick.Percent(), inTable) != 0 {
 			continue
@@ -26,13 +28,14 @@ func (p *page) collective() *show.Table {
 		if row.Pitch != nil {
 			by = show.Signed(*row.Pitch)
 		}
-		t.Add(show.Percent(row.Stick), a[0], b[0], by, a[1], b[1], a[2], b[2], show.Percent(row.A.Throttle), show.Percent(row.B.Throttle))
+		t.Add(show.Percent(row.Stick), a[0], b[0], by, a[1], b[1])
+		rest.Add(show.Percent(row.Stick), a[2], a[3], b[2], b[3], show.Percent(row.A.Throttle), show.Percent(row.B.Throttle))
 	}
 	t.Note("Pitch is what the gauge reads on each setup, after rounding to radio steps; + is leading edge up.")
 	t.Note("Change is the pitch of setup 2 minus that of setup 1.")
 	t.Note("Slope is how far the pitch moves for 1 %% of stick.")
-	t.Note("Tilt is how far the swashplate tilts, and to which direction. Directions count clockwise from the nose, so 90° is the right side.")
-	t.Note("Throttle is the value of the throttle curve.")
+	rest.Note("Tilt is how far the swashplate tilts. Low side is the direction in which the plate is lowest. Directions count clockwise from the nose, so 90° is the right side.")
+	rest.Note("Throttle is the value of the throttle curve.")
 	if c.Largest != nil {
 		verdict := "shows the difference"
 		if c.GaugeAlike {
@@ -42,22 +45,19 @@ func (p *page) collective() *show.Table {
 	}
 	t.Note("The gauge reads 0° on setup 1 %s, and on setup 2 %s.", sticks(c.A.ZeroPitch), sticks(c.B.ZeroPitch))
 	p.limits(t)
-	return t
+	return t, rest
 }
 
-// side is what a setup does at one position: pitch, slope and tilt.
-func side(s *setup.ComparedSide) [3]string {
+// side is what a setup does at one position: pitch, slope, tilt and low side.
+func side(s *setup.ComparedSide) [4]string {
 	if s.Unreachable != nil {
-		return [3]string{"cannot get there", "-", "-"}
+		return [4]string{"cannot get there", "-", "-", "-"}
 	}
-	cells := [3]string{show.Signed(s.Gauge), "-", ""}
+	cells := [4]string{show.Signed(s.Gauge), "-"}
 	if s.Slope != nil {
 		cells[1] = fmt.Sprintf("%.3f°", s.Slope.Degrees())
 	}
-	tilt, low := show.Tilt(s.Tilt, s.LowSide)
-	if cells[2] = tilt; low != "-" {
-		cells[2] += " to " + low
-	}
+	cells[2], cells[3] = show.Tilt(s.Tilt, s.LowSide)
 	return cells
 }
 

@@ -30,7 +30,7 @@ func (t *transferred) print(w io.Writer, from setup.Setup) {
 		held = ", on in this mode"
 	}
 	show.Print(w, "  ", "    ", fmt.Sprintf("Enter these rates: collective %v, right cyclic %v, forward cyclic %v; expo %v.", m.Rates.Collective, m.Rates.Right, m.Rates.Forward, m.Expo))
-	show.Print(w, "  ", "    ", fmt.Sprintf("Keep the throttle of setup 1: %v curve with %s; throttle hold %v%s.", m.Throttle.Kind, points(m.Throttle.Points), m.ThrottleHold, held))
+	show.Print(w, "  ", "    ", fmt.Sprintf("Keep the throttle of setup 1: a curve (%s) with %s; throttle hold %v%s.", show.Joined(m.Throttle.Kind.String()), points(m.Throttle.Points), m.ThrottleHold, held))
 	fmt.Fprintln(w)
 	t.points().Print(w)
 	fmt.Fprintln(w)
@@ -48,7 +48,7 @@ func points(all [][2]units.Ratio) string {
 // points are the points of the pitch curve, and what the gauge should read at each.
 func (t *transferred) points() *show.Table {
 	of := t.transfer
-	table := &show.Table{Title: fmt.Sprintf("Enter this pitch curve (%v) and read the gauge at its points", of.Mode.Pitch.Kind),
+	table := &show.Table{Title: fmt.Sprintf("Enter this pitch curve (%s) and read the gauge at its points", show.Joined(of.Mode.Pitch.Kind.String())),
 		Heads: []string{"stick", "enter", "gauge should read", "wanted", "off"}}
 	for i, r := range of.Readings {
 		table.Add(show.Percent(r.Target.Stick), show.Percent(of.Enter.Points[i][1]), show.Signed(r.Entered), show.Signed(r.Target.Pitch), show.Signed(r.Entered-r.Target.Pitch))
@@ -76,7 +76,7 @@ func (t *transferred) full() *show.Table {
 		}
 		table.Add(cells...)
 	}
-	table.Note("Here is the largest cyclic pitch on this machine. Wanted is that of setup 1. Off is here minus wanted.")
+	table.Note("Here is the largest cyclic pitch on this machine. Wanted is that of setup 1 before rounding to radio steps. Off is here minus wanted.")
 	table.Note("Angle here and angle wanted are the phase angles, as in the table above. Angle off is angle here minus angle wanted.")
 	table.Note("Apart is the largest difference during one turn of the rotor.")
 	return table

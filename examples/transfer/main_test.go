@@ -6,6 +6,7 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/units"
 )
 
 var command showtest.Main = run
@@ -18,10 +19,10 @@ const (
 // Two modes of the demonstration machine, and one of them on bell cranks.
 func TestText(t *testing.T) {
 	out := command.Words(t)
-	showtest.InOrder(t, out, "CAUTION", "blades on only for readings", "rotor disc", `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Whinchat,`, "Invented for demonstration",
+	showtest.InOrder(t, out, "CAUTION: Take the main blades off", "blades on only for readings", "rotor disc", `Setup 1: flight mode "aerobatic" on Whinchat,`, `Setup 2: flight mode "hover" on Whinchat,`, "Other machine: Turnstone", "Invented for demonstration",
 		"pitch 2 change", "100 % +10.98° +9.55° -1.43°", "differs most at stick 0 %, by +8.00°", "shows the difference", "on setup 1 at stick 50 %",
 		"right 8.49° 7.01° -1.48° +79.89°", "Enter this on Turnstone", "STOP: Live throttle at low stick", "FIX: The throttle curve comes from another machine", "Enter these rates: collective 52 %, right cyclic 71.5 %",
-		"Keep the throttle of setup 1: monotone curve with 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "largest error over the whole stick", "What full cyclic then adds", "read the gauge")
+		"Keep the throttle of setup 1: a curve (smooth, without overshoot) with 82 % at stick 0 %", "hold 0 %.", "0 % -96.5 % -11.02° -11.02° -0.01°", "largest error over the whole stick", "What full cyclic then adds", "read the gauge")
 	if n := strings.Count(out, "Invented for demonstration"); n != 1 {
 		t.Errorf("what is invented is said %d times", n)
 	}
@@ -43,7 +44,7 @@ func TestOneMachine(t *testing.T) {
 // to the second.
 func TestTwoMachines(t *testing.T) {
 	out := command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "hover")
-	showtest.InOrder(t, out, `Setup 1: flight mode "hover" on Dabchick`, `Setup 2: flight mode "hover" on Dunlin`, "0.04° to 180°", "on Dunlin", "Enter these rates")
+	showtest.InOrder(t, out, `Setup 1: flight mode "hover" on Dabchick`, `Setup 2: flight mode "hover" on Dunlin`, "low side 2", "0 % level - 0.04° 180°", "on Dunlin", "Enter these rates")
 	out = command.Words(t, "-machine", flybar, "-with", spatial, "-mode", "glide, throttle held")
 	showtest.InOrder(t, out, "Setup 2: flight mode", "hold 0 %, on in this mode")
 	out = command.Words(t, "-with", flybar, "-with-mode", "hover", "-mode", "aerobatic")
@@ -102,4 +103,25 @@ func TestErrors(t *testing.T) {
 
 func TestSuitsTheDrive(t *testing.T) {
 	command.SuitsTheDrive(t, func(machine, written string) []string { return []string{"-machine", machine, "-svg", written} })
+}
+
+// The table of full cyclic and the picture compare with setup 1 without its radio's steps, as
+// the table of the curve's points does.
+func TestWantedIsBeforeRounding(t *testing.T) {
+	p, err := newPage(options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const rounding = 2e-6 * units.Degree // to a millionth of a degree, on both sides
+	for _, row := range p.transferred.compared.Rows {
+		for _, r := range p.transfer.Readings {
+			if off := row.A.Gauge - r.Target.Pitch; row.Stick == r.Target.Stick && max(off, -off) > rounding {
+				t.Errorf("stick %v: compared with %v, want %v", row.Stick, row.A.Gauge, r.Target.Pitch)
+			}
+		}
+	}
+	worst := p.transferred.compared.Largest.Pitch - p.transfer.WorstEntered.Pitch
+	if max(worst, -worst) > rounding {
+		t.Errorf("worst in the picture %v, in the text %v", p.transferred.compared.Largest.Pitch, p.transfer.WorstEntered.Pitch)
+	}
 }

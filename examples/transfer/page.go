@@ -10,6 +10,9 @@ import (
 	"example.org/levelhead/pitch/setup"
 )
 
+// works are entering a setup on another machine, and reading the gauge after that.
+const works = setup.WithoutBlades | setup.WithBlades
+
 // page is what is shown.
 type page struct {
 	one, two     setup.Setup // setup 1, which is asked for, and setup 2, with which it is compared
@@ -23,7 +26,7 @@ type transferred struct {
 	// failed is why there is nothing to enter there; nil if there is.
 	failed   error
 	transfer *setup.Transfer
-	compared *setup.Comparison // of the first setup and what it is there
+	compared *setup.Comparison // of the first setup, without radio steps, and what it is there
 }
 
 func newPage(o options) (*page, error) {
@@ -90,8 +93,14 @@ func (t *transferred) transferFrom(from setup.Setup, points int) (err error) {
 	if t.transfer, t.failed = from.Transfer(t.to, setup.TransferOptions{MaxPoints: points}); t.failed != nil {
 		return nil
 	}
+	machine := *from.Rig.Machine
+	machine.Radio.PulseStep = 0 // what is wanted there is without the radio's rounding
+	stepless, err := machine.Build()
+	if err != nil {
+		return err
+	}
 	there := setup.Setup{Rig: t.to, Mode: &setup.RigMode{Mode: &t.transfer.Mode, Setting: t.transfer.Entered, Throttle: from.Mode.Throttle}}
-	t.compared, err = setup.Compare(from, there)
+	t.compared, err = setup.Compare(setup.Setup{Rig: stepless, Mode: from.Mode}, there)
 	return err
 }
 
@@ -106,9 +115,12 @@ func (p *page) machines() []*setup.Machine {
 
 // print writes the page, cautions first.
 func (p *page) print(w io.Writer) {
-	show.PrintCaution(w, setup.WithBlades, p.machines()...)
+	show.PrintCaution(w, works, p.machines()...)
 	for i, s := range []setup.Setup{p.one, p.two} {
 		show.Print(w, "", "   ", fmt.Sprintf("Setup %d: flight mode %q on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
+	}
+	if p.transferred != nil && p.to != p.two.Rig {
+		show.Print(w, "", "   ", "Other machine: "+p.to.Machine.Name)
 	}
 	said := map[string]bool{"": true}
 	for _, rig := range []*setup.Rig{p.one.Rig, p.two.Rig} {
@@ -117,10 +129,11 @@ func (p *page) print(w io.Writer) {
 			said[note] = true
 		}
 	}
-	fmt.Fprintln(w)
-	p.collective().Print(w)
-	fmt.Fprintln(w)
-	p.cyclic().Print(w)
+	blade, rest := p.collective()
+	for _, t := range []*show.Table{blade, rest, p.cyclic()} {
+		fmt.Fprintln(w)
+		t.Print(w)
+	}
 	if p.transferred != nil {
 		fmt.Fprintln(w)
 		p.transferred.print(w, p.one)

@@ -21,10 +21,10 @@ func (p *page) svg() (string, error) {
 	if p.transferred != nil && p.failed == nil {
 		c := p.transferred.compared
 		charts = append(charts, &show.Panel{Title: "Setup 1 transferred to the other machine: how far its pitch is off", Y: "pitch difference", Unit: "degrees",
-			Series: []show.Series{over(c, "pitch there minus pitch of setup 1, with the radio's steps", difference), unread(c)}})
+			Series: []show.Series{over(c, "pitch there minus pitch of setup 1 before rounding to radio steps", difference), unread(c)}})
 	}
 	const width, height = 340, 190
-	return show.Charts(width, height, []string{show.Caution(setup.WithBlades, p.machines()...)}, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", charts...)
+	return show.Charts(width, height, []string{show.Caution(works, p.machines()...)}, "Blade pitch of both setups over the collective stick, and how far they differ. The tables give the figures.", charts...)
 }
 
 // over is one figure of a comparison over the stick.

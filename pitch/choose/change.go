@@ -183,12 +183,13 @@ func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
 	return behind, err
 }
 
-// turn turns the pitch link by whole half turns from its present length. The plate stands
-// at the height given when it is at neutral.
+// turn turns the pitch link by whole half turns from its present length, so that the gauge
+// reads with the plate level at neutral what it reads now. The plate then stands at the
+// height given.
 func (b *builder) turn(horn *HornChange, stands units.Length) error {
 	grip := b.parts.Grip
 	grip.Horn = horn.Radius
-	want, err := b.reads()
+	want, err := b.rig.Head.Grip.Pitch(b.rig.Machine.Gauge.Bearing, swash.Pose{Height: b.parts.Neutral})
 	if err != nil {
 		return err
 	}
@@ -205,22 +206,4 @@ func (b *builder) turn(horn *HornChange, stands units.Length) error {
 	horn.HalfTurns = int(turns)
 	horn.Link += units.Length(turns) * half
 	return nil
-}
-
-// reads returns what the gauge must read with collective and cyclic at zero: the first
-// target at mid stick, or else what it reads now.
-func (b *builder) reads() (units.Angle, error) {
-	for _, mode := range b.rig.Machine.Modes {
-		if mode.Targets == nil {
-			continue
-		}
-		for _, target := range mode.Targets.Collective {
-			if target.Stick == 0.5 {
-				return target.Pitch, nil
-			}
-		}
-	}
-	head := b.rig.Head
-	p, _, err := head.Blade(head.Control.NewState(), b.rig.Machine.Gauge.Bearing, swash.Demand{})
-	return p, err
 }

@@ -23,9 +23,9 @@
 // tooth nearest to square, sub-trim takes out the rest in whole steps of the radio, and the
 // link is cut to length. The old sub-trim is gone.
 //
-// The pitch link is turned by whole half turns. With collective and cyclic at zero the gauge
-// then comes as near as it can to the first target at mid stick. Where no mode has such a
-// target, the gauge comes as near as it can to what it reads now.
+// The pitch link is turned by whole half turns. With the plate level at neutral the gauge then
+// comes as near as it can to what it reads now, whatever the targets at mid stick. Sub-trims
+// that lift or tilt the plate now are not counted.
 //
 // What a candidate does not change stays as it is, unless Owned.Refit asks for more. The
 // candidate that changes nothing is the machine itself, to the last bit.

@@ -12,11 +12,11 @@ type Member struct {
 }
 
 // Behind says by how much a member is worse than another in one objective. Of the members
-// that are better in it, Neighbour is the nearest.
+// that are better in it by Objective.Of, Neighbour is the nearest.
 type Behind struct {
 	Objective Objective
 	Neighbour int     // index in Choice.Front
-	By        float64 // in SI base units, above 0
+	By        float64 // in SI base units, above 0, not rounded as by Objective.Of
 }
 
 // dominates reports whether a is nowhere worse than b, and better somewhere.

@@ -38,16 +38,28 @@ func (o Objective) String() string {
 //
 // It is NaN for an unknown objective, and for a load or stroke that is not known.
 func (o Objective) Of(m *Measures) float64 {
+	figure := o.exact(m)
+	switch o {
+	case Tilt, Resolution:
+		return float64(units.Round(units.Angle(figure), 2))
+	case Load:
+		return float64(units.Round(units.Ratio(figure), 0))
+	}
+	const step = float64(5 * units.Millisecond)
+	return step * math.Round(figure/step)
+}
+
+// exact is Of without the rounding.
+func (o Objective) exact(m *Measures) float64 {
 	switch {
 	case o == Tilt:
-		return float64(units.Round(m.Tilt, 2))
+		return float64(m.Tilt)
 	case o == Resolution:
-		return float64(units.Round(m.Resolution(), 2))
+		return float64(m.Resolution())
 	case o == Load && m.Loaded:
-		return float64(units.Round(m.Load, 0))
+		return float64(m.Load)
 	case o == Stroke && m.Loaded:
-		const step = 5 * units.Millisecond
-		return float64(step) * math.Round(float64(m.Stroke/step))
+		return float64(m.Stroke)
 	}
 	return math.NaN()
 }

@@ -117,6 +117,12 @@ func (c *Choice) find() {
 	for i := range c.Front {
 		c.Front[i].Index = results[c.Front[i].Index]
 	}
+	for _, m := range c.Front {
+		for k := range m.Behind {
+			b := &m.Behind[k]
+			b.By = b.Objective.exact(&c.Results[m.Index].Measures) - b.Objective.exact(&c.Results[c.Front[b.Neighbour].Index].Measures)
+		}
+	}
 }
 
 func checkBeyond(limit units.PulseWidth) error {

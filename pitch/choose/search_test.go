@@ -81,6 +81,15 @@ func TestSearchFront(t *testing.T) {
 		var on []int
 		for _, m := range c.Front {
 			on = append(on, m.Index)
+			for _, b := range m.Behind { // by the true figures, and not by those rounded to be compared
+				figure := func(m choose.Member) float64 {
+					r := &c.Results[m.Index]
+					return []float64{float64(r.Tilt), float64(r.Resolution()), float64(r.Load), float64(r.Stroke)}[b.Objective]
+				}
+				if want := figure(m) - figure(c.Front[b.Neighbour]); b.By != want || !(want > 0) {
+					t.Errorf("%s: %v behind by %v, want %v", name, b.Objective, b.By, want)
+				}
+			}
 		}
 		fit := 0
 		for i, r := range c.Results {

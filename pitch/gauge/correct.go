@@ -12,6 +12,7 @@ import (
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
+	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
 
@@ -96,11 +97,11 @@ func (s *Step) Do() string {
 	}
 	switch s.Action {
 	case MoveTooth:
-		return fmt.Sprintf("%s: move the arm's ball %s by %s of the spline.", what, direction("up", "down"), amount(s.Count, "one tooth", "teeth"))
+		return fmt.Sprintf("%s: move the arm's ball %s by %s of the spline.", what, direction("up", "down"), teeth(s.Count))
 	case TurnLink:
-		return fmt.Sprintf("%s: %s by %s.", what, direction("lengthen", "shorten"), amount(s.Count, "half a turn", "half turns"))
+		return fmt.Sprintf("%s: %s by %s.", what, direction("lengthen", "shorten"), linkage.Turns(s.Count))
 	case TurnPitchLink:
-		return fmt.Sprintf("%s: %s the pitch link by %s.", what, direction("lengthen", "shorten"), amount(s.Count, "half a turn", "half turns"))
+		return fmt.Sprintf("%s: %s the pitch link by %s.", what, direction("lengthen", "shorten"), linkage.Turns(s.Count))
 	case SubTrim:
 		return fmt.Sprintf("Set the sub-trim of the %s from %s to %s.", s.What, signed(s.From), signed(s.To))
 	}
@@ -117,16 +118,17 @@ func signed(trim float64) string {
 	return p.String()
 }
 
-// amount says a count without its sign in words, so that it stands apart from other numbers.
-func amount(count float64, one, many string) string {
-	words := [...]string{"no", one, "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+// teeth says a count of teeth without its sign in words, so that it stands apart from other
+// numbers.
+func teeth(count float64) string {
+	words := [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 	switch count = math.Abs(count); {
 	case count == 1:
-		return one
+		return "one tooth"
 	case count < float64(len(words)) && count == math.Trunc(count):
-		return words[int(count)] + " " + many
+		return words[int(count)] + " teeth"
 	}
-	return fmt.Sprintf("%.0f %s", count, many)
+	return fmt.Sprintf("%.0f teeth", count)
 }
 
 // Check is one thing to look at with the gauge.

@@ -588,14 +588,14 @@ func TestTrimOfServosThatTurnTooFar(t *testing.T) {
 func TestStepsInWords(t *testing.T) {
 	const µs = float64(units.PulseMicrosecond)
 	for want, s := range map[string]Step{
-		"Right cyclic, first link: lengthen by three half turns.":         {Action: TurnLink, What: "right cyclic, first link", Count: 3},
+		"Right cyclic, first link: lengthen by one and a half turns.":     {Action: TurnLink, What: "right cyclic, first link", Count: 3},
 		"Blade 1: shorten the pitch link by half a turn.":                 {Action: TurnPitchLink, What: "blade 1", Count: -1},
-		"Blade 1: shorten the pitch link by 13 half turns.":               {Action: TurnPitchLink, What: "blade 1", Count: -13},
+		"Blade 1: shorten the pitch link by 6.5 turns.":                   {Action: TurnPitchLink, What: "blade 1", Count: -13},
 		"Front servo: move the arm's ball up by one tooth of the spline.": {Action: MoveTooth, What: "front servo", Count: 1},
 		"Ärm servo: move the arm's ball down by two teeth of the spline.": {Action: MoveTooth, What: "ärm servo", Count: -2},
 		"Set the sub-trim of the front servo from +3 µs to 0 µs.":         {Action: SubTrim, What: "front servo", From: 3 * µs, To: -4.23516e-16 * µs},
 		`Mode "hover": set the right cyclic rate from 60 % to 57.5 %.`:    {Action: Rate, What: "right cyclic rate", Mode: "hover", From: 0.6, To: 0.575},
-		": lengthen by no half turns.":                                    {Action: TurnLink},
+		": lengthen by no turns.":                                         {Action: TurnLink},
 	} {
 		if got := s.Do(); got != want {
 			t.Errorf("%+v: %q, want %q", s, got, want)

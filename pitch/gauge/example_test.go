@@ -105,7 +105,7 @@ func Example() {
 	}
 	// Output:
 	// Reading 7 is left out: it is off by -3.0°.
-	// Blade 1: shorten the pitch link by two half turns.
+	// Blade 1: shorten the pitch link by one turn.
 	//   blade 1 should read -0.2° ± 0.4°
 	//   blade 2 should read 0.4° ± 0.4°
 	// Blade 2: shorten the pitch link by half a turn.

@@ -71,7 +71,7 @@ var cautions = []struct {
 	{WithBlades, anyTurner, true, "Put the main blades on only for readings."},
 	{WithBlades, motor, true, "Pull the motor leads apart before each reading, always."},
 	{WithBlades, engine, true, "Stop the engine and close the tank line before each reading, always. Switch off all glow and spark current."},
-	{WithBlades, anyTurner, true, "Hold the head during a reading. Select a mode with throttle hold on."},
+	{WithBlades, anyTurner, true, "Hold the head during a reading. Switch throttle hold on, and leave it on while you read, in every mode."},
 	{anyWork, motor, false, "Put throttle hold on and the throttle stick low before the battery goes in."},
 	{anyWork, engine, false, "Put throttle hold on and the throttle stick low before anybody starts the engine."},
 	{anyWork, anyTurner, false, "Switch the transmitter on first and off last."},

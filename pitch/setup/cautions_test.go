@@ -14,7 +14,7 @@ func TestCautionsSuitMachineAndWork(t *testing.T) {
 	electric, burns, unknown := &setup.Machine{Power: &setup.Power{Motor: new(setup.Motor)}}, &setup.Machine{Power: &setup.Power{Engine: []setup.EnginePoint{{}}}}, &setup.Machine{}
 	const without, with = setup.WithoutBlades, setup.WithBlades
 	const leads, glow, named, stick, binding, frame, level = "motor leads apart", "glow and spark current", "Electric: ", "throttle stick low", "binding", "analogue", "level with the disc"
-	const off, on, head, held = "main blades off", "blades on only for readings", "Hold the head", "with throttle hold on"
+	const off, on, head, held = "main blades off", "blades on only for readings", "Hold the head", "Switch throttle hold on, and leave it on while you read, in every mode."
 	for name, c := range map[string]struct {
 		work     setup.Work
 		machines []*setup.Machine

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
 )
 
 // fightWatch looks for servos that fight over a plate of more than three legs, at all
@@ -38,7 +39,7 @@ func (w *fightWatch) take(pose swash.Pose, state *swash.State, place func() stri
 	}
 }
 
-func (w *fightWatch) findings() []Finding {
+func (w *fightWatch) findings(n Neutral) []Finding {
 	r := w.rig
 	strain := math.Abs(w.worst.Strain.Millimetres())
 	if strain <= r.Limits.Strain.Millimetres() {
@@ -48,12 +49,12 @@ func (w *fightWatch) findings() []Finding {
 	if w.worst.Force != 0 {
 		figure += fmt.Sprintf(". The force along the link is %.0f N. Its servo holds %.3f N·m, buzzes and runs hot", math.Abs(w.worst.Force.Newtons()), math.Abs(w.worst.Torque.NewtonMetres()))
 	}
-	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the swashplate", Figure: figure, Do: r.relief()}}
+	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the swashplate", Figure: figure, Do: r.relief(n)}}
 }
 
 // relief says how sub-trim brings the strain down with collective and cyclic at zero, and
-// what it cannot cure.
-func (r *Rig) relief() string {
+// what it cannot cure. Squaring the arms comes first, because it sets other sub-trims.
+func (r *Rig) relief(n Neutral) string {
 	const rest = "Some strain stays over the travel. It comes from the arcs of the arms, and from unequal links, arms or end points. Sub-trim does not cure it; less cyclic and longer links do."
 	control := r.Head.Control
 	state := control.NewState()
@@ -68,11 +69,30 @@ func (r *Rig) relief() string {
 		if err != nil {
 			return "Correct the sub-trims at neutral. " + rest
 		}
-		same = same && math.Abs(float64(trim-s.SubTrim)) <= float64(r.Machine.Radio.PulseStep)/2
+		same = same && r.alike(trim, s.SubTrim)
 		trims = append(trims, r.Servos[i].Name+" "+signed(trim))
 	}
 	if same {
 		return "Leave the sub-trims. With collective and cyclic at zero, no other values strain the links less. " + rest
 	}
+	if r.unsquared(n) {
+		return "Square the servo arms first, as the sheet says for neutral. Then type the new values into the file and print again. " + rest
+	}
 	return "Set these sub-trims: " + strings.Join(trims, ", ") + ". With collective and cyclic at zero, no link is then strained. " + rest
+}
+
+// unsquared reports whether a servo's arm needs another spline tooth or sub-trim to be square.
+func (r *Rig) unsquared(n Neutral) bool {
+	for i, s := range n.Servos {
+		if !s.NoTrim && (s.Teeth != 0 || !r.alike(s.SubTrim, r.parts.Servos[i].SubTrim)) {
+			return true
+		}
+	}
+	return false
+}
+
+// alike reports whether two sub-trims are one to the radio, and as the sheet shows them.
+func (r *Rig) alike(a, b units.PulseWidth) bool {
+	const shown = units.Microsecond / 10
+	return math.Abs(float64(a-b)) <= math.Max(float64(r.Machine.Radio.PulseStep), float64(shown))/2
 }

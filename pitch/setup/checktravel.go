@@ -23,7 +23,7 @@ type extremes struct {
 // horns near a dead centre, ball links beyond their angle, and servos of whose travel
 // little is used. Places that the machine cannot reach are left out;
 // checkReach and checkCorners speak of them.
-func (r *Rig) checkTravel() []Finding {
+func (r *Rig) checkTravel(n Neutral) []Finding {
 	const grid = 4 // steps on each side of centre
 	legs := slices.Repeat([]extremes{{margin: 1}}, len(r.Servos))
 	fights := newFightWatch(r)
@@ -61,7 +61,7 @@ func (r *Rig) checkTravel() []Finding {
 	if !swept {
 		return nil
 	}
-	found := append(r.checkLegs(legs), fights.findings()...)
+	found := append(r.checkLegs(legs), fights.findings(n)...)
 	if r.nearDeadCentre(horn.margin) {
 		found = append(found, Finding{Severity: Fix, Where: "pitch horn", What: "Pitch horn near a dead centre",
 			Figure: r.leverText("pitch link", "pitch horn", horn),
@@ -127,7 +127,8 @@ func (r *Rig) checkLegs(legs []extremes) []Finding {
 // checkUse looks for servos of whose travel little is used. Where servos share the
 // controls, the one that works most counts; on bell cranks each counts for itself.
 func (r *Rig) checkUse(legs []extremes) []Finding {
-	whose, most := "all servos", 0
+	whose, rates, rest := "all servos", "the rates", ""
+	most := 0
 	for i, l := range legs {
 		if l.use > legs[most].use {
 			most = i
@@ -136,14 +137,14 @@ func (r *Rig) checkUse(legs []extremes) []Finding {
 	var found []Finding
 	for i, s := range r.Servos {
 		if r.Machine.Plate.BellCranks != nil {
-			whose = "this servo"
+			whose, rates, rest = "servo "+s.Name, "the "+r.Machine.functions()[i].control()+" rate", " Leave the other rates."
 		} else if i != most {
 			continue
 		}
 		if use := legs[i].use; use < float64(r.Limits.LeastUse) {
 			found = append(found, Finding{Severity: Fix, Where: s.Name, What: "Little of the servo's travel is used",
 				Figure: fmt.Sprintf("at most %.0f %% of the way to a pulse limit, over all sticks and modes (%s). Resolution and torque are wasted", 100*use, LimitText(r.Limits.LeastUse, ours.LeastUse)),
-				Do:     betterHole(s.Type.ArmHoles, s.Arm, use, whose)})
+				Do:     betterHole(s.Type.ArmHoles, s.Arm, use, whose, rates, rest)})
 		}
 	}
 	return found
@@ -152,11 +153,12 @@ func (r *Rig) checkUse(legs []extremes) []Finding {
 // fullUse is the part of a servo's travel that a better arm hole may use.
 const fullUse = 0.9
 
-// betterHole names the arm hole nearest the shaft that still reaches all corners.
-// Travel goes with the arm's radius.
-func betterHole(holes []units.Length, arm units.Length, used float64, whose string) string {
+// betterHole names the arm hole nearest the shaft that still reaches all corners, for
+// the servos and the rates of which rest says what to leave. Travel goes with the arm's
+// radius.
+func betterHole(holes []units.Length, arm units.Length, used float64, whose, rates, rest string) string {
 	if arm == 0 {
-		return "Make the ratio of its lever smaller, and raise the rate to match."
+		return fmt.Sprintf("Make the ratio of the lever on %s smaller, and raise %s to match.%s", whose, rates, rest)
 	}
 	wanted := units.Length(used/fullUse) * arm
 	best := arm
@@ -166,9 +168,9 @@ func betterHole(holes []units.Length, arm units.Length, used float64, whose stri
 		}
 	}
 	if best == arm {
-		return fmt.Sprintf("Look for an arm hole at about %.1f mm in place of %.1f mm on %s, and raise the rates to match. The machine file lists no such hole.",
-			wanted.Millimetres(), arm.Millimetres(), whose)
+		return fmt.Sprintf("Look for an arm hole at about %.1f mm in place of %.1f mm on %s. Raise %s to match.%s The machine file lists no such hole.",
+			wanted.Millimetres(), arm.Millimetres(), whose, rates, rest)
 	}
-	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on %s. Multiply the rates by %.2f. Resolution and torque at the plate rise by as much, with %.0f %% of the travel in use.",
-		best.Millimetres(), arm.Millimetres(), whose, float64(arm/best), 100*used*float64(arm/best))
+	return fmt.Sprintf("Use the %.1f mm arm hole in place of %.1f mm on %s. Multiply %s by %.2f.%s Resolution and torque at the plate rise by as much, with %.0f %% of the travel in use.",
+		best.Millimetres(), arm.Millimetres(), whose, rates, float64(arm/best), rest, 100*used*float64(arm/best))
 }

@@ -64,6 +64,12 @@ func readTree(data []byte) (*node, error) {
 		return nil, &FieldError{Reason: err.Error(), Err: err}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the byte order mark of some editors
+	if text := bytes.TrimLeft(data, " \t\r\n"); len(text) == 0 {
+		return nil, &FieldError{Reason: "the file is empty; copy an example file"}
+	} else if text[0] != '{' {
+		line := 1 + bytes.Count(data[:len(data)-len(text)], []byte("\n"))
+		return nil, &FieldError{Reason: fmt.Sprintf("the file must begin with {; line %d has none", line), Line: line}
+	}
 	r := &reader{data: data, decoder: json.NewDecoder(bytes.NewReader(data)), line: 1}
 	r.decoder.UseNumber()
 	n, err := r.node(0)

@@ -50,7 +50,7 @@ func (r *Rig) check(s *Sheet) []Finding {
 	for i := range r.Modes {
 		found = append(found, inMode(&r.Modes[i], r.checkMode(&r.Modes[i], s.Modes[i]))...)
 	}
-	found = append(found, r.checkTravel()...)
+	found = append(found, r.checkTravel(s.Neutral)...)
 	found = append(found, r.checkRated()...)
 	found = append(found, r.checkClassLimits()...)
 	slices.SortStableFunc(found, bySeverity)

@@ -334,9 +334,9 @@ func TestUnusedTravel(t *testing.T) {
 	for _, f := range found(s, what) {
 		switch f.Where {
 		case "collective":
-			contains(t, f, "at most 25 %", "this servo", "11.0 mm") // 30 % of 380 µs, of 450 µs
+			contains(t, f, "at most 25 %", "11.0 mm on servo collective. Multiply the collective rate by", "Leave the other rates.") // 30 % of 380 µs, of 450 µs
 		case "right":
-			contains(t, f, "at most 38 %", "this servo", "13.0 mm", "7.0 mm")
+			contains(t, f, "at most 38 %", "7.0 mm", "13.0 mm on servo right. Multiply the right cyclic rate by", "Leave the other rates.")
 		}
 	}
 }

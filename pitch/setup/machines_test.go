@@ -11,6 +11,7 @@ import (
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
+	"example.org/levelhead/units"
 )
 
 // Every machine in examples/demo/testdata, one of each type, gives a sheet.
@@ -88,41 +89,103 @@ func TestBellCranksKeepFunctionsApart(t *testing.T) {
 	}
 }
 
-// Four servos whose sub-trims do not agree fight, and the sub-trims that the
-// finding names end it at neutral.
-func TestFightsAndTheirRelief(t *testing.T) {
+// Servos fight where a sub-trim puts an arm off square. They are told to square it, and to
+// set no other sub-trims, and that ends it at neutral.
+func TestFightsOfArmsOffSquare(t *testing.T) {
 	data := read(t, "../../examples/demo/testdata/fourservos.json")
 	r := build(t, data)
+	do := fightAdvice(t, r)
+	if !strings.HasPrefix(do, "Square the servo arms first") || strings.Contains(do, "µs") {
+		t.Error(do)
+	}
+	m := parse(t, data)
+	square(t, r, m)
+	relieves(t, r, m)
+}
+
+// Servos whose arms are square fight where a link is unlike the others, and the sub-trims
+// that the finding names end it at neutral.
+func TestFightsAndTheirRelief(t *testing.T) {
+	m := parse(t, read(t, "../../examples/demo/testdata/fourservos.json"))
+	square(t, build(t, read(t, "../../examples/demo/testdata/fourservos.json")), m)
+	leg := &m.Plate.Legs[2]
+	u := leg.Upright
+	spec, err := swash.Upright(swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points)
+	if err != nil {
+		t.Fatal(err)
+	}
+	arm := spec.Arm
+	leg.Upright = nil
+	leg.Spatial = &setup.Spatial{Bearing: u.Bearing, BallRadius: u.BallRadius, Offset: u.Offset,
+		Shaft: arm.Shaft, Axis: arm.Axis, Neutral: arm.Neutral, Arm: u.Arm, Link: u.Link + units.Millimetre}
+	r, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	square(t, r, m)
+	if r, err = m.Build(); err != nil {
+		t.Fatal(err)
+	}
+	do := fightAdvice(t, r)
+	for i := range m.Plate.Legs {
+		leg := &m.Plate.Legs[i]
+		_, rest, ok := strings.Cut(do, leg.Name+" ")
+		if !ok {
+			t.Fatalf("%q does not speak of %s", do, leg.Name)
+		}
+		trim := rest[:strings.IndexAny(rest, ",.")]
+		if err := leg.Servo.SubTrim.UnmarshalText([]byte(trim)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	relieves(t, r, m)
+	// They are not taken back: nothing asks for square arms again.
+	relieved, err := m.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if do := fightAdvice(t, relieved); !strings.HasPrefix(do, "Leave the sub-trims") {
+		t.Error(do)
+	}
+}
+
+// fightAdvice returns what the finding of a fight says to do.
+func fightAdvice(t *testing.T, r *setup.Rig) string {
+	t.Helper()
 	s, err := r.Sheet()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var do string
 	for _, f := range s.Findings {
 		if f.What == "Servos fight each other over the swashplate" {
-			do = f.Do
+			return f.Do
 		}
 	}
-	if do == "" {
-		t.Fatalf("no finding: %+v", s.Findings)
+	t.Fatalf("no finding: %+v", s.Findings)
+	return ""
+}
+
+// square sets the sub-trims of a machine as its sheet says for neutral.
+func square(t *testing.T, r *setup.Rig, m *setup.Machine) {
+	t.Helper()
+	s, err := r.Sheet()
+	if err != nil {
+		t.Fatal(err)
 	}
+	for i, servo := range s.Neutral.Servos {
+		if servo.Teeth != 0 {
+			t.Fatalf("%+v", servo)
+		}
+		m.Plate.Legs[i].Servo.SubTrim = servo.SubTrim
+	}
+}
+
+// relieves checks that the machine, changed as advised, has little of the rig's strain left at neutral.
+func relieves(t *testing.T, r *setup.Rig, m *setup.Machine) {
+	t.Helper()
 	before := neutralFight(t, r)
 	if before.Strain == 0 || before.Force == 0 || before.Torque == 0 {
 		t.Errorf("at neutral %+v", before)
-	}
-	// Follow the advice.
-	m := parse(t, data)
-	legs := append([]setup.Leg(nil), m.Plate.Legs...)
-	m.Plate.Legs = legs
-	for i := range legs {
-		_, rest, ok := strings.Cut(do, legs[i].Name+" ")
-		if !ok {
-			t.Fatalf("%q does not speak of %s", do, legs[i].Name)
-		}
-		trim := rest[:strings.IndexAny(rest, ",.")]
-		if err := legs[i].Servo.SubTrim.UnmarshalText([]byte(trim)); err != nil {
-			t.Fatal(err)
-		}
 	}
 	relieved, err := m.Build()
 	if err != nil {

@@ -86,8 +86,8 @@ func TestOnTheLimitOfHornAndStrain(t *testing.T) {
 	}
 	horns := func(limit float64) (n int) {
 		r.Limits.DeadCentre = units.Angle(limit)
-		for _, f := range r.checkTravel() {
-			if f.Where == "horn" {
+		for _, f := range r.checkTravel(Neutral{}) {
+			if f.Where == "pitch horn" {
 				n++
 			}
 		}
@@ -102,11 +102,11 @@ func TestOnTheLimitOfHornAndStrain(t *testing.T) {
 	w := newFightWatch(four)
 	for _, sign := range []units.Length{-1, 1} {
 		w.worst.Strain = sign * four.Limits.Strain
-		if got := w.findings(); len(got) != 0 {
+		if got := w.findings(Neutral{}); len(got) != 0 {
 			t.Errorf("strain of %v, on the limit: %+v", w.worst.Strain, got)
 		}
 		w.worst.Strain *= 1 + 0x1p-50
-		if got := w.findings(); len(got) != 1 || got[0].Where != "servos" {
+		if got := w.findings(Neutral{}); len(got) != 1 || got[0].Where != "servos" {
 			t.Errorf("strain of %v, next to the limit: %+v", w.worst.Strain, got)
 		}
 	}

@@ -440,6 +440,21 @@ func TestParseErrorsAreFieldErrors(t *testing.T) {
 	}
 }
 
+// A file that is empty, or does not begin as one must, says so and not what follows from it.
+func TestBeginning(t *testing.T) {
+	for text, want := range map[string]string{
+		"":          "machine file: the file is empty; copy an example file",
+		" \n\t\r\n": "machine file: the file is empty; copy an example file",
+		"\ufeff\n":  "machine file: the file is empty; copy an example file",
+		strings.TrimLeft(string(full(t)), "{ \r\n"): "machine file, line 1: the file must begin with {; line 1 has none",
+		"\n\n[]": "machine file, line 3: the file must begin with {; line 3 has none",
+	} {
+		if _, err := setup.Parse([]byte(text)); err == nil || err.Error() != want {
+			t.Errorf("%.20q: %v, want %s", text, err, want)
+		}
+	}
+}
+
 // A byte order mark changes nothing, not even lines.
 func TestByteOrderMark(t *testing.T) {
 	mark := []byte("\ufeff")

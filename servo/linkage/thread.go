@@ -2,6 +2,8 @@ package linkage
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"example.org/levelhead/units"
@@ -40,4 +42,16 @@ func (t Thread) Pitch() (units.Length, error) {
 		known = append(known, string(row.size))
 	}
 	return 0, &SpecError{"Thread", fmt.Sprintf("must be one of %s, not %q", strings.Join(known, ", "), string(t))}
+}
+
+// Turns says a number of half turns of a ball link in words, without its sign: "half a turn",
+// "one and a half turns". From nine half turns on it has a figure: "4.5 turns".
+func Turns(halves float64) string {
+	words := [...]string{"no turns", "half a turn", "one turn", "one and a half turns", "two turns",
+		"two and a half turns", "three turns", "three and a half turns", "four turns"}
+	halves = math.Abs(halves)
+	if halves < float64(len(words)) && halves == math.Trunc(halves) {
+		return words[int(halves)]
+	}
+	return strconv.FormatFloat(halves/2, 'f', -1, 64) + " turns"
 }

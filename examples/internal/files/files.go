@@ -4,8 +4,10 @@
 package files
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -20,14 +22,36 @@ func (e *SizeError) Error() string {
 	return fmt.Sprintf("%s holds more than %d bytes: such a file needs far fewer, so name another one", e.Path, e.Most)
 }
 
-// Read returns what the file at path holds. Of one with more than most bytes, or without
+// MissingError reports that there is no file to read at a path, or a folder in its place.
+type MissingError struct {
+	Path string
+	Err  error // the cause; nil is a folder
+}
+
+func (e *MissingError) Error() string {
+	if e.Err == nil {
+		return e.Path + " is a folder; name a file in it"
+	}
+	return e.Path + ": there is no such file here; check the name and its folder"
+}
+
+func (e *MissingError) Unwrap() error { return e.Err }
+
+// Read returns what the file at path holds. Where there is none the error is a
+// *MissingError. Of one with more than most bytes, or without
 // an end, it reads no more than that, and the error is a *SizeError.
 func Read(path string, most int) ([]byte, error) {
 	f, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, &MissingError{path, err}
+	}
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
+	if at, err := f.Stat(); err == nil && at.IsDir() {
+		return nil, &MissingError{Path: path}
+	}
 	data, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
 	if err != nil {
 		return nil, err

@@ -59,8 +59,12 @@ func TestRead(t *testing.T) {
 	if data, err := Read(path, 4); !errors.As(err, &size) || size.Most != 4 || size.Path != path || data != nil {
 		t.Errorf("%q, %v; want no data and a *SizeError of 4", data, err)
 	}
-	if _, err := Read(filepath.Dir(path), 5); err == nil {
-		t.Error("a folder was read")
+	var missing *MissingError
+	if _, err := Read(filepath.Dir(path), 5); !errors.As(err, &missing) || err.Error() != filepath.Dir(path)+" is a folder; name a file in it" {
+		t.Errorf("a folder: %v", err)
+	}
+	if _, err := Read(path+"b", 5); !errors.As(err, &missing) || !errors.Is(err, os.ErrNotExist) || err.Error() != path+"b: there is no such file here; check the name and its folder" {
+		t.Errorf("no file: %v", err)
 	}
 	if _, err := os.Stat("/dev/zero"); err != nil {
 		t.Skip("no /dev/zero here: a file without an end is not looked at")

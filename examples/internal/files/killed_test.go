@@ -175,6 +175,33 @@ func TestNotAllowed(t *testing.T) {
 	only(t, dir, "a")
 }
 
+// A file that the standard output goes to gets what is written and what is printed.
+func TestWriteToOutput(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "out")
+	for _, name := range []string{path, "/dev/stdout"} {
+		out, err := os.Create(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer out.Close()
+		self, err := os.Executable()
+		if err != nil {
+			t.Skip(err)
+		}
+		cmd := exec.Command(self)
+		cmd.Env, cmd.Stdout = append(os.Environ(), childFile+"="+name), out
+		if err := cmd.Run(); errors.As(err, new(*exec.ExitError)) {
+			t.Fatal(err)
+		} else if err != nil {
+			t.Skipf("SKIPPED, nothing was written: %v", err)
+		}
+		if _, err := out.WriteString("printed after it"); err != nil {
+			t.Fatal(err)
+		}
+		hold(t, path, childData+"printed after it")
+	}
+}
+
 // A pipe stays one, and what is at its other end gets the data. So it is with devices; but
 // a test that would replace one where it fails must not be run on those of the machine.
 func TestWriteToAPipe(t *testing.T) {

@@ -43,10 +43,13 @@ func (e *WriteError) Unwrap() error { return e.Err }
 // name of it by a hard link goes on to hold the old data. Where the program is stopped, a
 // file .levelhead-….tmp can be left over.
 //
-// A device or a pipe is written to as it is. The error is a *WriteError.
+// A device or a pipe is written to as it is, and so is the standard output, wherever it
+// goes. The error is a *WriteError.
 func Write(path string, data []byte) error {
 	info, err := os.Stat(path)
 	switch {
+	case err == nil && printed(info):
+		_, err = os.Stdout.Write(data)
 	case err == nil && !info.Mode().IsRegular():
 		err = pour(path, data)
 	case err == nil || errors.Is(err, fs.ErrNotExist):
@@ -56,6 +59,12 @@ func Write(path string, data []byte) error {
 		return &WriteError{path, info != nil && info.Mode().IsRegular(), err}
 	}
 	return nil
+}
+
+// printed reports whether a file is where the standard output goes.
+func printed(info fs.FileInfo) bool {
+	out, err := os.Stdout.Stat()
+	return err == nil && os.SameFile(info, out)
 }
 
 // pour writes to what is not a file.

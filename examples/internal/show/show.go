@@ -8,6 +8,7 @@ package show
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"example.org/levelhead/examples/internal/files"
@@ -107,6 +108,13 @@ func Plain(x float64, decimals int) string {
 
 // Length returns a length to a hundredth of a millimetre.
 func Length(l units.Length) string { return fmt.Sprintf("%.2f mm", l.Millimetres()) }
+
+// Torque returns a torque in kgf·cm to two decimals, without its unit. One that is halfway goes up in size, however its last digits come out.
+func Torque(t units.Torque) string {
+	const exact, shown = 1e4, 1e2
+	kgfcm := math.Round(t.KilogramForceCentimetres()*exact) / exact
+	return fmt.Sprintf("%.2f", math.Round(kgfcm*shown)/shown)
+}
 
 // Pulse returns a pulse width to a tenth of a microsecond.
 func Pulse(p units.PulseWidth) string { return units.Round(p, 1).String() }

@@ -21,6 +21,11 @@ func TestWrap(t *testing.T) {
 	}{
 		{"", 5, []string{""}},
 		{"set to 12 µs now", 8, []string{"set to", "12 µs", "now"}},
+		{"motor 23.6 A now", 11, []string{"motor", "23.6 A now"}},
+		{"holds 0.201 N·m, and", 11, []string{"holds", "0.201 N·m,", "and"}},
+		{"tip at 90 m/s", 9, []string{"tip at", "90 m/s"}},
+		{"load of 9.81 kgf·cm", 12, []string{"load of", "9.81 kgf·cm"}},
+		{"in mode 3 Above", 9, []string{"in mode 3", "Above"}},
 		{"é°µé°µé", 3, []string{"é°µ", "é°µ", "é"}},
 		{"a bcdef", 3, []string{"a", "bcd", "ef"}},
 	} {
@@ -70,6 +75,17 @@ func TestAngles(t *testing.T) {
 	}
 	if got := Bearing(359.9 * units.Degree); got != "0°" {
 		t.Errorf("Bearing(359.9°) = %s, want 0°", got)
+	}
+}
+
+// A torque in the middle between two is shown alike, whichever side its last digits are on.
+func TestTorque(t *testing.T) {
+	const unit = units.KilogramForceCentimetre
+	for torque, want := range map[units.Torque]string{10.125 * unit: "10.13", 10.1249999 * unit: "10.13", 10.1250001 * unit: "10.13", 10.1249 * unit: "10.12",
+		-10.125 * unit: "-10.13", 0: "0.00"} {
+		if got := Torque(torque); got != want {
+			t.Errorf("Torque(%v) = %s, want %s", torque, got, want)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package show
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -118,12 +119,13 @@ func Print(w io.Writer, first, rest, text string) {
 }
 
 // Tie joins numbers to their units by no-break spaces.
-func Tie(text string) string { return tie.Replace(text) }
+func Tie(text string) string { return tie.ReplaceAllString(text, "${1}"+noBreak+"${2}") }
 
 const noBreak = "\u00a0"
 
 var (
-	tie   = strings.NewReplacer(" %", noBreak+"%", " mm", noBreak+"mm", " µs", noBreak+"µs")
+	// A number and the unit after it, and no word that only begins like a unit.
+	tie   = regexp.MustCompile(`(\d) (%|(?:mm|cm|m|m/s|µs|ms|s|Hz|rpm|A|V|W|N|N·m|N/mm|kgf·cm|mAh|g|kg)(?:[^\pL\pN·/]|$))`)
 	untie = strings.NewReplacer(noBreak, " ")
 )
 

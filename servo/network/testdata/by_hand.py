@@ -108,14 +108,16 @@ def haug_slider(crank):
     return {"slider": sqrt(300 ** 2 - y * y - z * z) - 200}
 
 
-def haug_rocker(wheel):
+def haug_psi(wheel):
     """C = (-40 + 74 cos psi, -85, 74 sin psi) at 122 from B = (0, -20 sin phi, 20 cos phi): p cos psi + s sin psi = c."""
-    def psi(turn):
-        y, z = -20 * sin(radians(turn)), 20 * cos(radians(turn))
-        p, s = mpf(-2 * 40 * 74), -2 * 74 * z
-        c = 122 ** 2 - 40 ** 2 - (85 + y) ** 2 - 74 ** 2 - z * z
-        return degrees(atan2(s, p) - acos(c / sqrt(p * p + s * s)))
-    return less({"rocker": psi(wheel)}, {"rocker": psi(0)})
+    y, z = -20 * sin(radians(wheel)), 20 * cos(radians(wheel))
+    p, s = mpf(-2 * 40 * 74), -2 * 74 * z
+    c = 122 ** 2 - 40 ** 2 - (85 + y) ** 2 - 74 ** 2 - z * z
+    return atan2(s, p) - acos(c / sqrt(p * p + s * s))
+
+
+def haug_rocker(wheel):
+    return less({"rocker": degrees(haug_psi(wheel))}, {"rocker": degrees(haug_psi(0))})
 
 
 # Heads.
@@ -173,16 +175,20 @@ FORMULAS = {
 }
 
 
-def published(cases):
-    """What the sources print, against networks.json or the formulas: pairs of what is printed and what is here."""
-    found = {case["name"]: case["solution"]["coordinates"] for case in cases}
-    slider = mpf(found["pattern i, slider-crank, setting 1"]["slider"])
-    return [("slider-crank 10, 20 at 45 degrees, rod angle 20.705 (seen 159.295)", degrees(asin(10 * sin(radians(45)) / 20)), mpf("20.705"), 5e-4),
-            ("slider-crank 10, 20 at 45 degrees, 25.779", 30 + slider, mpf("25.779"), 5e-4),
-            ("four-bar open at 40 degrees, 57.3 (memory)", freudenstein(40, 120, 80, 100, 40, False), mpf("57.3"), 5e-2),
-            ("four-bar crossed at 40 degrees, -98.0 (memory)", freudenstein(40, 120, 80, 100, 40, True), mpf("-98.0"), 5e-2),
-            ("four-bar row a open, 117.3 (memory)", freudenstein(20, 70, 90, 60, 30, False), mpf("117.3"), 5e-2),
-            ("four-bar row a crossed, -143.6 (memory)", freudenstein(20, 70, 90, 60, 30, True), mpf("-143.6"), 7e-2)]
+def published():
+    """What the sources print: what, the same by the formulas, the printed number, and how far off it may be."""
+    t = radians(45)
+    drop, run = 10 * sin(t), 10 * cos(t)
+    speed = drop + drop * run / sqrt(400 - drop ** 2)
+    return [("slider-crank 10, 20 at 45 degrees, rod angle (seen)", 180 - degrees(asin(drop / 20)), "159.295", 5e-4),
+            ("slider-crank 10, 20 at 45 degrees, speed (seen)", speed, "9.744", 5e-4),
+            ("slider-crank in space, neutral (seen)", haug_slider(0)["slider"] + 200, "200", 1e-20),
+            ("two cranks in space, rocker's ball at neutral, x (seen)", -40 + 74 * cos(haug_psi(0)), "-74.9111544", 5e-7),
+            ("two cranks in space, rocker's ball at neutral, z (seen)", 74 * sin(haug_psi(0)), "65.2473088", 5e-7),
+            ("four-bar open at 40 degrees (memory)", freudenstein(40, 120, 80, 100, 40, False), "57.3", 5e-2),
+            ("four-bar crossed at 40 degrees (memory)", freudenstein(40, 120, 80, 100, 40, True), "-98.0", 5e-2),
+            ("four-bar row a open (memory)", freudenstein(20, 70, 90, 60, 30, False), "117.3", 5e-2),
+            ("four-bar row a crossed (memory)", freudenstein(20, 70, 90, 60, 30, True), "-143.6", 7e-2)]
 
 
 def main():
@@ -201,9 +207,9 @@ def main():
         seen += count
         failed |= count == 0 or worst > TOLERANCE
         print(f"{prefix.strip(', ')}: {count} cases, largest difference {float(worst):.1e}")
-    for what, here, printed, half in published(cases):
-        failed |= abs(here - printed) > half
-        print(f"{what}: here {float(here):.5f}")
+    for what, here, printed, half in published():
+        failed |= abs(here - mpf(printed)) > half
+        print(f"{what}: printed {printed}, here {mp.nstr(here, 10)}")
     print(f"{seen} cases")
     return failed
 

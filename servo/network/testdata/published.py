@@ -43,7 +43,7 @@ def four_bars():
 def slider_cranks():
     """Crank 10, rod 20; and Haug's crank about x with a rod to a slider on the x axis."""
     bodies = [crank("crank", [0, 0, 0], Z, input=True), slider("slider", [30, 0, 0], X)]
-    cases = settings("pattern i, slider-crank", "an exercise, seen at coursehero.com/file/6680931: 10, 20, at 45 degrees 25.779",
+    cases = settings("pattern i, slider-crank", "an exercise, coursehero.com/file/6680931: seen",
                      bodies, [link("rod", "crank", [10, 0, 0], "slider", [30, 0, 0], 20)], (45,), (-100,))
     bodies = [crank("crank", [0, 100, 120], X, input=True), slider("slider", [200, 0, 0], X)]
     source = "E. J. Haug, Computer Aided Kinematics and Dynamics of Mechanical Systems (1989), sec. 12.2: seen"
