@@ -1,12 +1,13 @@
 """Second method: networks as free rigid bodies, in doubles.
 
-    python3 multibody.py      compares networks.json with it
+    python3 multibody.py      compares networks.json and derivatives.json with it
 
 Each body has a place and a quaternion, whatever holds it. Shafts, lines, mast, marks and links are equations between bodies
 in space; the coordinates of networks.json are measured in the end. Shares nothing with mechanism.py. With more links than
 freedoms the links' strains are made least, by Gauss's method, in the space that the other equations leave. Needs scipy 1.10.1.
 """
 
+import copy
 import json
 import os
 import sys
@@ -20,6 +21,7 @@ from scipy.linalg import lstsq, null_space
 
 STEPS = 23
 TOLERANCE = 1e-9        # mm, degree
+SHIFT, ROUGH = 1e-3, 1e-5   # mm or degree, of differences for derivatives; their tolerance
 TABLE = Path(__file__).with_name("networks.json")
 
 
@@ -171,23 +173,52 @@ class System:
         return found
 
     def solve(self):
+        """The coordinates by body, and the state."""
         state, found = self.start(), {}
         for k in range(STEPS + 1):
             state = self.step(state, k / STEPS)
             found = self.measure(state, found)
-        return found, self.strains(state)
+        return found, state
+
+
+def apart(found, strains, want):
+    """Largest difference of coordinates by body, and of strains, from what a file gives."""
+    pairs = [(found[name], value) for name, value in want["coordinates"].items()] + [(list(strains), want.get("strain_mm", []))]
+    each = lambda v: v if isinstance(v, list) else [v]
+    return max(abs(g - float(w)) for got, value in pairs for g, w in zip(each(got), each(value)))
 
 
 def difference(case):
-    """Largest difference of coordinates and strains from the case's solution."""
-    found, strains = System(case).solve()
-    worst = 0.0
-    for name, want in case["solution"]["coordinates"].items():
-        got, want = (found[name], want) if isinstance(want, list) else ([found[name]], [want])
-        worst = max(worst, *(abs(g - float(w)) for g, w in zip(got, want, strict=True)))
-    for got, want in zip(strains, case["solution"].get("strain_mm", [])):
-        worst = max(worst, abs(got - float(want)))
-    return worst
+    system = System(case)
+    found, state = system.solve()
+    return apart(found, system.strains(state), case["solution"])
+
+
+def derivative_difference(case, row):
+    """Largest difference between derivatives.json and central differences of the second method, over twice SHIFT, in proportion to
+    the largest derivative by the same thing where that is above 1."""
+    found, state = System(case).solve()
+
+    def worst(part, key, want):
+        ends = []
+        for way in (1, -1):
+            moved = copy.deepcopy(case)
+            part(moved)[key] += way * SHIFT
+            system = System(moved)
+            at = system.step(state, 1.0)
+            ends.append((system.measure(at, found), system.strains(at)))
+        slope = lambda a, b: [slope(p, q) for p, q in zip(a, b)] if isinstance(a, list) else (a - b) / (2 * SHIFT)
+        slopes = {name: slope(ends[0][0][name], ends[1][0][name]) for name in found}
+        want = dict(want)
+        strains = want.pop("strain_mm", [])
+        size = max(abs(float(w)) for v in want.values() for w in (v if isinstance(v, list) else [v]))
+        return apart(slopes, (ends[0][1] - ends[1][1]) / (2 * SHIFT), {"coordinates": want, "strain_mm": strains}) / max(1, size)
+
+    link = lambda name: lambda c: next(k for k in c["links"] if k["name"] == name)
+    return max([worst(lambda c: c["inputs"], name, want) for name, want in row["by_input"].items()]
+               + [worst(link(name), "length_mm", want) for name, want in row["by_length"].items()]
+               + [worst(lambda c: link(one["link"])(c)[one["end"]]["at_mm"], "xyz".index(one["axis"]), one["of"])
+                  for one in row["by_place"]])
 
 
 def group(name):
@@ -201,7 +232,13 @@ def main():
             groups.setdefault(group(case["name"]), []).append((worst, case["name"]))
     for name, rows in groups.items():
         print(f"{name}: {len(rows)} cases, largest difference {max(rows)[0]:.1e} in {max(rows)[1]}")
-    return max(worst for rows in groups.values() for worst, _ in rows) > TOLERANCE
+    failed = max(worst for rows in groups.values() for worst, _ in rows) > TOLERANCE
+    by_name = {case["name"]: case for case in cases}
+    for row in json.loads(TABLE.with_name("derivatives.json").read_text()):
+        worst = derivative_difference(by_name[row["name"]], row)
+        print(f"derivatives, {row['name']}: largest difference {worst:.1e}")
+        failed |= worst > ROUGH
+    return failed
 
 
 if __name__ == "__main__":
