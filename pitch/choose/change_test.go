@@ -72,7 +72,7 @@ func TestChange(t *testing.T) {
 			Refit: true,
 		}
 		for range rig.Servos {
-			c.Arms = append(c.Arms, units.Length(rapid.Float64Range(11, 14).Draw(t, "arm"))*mm)
+			c.Arms = append(c.Arms, units.Length(rapid.Float64Range(12, 14).Draw(t, "arm"))*mm) // shorter ones do not reach all targets
 		}
 		r := choose.Try(rig, c, anyPulse)
 		if r.Rig == nil {
