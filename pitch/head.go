@@ -19,7 +19,7 @@ type Setting struct {
 // Demand returns the demand for a stick position, by the curve, the expo and the rates. It is
 // what swash.Control takes. Positions beyond the sticks' ends count as the ends. The error is
 // a *SpecError for a position that is not a number, or a setting without a pitch curve.
-func (s *Setting) Demand(at Stick) (swash.Demand, error) {
+func (s Setting) Demand(at Stick) (swash.Demand, error) {
 	if s.Pitch == nil {
 		return swash.Demand{}, &SpecError{Field: "pitch curve", Reason: "must be set"}
 	}
@@ -36,7 +36,7 @@ func (s *Setting) Demand(at Stick) (swash.Demand, error) {
 // Stick returns the stick position that makes a scaled demand: the inverse of
 // Demand. The error is a *SpecError whose Field is "collective", "right" or "forward": no
 // stick position makes that demand, or more than one does.
-func (s *Setting) Stick(d swash.Demand) (Stick, error) {
+func (s Setting) Stick(d swash.Demand) (Stick, error) {
 	if s.Pitch == nil {
 		return Stick{}, &SpecError{Field: "pitch curve", Reason: "must be set"}
 	}
@@ -68,7 +68,7 @@ func (s *Setting) Stick(d swash.Demand) (Stick, error) {
 // Slopes returns the derivatives of the scaled demand over the three sticks at a
 // position: each part over its own stick, whose travel is 0 to 1 for collective and -1 to 1
 // for cyclic. The errors are those of Demand.
-func (s *Setting) Slopes(at Stick) (swash.Demand, error) {
+func (s Setting) Slopes(at Stick) (swash.Demand, error) {
 	if _, err := s.Demand(at); err != nil {
 		return swash.Demand{}, err
 	}

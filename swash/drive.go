@@ -82,6 +82,17 @@ type State struct {
 	commands []float64
 }
 
+// Limited returns a *LegError around a *servo.RangeError for the first servo that would have
+// to go beyond its pulse limits, and nil where none would.
+func (s *State) Limited() error {
+	for i, excess := range s.BeyondLimit {
+		if excess != 0 {
+			return &LegError{Leg: i, Err: &servo.RangeError{Arm: s.Arms[i], Excess: excess}}
+		}
+	}
+	return nil
+}
+
 // NewControl joins a mechanism to its servos and the radio's mixing, a servo and a row of mixing
 // for each arm, in the mechanism's order. It copies both. The error is a *SpecError or what
 // Mix.Inverse reports.

@@ -29,8 +29,16 @@ func (l Tilt) Amount() units.Angle {
 }
 
 // LowSide returns the bearing of the plate's lowest point, from 0° at the nose, clockwise seen
-// from above, to below 360°. A level plate has none; 0 stands for it.
-func (l Tilt) LowSide() units.Angle { return Bearing(float64(l.Right), float64(l.Forward)) }
+// from above, to below 360°. A plate that is tilted by less than Level has none; 0 stands for it.
+func (l Tilt) LowSide() units.Angle {
+	if l.Amount() < Level {
+		return 0
+	}
+	return Bearing(float64(l.Right), float64(l.Forward))
+}
+
+// Level is the tilt below which a plate counts as level, so that rounding shows no low side.
+const Level = 1e-7 * units.Degree
 
 // Bearing returns the bearing of a level vector by its parts to the right and
 // forward, from 0° at the nose, clockwise seen from above, to below 360°. It is 0 for the

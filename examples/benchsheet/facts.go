@@ -2,8 +2,9 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
+
+	"example.org/levelhead/pitch/sheet"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
@@ -23,7 +24,7 @@ type modeView struct {
 
 // modeViews are the modes of the sheet. The first that can be worked out says what is
 // assumed for the corners of all.
-func modeViews(rig *setup.Rig, s *setup.Sheet) []modeView {
+func modeViews(rig *setup.Rig, s *sheet.Sheet) []modeView {
 	var views []modeView
 	said := false
 	for _, m := range s.Modes {
@@ -41,7 +42,7 @@ func modeViews(rig *setup.Rig, s *setup.Sheet) []modeView {
 }
 
 // facts are what a mode is set to, and what follows for its ends and corners.
-func facts(rig *setup.Rig, m setup.SheetMode) []fact {
+func facts(rig *setup.Rig, m sheet.Mode) []fact {
 	hold := fmt.Sprintf("gives %s throttle; it is off in this mode", show.Percent(m.Hold))
 	if m.Held {
 		hold = fmt.Sprintf("gives %s throttle; it is on in this mode", show.Percent(m.Hold))
@@ -87,11 +88,12 @@ func symmetryText(s *setup.Symmetry) string {
 
 // worksOut reports whether there is anything to tabulate of a mode: there is not
 // where its targets are out of reach and it has nothing else.
-func worksOut(m setup.SheetMode) bool { return len(m.Rows) > 0 }
+func worksOut(m sheet.Mode) bool { return len(m.Rows) > 0 }
 
 // solved reports whether a mode's curve and rates are solved from targets.
 func solved(rig *setup.Rig, mode string) bool {
-	return slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == mode && m.Mode.Pitch == nil })
+	m, ok := rig.Mode(mode)
+	return ok && m.Mode().Pitch == nil
 }
 
 func ratesText(r swash.Rates) string {
@@ -119,7 +121,7 @@ func corners(rig *setup.Rig, list []setup.Corner) string {
 		var servos []string
 		for i, p := range c.BeyondLimit {
 			if p != 0 {
-				servos = append(servos, fmt.Sprintf("%s by %s", rig.Servos[i].Name, show.Pulse(max(p, -p))))
+				servos = append(servos, fmt.Sprintf("%s by %s", rig.Servos()[i].Name, show.Pulse(max(p, -p))))
 			}
 		}
 		switch {

@@ -4,9 +4,10 @@ import (
 	"bytes"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
-	"example.org/levelhead/pitch/setup"
 )
 
 // Whatever machine file is taken has a page, with sound pictures.
@@ -14,7 +15,7 @@ func FuzzPage(f *testing.F) {
 	f.Add(demo.Direct)
 	f.Add(demo.BellCranks)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		m, err := setup.Parse(data)
+		m, err := machine.Parse(data)
 		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 			return // refused, or only slow
 		}

@@ -3,6 +3,9 @@ package main
 import (
 	"fmt"
 
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -12,7 +15,7 @@ import (
 const hovering = "Hovering flight"
 
 // loadFacts say what holding a mode's rotor speed, and its blades, comes to.
-func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
+func loadFacts(rig *setup.Rig, m sheet.Mode) []fact {
 	l := m.Loads
 	if l == nil {
 		return nil
@@ -41,7 +44,7 @@ func loadFacts(rig *setup.Rig, m setup.SheetMode) []fact {
 }
 
 // lostText says what the load does to the pitch and the plate.
-func lostText(l *setup.Yield) string {
+func lostText(l *load.Yield) string {
 	pitch, tilt := show.Signed(l.Blade), show.Angle(l.Tilt)
 	changes, tilts := "changes the pitch by "+pitch, "tilts the plate by "+tilt
 	if pitch == show.Angle(0) {
@@ -54,14 +57,14 @@ func lostText(l *setup.Yield) string {
 }
 
 // hoverText says what hover takes.
-func hoverText(rig *setup.Rig, h *setup.SheetHeld) string {
+func hoverText(rig *setup.Rig, h *sheet.Held) string {
 	at := "at stick " + show.Percent(units.Round(h.Stick, 0))
 	if h.OffStick {
 		at = "which no stick position reaches"
 	}
 	text := fmt.Sprintf("pitch %s, %s. Rotor power %.0f W. %s %s", show.Signed(h.Pitch), at, h.Rotor.Watts(), capital(throttleWord(rig)), throttleText(h.Full))
 	if h.Landing != nil {
-		text += fmt.Sprintf(" with a full battery, and %s with the battery at %s", throttleText(*h.Landing), show.Percent(rig.Machine.Power.Battery.LandAt))
+		text += fmt.Sprintf(" with a full battery, and %s with the battery at %s", throttleText(*h.Landing), show.Percent(rig.Machine().Power.Battery.LandAt))
 	}
 	return text
 }
@@ -69,14 +72,14 @@ func hoverText(rig *setup.Rig, h *setup.SheetHeld) string {
 // throttleWord is what the throttle of a power train is a share of: of an engine it is not
 // what a radio is given.
 func throttleWord(rig *setup.Rig) string {
-	if rig.Machine.Power.Battery == nil {
+	if rig.Machine().Power.Battery == nil {
 		return "power share"
 	}
 	return "throttle"
 }
 
 // throttleText is the throttle of a power train, or that it cannot hold the speed.
-func throttleText(d setup.SheetPowerTrain) string {
+func throttleText(d sheet.PowerTrain) string {
 	switch {
 	case d.Unsolved != "":
 		return unknown
@@ -88,7 +91,7 @@ func throttleText(d setup.SheetPowerTrain) string {
 
 // loadTables are a mode's tables of servo loads and of the throttle that holds its
 // rotor speed.
-func loadTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
+func loadTables(rig *setup.Rig, m sheet.Mode) []*show.Table {
 	l := m.Loads
 	if l == nil || l.Unsolved != "" {
 		return nil
@@ -100,7 +103,7 @@ func loadTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 	return tables
 }
 
-func servoLoadTable(l *setup.SheetLoads) *show.Table {
+func servoLoadTable(l *sheet.Loads) *show.Table {
 	t := &show.Table{Title: "Servo loads from the blades, kgf·cm", Heads: []string{"<servo", "largest", "at high stick", "stall", "load", "full stroke"}}
 	for _, s := range l.Servos {
 		stall, load, stroke := unknown, unknown, unknown
@@ -115,11 +118,11 @@ func servoLoadTable(l *setup.SheetLoads) *show.Table {
 	return t
 }
 
-func holdTable(rig *setup.Rig, l *setup.SheetLoads) *show.Table {
-	electric := rig.Machine.Power.Battery != nil
+func holdTable(rig *setup.Rig, l *sheet.Loads) *show.Table {
+	electric := rig.Machine().Power.Battery != nil
 	t := &show.Table{Title: fmt.Sprintf("%s that holds %.0f rpm, neither climbing nor sinking", capital(throttleWord(rig)), l.Speed.RPM()), Heads: []string{"stick", "pitch", "rotor power", throttleWord(rig)}}
 	if electric {
-		landing := "battery at " + show.Percent(rig.Machine.Power.Battery.LandAt)
+		landing := "battery at " + show.Percent(rig.Machine().Power.Battery.LandAt)
 		t.Heads = []string{"stick", "pitch", "rotor power", "battery full", landing, "motor"}
 	}
 	for _, h := range l.Held {

@@ -13,6 +13,8 @@ import (
 	"os"
 	"slices"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
@@ -40,27 +42,27 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 	if err != nil {
 		return err
 	}
-	sheet, err := rig.Sheet()
+	s, err := sheet.Of(rig)
 	if err != nil {
 		return err
 	}
 	if mode != "" {
-		if err := only(rig, sheet, mode); err != nil {
+		if err := only(rig, s, mode); err != nil {
 			return err
 		}
 	}
 	var failed error
 	if page != "" {
-		failed = savePage(page, rig, sheet)
+		failed = savePage(page, rig, s)
 	}
 	var out bytes.Buffer
 	switch {
 	case asJSON:
-		if err := show.JSON(&out, sheet); err != nil {
+		if err := show.JSON(&out, s); err != nil {
 			return errors.Join(failed, err)
 		}
 	case page == "" || failed != nil: // in place of the page
-		printText(&out, rig, sheet)
+		printText(&out, rig, s)
 	}
 	_, err = stdout.Write(out.Bytes())
 	return errors.Join(failed, err)
@@ -68,13 +70,13 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 
 // only leaves one flight mode on the sheet. Findings that say stop stay, whatever mode
 // they are about: they matter on the bench.
-func only(rig *setup.Rig, sheet *setup.Sheet, name string) error {
+func only(rig *setup.Rig, s *sheet.Sheet, name string) error {
 	if _, err := show.Mode(rig, name); err != nil {
 		return err
 	}
-	sheet.Modes = slices.DeleteFunc(sheet.Modes, func(m setup.SheetMode) bool { return m.Name != name })
-	sheet.Findings = slices.DeleteFunc(sheet.Findings, func(f setup.Finding) bool {
-		return f.Mode != "" && f.Mode != name && f.Severity != setup.Stop
+	s.Modes = slices.DeleteFunc(s.Modes, func(m sheet.Mode) bool { return m.Name != name })
+	s.Findings = slices.DeleteFunc(s.Findings, func(f sheet.Finding) bool {
+		return f.Mode != "" && f.Mode != name && f.Severity != sheet.Stop
 	})
 	return nil
 }

@@ -13,11 +13,13 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
+
 	"github.com/google/go-cmp/cmp"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -91,7 +93,7 @@ func TestJSONRoundTrip(t *testing.T) {
 	showtest.Sound(t, text)
 	decoder := json.NewDecoder(strings.NewReader(text))
 	decoder.DisallowUnknownFields()
-	var s setup.Sheet
+	var s sheet.Sheet
 	if err := decoder.Decode(&s); err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +121,7 @@ func TestOneMode(t *testing.T) {
 			t.Errorf("%q is there: %v, want %v", part, got, want)
 		}
 	}
-	var s setup.Sheet
+	var s sheet.Sheet
 	var out, errs bytes.Buffer
 	if status := run([]string{"-json", "-mode", "hover"}, &out, &errs); status != 0 {
 		t.Fatalf("status %d: %s", status, &errs)
@@ -262,12 +264,12 @@ func TestThrottleWords(t *testing.T) {
 func TestLostText(t *testing.T) {
 	const d = units.Degree
 	for _, tt := range []struct {
-		lost setup.Yield
+		lost load.Yield
 		want string
 	}{
-		{setup.Yield{Blade: -0.14 * d, Tilt: 0.02 * d}, "changes the pitch by -0.14° and tilts the plate by 0.02°"},
-		{setup.Yield{Blade: -0.14 * d, Tilt: 0.004 * d}, "changes the pitch by -0.14° and does not tilt the plate"},
-		{setup.Yield{Blade: -0.001 * d, Tilt: 0.3 * d}, "does not change the pitch and tilts the plate by 0.30°"},
+		{load.Yield{Blade: -0.14 * d, Tilt: 0.02 * d}, "changes the pitch by -0.14° and tilts the plate by 0.02°"},
+		{load.Yield{Blade: -0.14 * d, Tilt: 0.004 * d}, "changes the pitch by -0.14° and does not tilt the plate"},
+		{load.Yield{Blade: -0.001 * d, Tilt: 0.3 * d}, "does not change the pitch and tilts the plate by 0.30°"},
 	} {
 		if got := lostText(&tt.lost); got != tt.want {
 			t.Errorf("%q, want %q", got, tt.want)
@@ -281,7 +283,7 @@ func TestServoWords(t *testing.T) {
 			t.Errorf("teeth(%d) = %q, want %q", n, got, want)
 		}
 	}
-	tables := neutralTables(setup.Neutral{Servos: []setup.NeutralServo{{Name: "front", NoTrim: true}}})
+	tables := neutralTables(sheet.Neutral{Servos: []sheet.NeutralServo{{Name: "front", NoTrim: true}}})
 	if got := tables[0].Rows[0]; got[len(got)-1] != "none is enough" {
 		t.Errorf("without a sub-trim: %q", got)
 	}

@@ -3,8 +3,9 @@ package main
 import (
 	"fmt"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -17,7 +18,7 @@ const directions = "Directions count from the nose, clockwise seen from above: n
 const asFiled = "All tables are for the machine as the file has it now. After you change a sub-trim or link, type it into the file and print again."
 
 // neutralText says where the machine stands with collective and cyclic at zero.
-func neutralText(n setup.Neutral) string {
+func neutralText(n sheet.Neutral) string {
 	amount, low := show.Tilt(n.Tilt, n.Low)
 	if low != "-" {
 		amount = fmt.Sprintf("tilts by %s, low side towards the %s", amount, side(n.Low))
@@ -29,7 +30,7 @@ func neutralText(n setup.Neutral) string {
 }
 
 // neutralTables are the servos and the links at neutral.
-func neutralTables(n setup.Neutral) []*show.Table {
+func neutralTables(n sheet.Neutral) []*show.Table {
 	servos := &show.Table{Title: "Servo arms (also called servo horns)", Heads: []string{"<servo", "ball at", "pulse", "arm off square", "<move the arm on its spline", "then set sub-trim to"}}
 	for _, s := range n.Servos {
 		bearing, trim := "-", signedPulse(s.SubTrim)

@@ -6,6 +6,8 @@ import (
 	"html/template"
 	"io"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
@@ -17,18 +19,18 @@ var pageSource string
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{"symbol": symbol, "tie": show.Tie, "where": where, "sentence": sentence}).Parse(pageSource))
 
 // symbol returns a shape for a severity, so that it shows without colour.
-func symbol(s setup.Severity) string {
+func symbol(s sheet.Severity) string {
 	switch s {
-	case setup.Stop:
+	case sheet.Stop:
 		return "■"
-	case setup.Fix:
+	case sheet.Fix:
 		return "▲"
 	}
 	return "●"
 }
 
 // savePage writes the page to a file.
-func savePage(path string, rig *setup.Rig, s *setup.Sheet) error {
+func savePage(path string, rig *setup.Rig, s *sheet.Sheet) error {
 	var page bytes.Buffer
 	if err := writePage(&page, rig, s); err != nil {
 		return err
@@ -37,7 +39,7 @@ func savePage(path string, rig *setup.Rig, s *setup.Sheet) error {
 }
 
 // writePage writes the sheet as one page that needs nothing else.
-func writePage(w io.Writer, rig *setup.Rig, s *setup.Sheet) error {
+func writePage(w io.Writer, rig *setup.Rig, s *sheet.Sheet) error {
 	pictures, err := pictures(rig, s)
 	if err != nil {
 		return err

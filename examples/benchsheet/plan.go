@@ -26,7 +26,7 @@ func (p *plan) Draw(c draw.Canvas) error {
 	if err != nil {
 		return err
 	}
-	plate := float64(p.rig.Machine.Head.RingRadius)
+	plate := float64(p.rig.Machine().Head.RingRadius)
 	extent := plate
 	for _, a := range arms {
 		if a.EndShaft == nil {
@@ -39,7 +39,7 @@ func (p *plan) Draw(c draw.Canvas) error {
 	extent = math.Max(extent, plate)
 	const title, around, aside = 14, 31, 56 // room for words above the plan, above and below it, and on its sides
 	s := &paper{Ground: show.Ground{Canvas: c}}
-	key := s.key(p.rig.Machine.Head.Rotation)
+	key := s.key(p.rig.Machine().Head.Rotation)
 	height := c.Max.Y - c.Min.Y - title
 	radius := min(height/2-around, (key-c.Min.X)/2-aside)
 	s.scale = radius / vg.Length(extent)
@@ -123,14 +123,14 @@ func (s *paper) frame(rig *setup.Rig, plate, extent float64, turn units.Angle) {
 	}
 	s.arc(1.2, plate, 0, 2*math.Pi)
 	s.glyph(draw.PlusGlyph{}, 4, s.centre)
-	blade := rig.Machine.Gauge.Bearing
+	blade := rig.Gauge().Bearing
 	s.line(ink, 1.6, dashed, s.polar(blade, 0.1*plate), s.polar(blade, 0.92*plate))
 	if b, ok := rig.Parts().Plate.Guide.Bearing(); ok {
 		s.line(ink, 2, nil, s.polar(b, plate), s.polar(b, 1.1*plate))
 		s.glyph(draw.PyramidGlyph{}, 4, s.polar(b, 1.1*plate))
 	}
 	from, to := turn-20*units.Degree, turn+20*units.Degree
-	if rig.Machine.Head.Rotation == pitch.CounterClockwise {
+	if rig.Machine().Head.Rotation == pitch.CounterClockwise {
 		from, to = to, from
 	}
 	outer := 1.16 * extent

@@ -5,6 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
+
 	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
@@ -21,18 +24,18 @@ const (
 
 // pictures draws what the page shows: gauge, tilt and throttle over the stick,
 // and the plate from above.
-func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
-	tilt := rig.Limits.Tilt.Degrees()
+func pictures(rig *setup.Rig, s *sheet.Sheet) ([]template.HTML, error) {
+	tilt := rig.Limits().Tilt.Degrees()
 	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "blade pitch", Unit: "degrees"}
 	tiltPanel := &show.Panel{Title: "Collective alone must not tilt the swashplate",
 		Y: "swashplate tilt", Unit: "degrees", Hi: 1.2 * tilt, Limit: tilt}
-	if rig.Limits.Tilt == setup.DefaultLimits().Tilt {
+	if rig.Limits().Tilt == machine.DefaultLimits().Tilt {
 		tiltPanel.Whose = "our limit"
 	}
 	throttle := &show.Panel{Title: "What the throttle does in each mode", Y: "throttle", Unit: "%", Hi: 100}
-	for i := range rig.Modes {
-		m := &rig.Modes[i]
-		shown := slices.IndexFunc(s.Modes, func(o setup.SheetMode) bool { return o.Name == m.Mode.Name })
+	for i := range rig.Modes() {
+		m := rig.Modes()[i]
+		shown := slices.IndexFunc(s.Modes, func(o sheet.Mode) bool { return o.Name == m.Name() })
 		if shown < 0 || !m.Works() {
 			continue
 		}
@@ -46,19 +49,19 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 			{tiltPanel, reached(func(r setup.Row) float64 { return r.Tilt.Degrees() })},
 			{throttle, func(r setup.Row) float64 { return r.Throttle.Percent() }},
 		} {
-			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Mode.Name, Line: curve(rows, p.of), Marks: curve(marks, p.of)})
+			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Name(), Line: curve(rows, p.of), Marks: curve(marks, p.of)})
 		}
 	}
-	caution := func(work setup.Work) []string { return []string{show.Caution(work, rig.Machine)} }
+	caution := func(work sheet.Work) []string { return []string{show.Caution(work, rig.Machine())} }
 	var svgs []template.HTML
 	for _, p := range []struct {
 		panel *show.Panel
-		work  setup.Work
+		work  sheet.Work
 		text  string
 	}{
-		{gauge, setup.WithBlades, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
-		{tiltPanel, setup.WithBlades, "Curves of the swashplate's tilt over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
-		{throttle, setup.WithoutBlades, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
+		{gauge, sheet.WithBlades, "Curves of the gauge reading over the collective stick, one for each flight mode. The tables give the figures."},
+		{tiltPanel, sheet.WithBlades, "Curves of the swashplate's tilt over the collective stick, one for each flight mode, with the limit. The tables give the figures."},
+		{throttle, sheet.WithoutBlades, "Curves of throttle over the collective stick, one for each flight mode. The tables give the figures."},
 	} {
 		svg, err := show.Charts(pictureWidth, plotHeight, caution(p.work), p.text, p.panel)
 		if err != nil {
@@ -66,21 +69,21 @@ func pictures(rig *setup.Rig, s *setup.Sheet) ([]template.HTML, error) {
 		}
 		svgs = append(svgs, template.HTML(svg)) // escaped by show.SVG and gonum/plot
 	}
-	svg, err := show.SVG(pictureWidth, planHeight, caution(setup.WithoutBlades), "The swashplate seen from above, nose up, with its balls, servo arms and anti-rotation guide.", &plan{rig})
+	svg, err := show.SVG(pictureWidth, planHeight, caution(sheet.WithoutBlades), "The swashplate seen from above, nose up, with its balls, servo arms and anti-rotation guide.", &plan{rig})
 	return append(svgs, template.HTML(svg)), err
 }
 
 // sweep works out a mode at closely spaced positions of the collective stick.
-func sweep(rig *setup.Rig, m *setup.RigMode) []setup.Row {
+func sweep(rig *setup.Rig, m setup.Setup) []setup.Row {
 	const steps = 100
 	rows := make([]setup.Row, steps+1)
 	for i := range rows {
 		stick := float64(i) / steps
-		row, err := rig.Row(m, stick)
+		row, err := m.Row(stick)
 		if err != nil {
-			row = setup.Row{Stick: units.Ratio(stick), Throttle: m.Mode.ThrottleHold, Unreachable: err.Error()}
-			if !m.Mode.Held {
-				row.Throttle = units.Ratio(m.Throttle.At(stick))
+			row = setup.Row{Stick: units.Ratio(stick), Throttle: m.Mode().ThrottleHold, Unreachable: err.Error()}
+			if !m.Mode().Held {
+				row.Throttle = units.Ratio(m.Throttle().At(stick))
 			}
 		}
 		rows[i] = row

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
@@ -13,7 +15,7 @@ import (
 const readingTitle = "How to read the tables"
 
 // readingTexts explain the columns of the modes' tables, each once.
-func readingTexts(rig *setup.Rig, s *setup.Sheet) []string {
+func readingTexts(rig *setup.Rig, s *sheet.Sheet) []string {
 	texts := []string{
 		gaugeText(rig),
 		"Gauge, plate and throttle: Demand is the value of the pitch curve. Gauge reads is what the pitch gauge should show; + is leading edge up. Low side is the direction in which the plate is lowest.",
@@ -28,13 +30,13 @@ func readingTexts(rig *setup.Rig, s *setup.Sheet) []string {
 			break
 		}
 	}
-	if loaded(s, func(l *setup.SheetLoads) bool { return l.Unsolved == "" }) {
+	if loaded(s, func(l *sheet.Loads) bool { return l.Unsolved == "" }) {
 		texts = append(texts, "Servo loads: Largest is the highest torque over all sticks and one turn of the rotor. At high stick is the torque that the servo then holds. Stall is its stall torque. Load is the largest as a share of stall. "+
 			"Full stroke is the time for the whole collective stick, against the largest load. Friction, the weight of the parts and gusts add to these loads.")
 	}
-	if loaded(s, func(l *setup.SheetLoads) bool { return l.Held != nil }) {
+	if loaded(s, func(l *sheet.Loads) bool { return l.Held != nil }) {
 		share := "Power share is the part of the engine's power that is needed. Do not enter it."
-		if rig.Machine.Power.Battery != nil {
+		if rig.Machine().Power.Battery != nil {
 			share = "Battery full is the throttle with a full battery, as a share of the battery's voltage. Motor is the motor's current with a full battery."
 		}
 		texts = append(texts, capital(throttleWord(rig))+" that holds the speed: "+share+" Rotor power is theory. It can be 15 % off, and more below 4° of pitch or past the stall.")
@@ -46,7 +48,7 @@ func readingTexts(rig *setup.Rig, s *setup.Sheet) []string {
 }
 
 // loaded reports whether a mode of the sheet has loads of a kind.
-func loaded(s *setup.Sheet, of func(*setup.SheetLoads) bool) bool {
+func loaded(s *sheet.Sheet, of func(*sheet.Loads) bool) bool {
 	for _, m := range s.Modes {
 		if m.Loads != nil && of(m.Loads) {
 			return true
@@ -57,7 +59,7 @@ func loaded(s *setup.Sheet, of func(*setup.SheetLoads) bool) bool {
 
 // gaugeText says where the gauge is read, and what it can show.
 func gaugeText(rig *setup.Rig) string {
-	g := rig.Machine.Gauge
+	g := rig.Gauge()
 	return fmt.Sprintf("Gauge: Read it with the blade over the %s and the cyclic stick centred. The gauge goes from %v to %v in steps of %v.",
 		side(g.Bearing), g.Low, g.High, g.Step)
 }
@@ -72,7 +74,7 @@ func side(bearing units.Angle) string {
 // playText says how far the blade and the plate can be moved by hand at neutral, and
 // nothing where the machine file does not give the play of its joints.
 func playText(rig *setup.Rig) string {
-	play := rig.Machine.Play
+	play := rig.Machine().Play
 	if play == nil {
 		return ""
 	}

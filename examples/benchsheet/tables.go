@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
@@ -15,12 +17,12 @@ const unknown = "-"
 
 // modeTables are a mode's tables: over the collective stick, of cyclic and, where it
 // has them, of targets.
-func modeTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
+func modeTables(rig *setup.Rig, m sheet.Mode) []*show.Table {
 	if !worksOut(m) {
 		return nil
 	}
 	tables := []*show.Table{gaugeTable(m), servoTable(rig, m)}
-	if len(rig.Servos) > 3 {
+	if len(rig.Servos()) > 3 {
 		tables = append(tables, fightTables(rig, m)...)
 	}
 	tables = append(tables, cyclicTable(m), circularTable(m))
@@ -30,7 +32,7 @@ func modeTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 	return append(tables, loadTables(rig, m)...)
 }
 
-func gaugeTable(m setup.SheetMode) *show.Table {
+func gaugeTable(m sheet.Mode) *show.Table {
 	t := &show.Table{Title: "Gauge, plate and throttle, cyclic stick centred",
 		Heads: []string{"stick", "demand", "gauge reads", "plate height", "tilt", "low side", "throttle"}}
 	for _, r := range m.Rows {
@@ -53,9 +55,9 @@ func gaugeTable(m setup.SheetMode) *show.Table {
 // tenths returns a ratio with always one decimal of one per cent, for columns.
 func tenths(r units.Ratio) string { return fmt.Sprintf("%.1f %%", units.Round(r, 1).Percent()) }
 
-func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
+func servoTable(rig *setup.Rig, m sheet.Mode) *show.Table {
 	t := &show.Table{Title: "Pulse and arm angle of each servo; + is arm up", Heads: []string{"stick"}}
-	for _, leg := range rig.Servos {
+	for _, leg := range rig.Servos() {
 		t.Heads = append(t.Heads, leg.Name, "arm")
 	}
 	for _, r := range m.Rows {
@@ -77,11 +79,11 @@ func servoTable(rig *setup.Rig, m setup.SheetMode) *show.Table {
 
 // fightTables show how servos fight over a plate that has more than three: the strain and,
 // where the file gives the stiffness, what it makes of it.
-func fightTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
+func fightTables(rig *setup.Rig, m sheet.Mode) []*show.Table {
 	tables := []*show.Table{fightTable(rig, m, "Strain of each link in mm; + is stretched", nil,
 		func(f swash.Fight) []string { return []string{show.Plain(f.Strain.Millimetres(), 2)} })}
 	// The stiffness is given for all legs or for none.
-	if first := rig.Machine.Plate.Legs[0]; first.LinkStiffness != nil || first.MountStiffness != nil {
+	if first := rig.Machine().Plate.Legs[0]; first.LinkStiffness != nil || first.MountStiffness != nil {
 		tables = append(tables, fightTable(rig, m, "Force in each link in N, + is pull; servo torque in N·m, + is arm up", []string{"N·m"},
 			func(f swash.Fight) []string {
 				return []string{show.Plain(f.Force.Newtons(), 1), show.Plain(f.Torque.NewtonMetres(), 3)}
@@ -92,14 +94,14 @@ func fightTables(rig *setup.Rig, m setup.SheetMode) []*show.Table {
 
 // fightTable is a table of the figures that of gives for each servo: the first under its
 // name, the others under more.
-func fightTable(rig *setup.Rig, m setup.SheetMode, title string, more []string, of func(swash.Fight) []string) *show.Table {
+func fightTable(rig *setup.Rig, m sheet.Mode, title string, more []string, of func(swash.Fight) []string) *show.Table {
 	t := &show.Table{Title: title, Heads: []string{"stick"}}
-	for _, s := range rig.Servos {
+	for _, s := range rig.Servos() {
 		t.Heads = append(append(t.Heads, s.Name), more...)
 	}
 	for _, r := range m.Rows {
 		cells := []string{show.Percent(r.Stick)}
-		for i := range rig.Servos {
+		for i := range rig.Servos() {
 			figures := slices.Repeat([]string{unknown}, 1+len(more))
 			if r.Unreachable == "" {
 				figures = of(r.Fights[i])
@@ -111,7 +113,7 @@ func fightTable(rig *setup.Rig, m setup.SheetMode, title string, more []string, 
 	return t
 }
 
-func cyclicTable(m setup.SheetMode) *show.Table {
+func cyclicTable(m sheet.Mode) *show.Table {
 	t := &show.Table{Title: "Full cyclic at mid stick",
 		Heads: []string{"<stick", "pitch, ±", "most pitch at", "uneven by"}}
 	for _, c := range m.Cyclic {
@@ -125,7 +127,7 @@ func cyclicTable(m setup.SheetMode) *show.Table {
 	return t
 }
 
-func circularTable(m setup.SheetMode) *show.Table {
+func circularTable(m sheet.Mode) *show.Table {
 	t := &show.Table{Title: "Circular cyclic limit (cyclic ring)",
 		Heads: []string{"stick", "tilt", "cyclic pitch", "tightest at", "<because"}}
 	for _, r := range m.CircularLimits {
@@ -141,7 +143,7 @@ func circularTable(m setup.SheetMode) *show.Table {
 	return t
 }
 
-func targetTable(m setup.SheetMode) *show.Table {
+func targetTable(m sheet.Mode) *show.Table {
 	t := &show.Table{Title: "Gauge at the targets",
 		Heads: []string{"<stick", "wanted", "exact", "as entered"}}
 	for _, r := range m.Readings {

@@ -7,6 +7,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 )
@@ -19,7 +21,7 @@ const (
 )
 
 // printText prints the sheet as text, at most show.Width columns wide.
-func printText(w io.Writer, rig *setup.Rig, s *setup.Sheet) {
+func printText(w io.Writer, rig *setup.Rig, s *sheet.Sheet) {
 	show.Print(w, "", "", "BENCH SHEET: "+s.Machine)
 	head(w, "Before anything else")
 	for i, c := range s.Cautions {
@@ -79,7 +81,7 @@ func capital(text string) string {
 }
 
 // where says what a finding is about.
-func where(f setup.Finding) string {
+func where(f sheet.Finding) string {
 	if f.Mode != "" {
 		return fmt.Sprintf("mode %q", f.Mode)
 	}

@@ -6,7 +6,6 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
-	"example.org/levelhead/pitch/setup"
 )
 
 func TestErrors(t *testing.T) {
@@ -22,7 +21,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"-readings", "no such file.csv"}, 1, "no such file.csv"},
 		{[]string{"-readings", machine}, 1, "line 1"},
 		{[]string{"-readings", showtest.File(t, make([]byte, maxFile+1))}, 1, "machine.json holds more than 1048576 bytes"},
-		{[]string{"-machine", showtest.File(t, make([]byte, setup.MaxFile+1)), "-ask"}, 1, "machine.json holds more than 1048576 bytes"},
+		{[]string{"-machine", showtest.File(t, make([]byte, machine.MaxFile+1)), "-ask"}, 1, "machine.json holds more than 1048576 bytes"},
 		{[]string{"-blades", "-1"}, 2, "-blades must be 1 or more, not -1"},
 		{[]string{"-blades", "99"}, 1, "blades"},
 		{[]string{"-blades", "1"}, 1, "line 13, column which: the machine has 1 blade; write 1, not 2 (or use -blades)"},

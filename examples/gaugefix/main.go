@@ -26,16 +26,17 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // works are turning links and setting the radio, and reading the gauge before and after that.
-const works = setup.WithoutBlades | setup.WithBlades
+const works = sheet.WithoutBlades | sheet.WithBlades
 
 // options are what the command is asked for. What is nil is as the library has it.
 type options struct {
@@ -91,7 +92,7 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	if o.ask {
-		show.PrintCaution(stdout, works, b.rig.Machine)
+		show.PrintCaution(stdout, works, b.rig.Machine())
 		if err := b.ask(stdin, stdout); err != nil {
 			return err
 		}

@@ -9,9 +9,10 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
-	"example.org/levelhead/pitch/setup"
 )
 
 // command is the command without a person to ask.
@@ -145,7 +146,7 @@ func TestSave(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := setup.Parse(data)
+	m, err := machine.Parse(data)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,11 +18,11 @@ import (
 // calculated from the readings, and how far from the wanted pitch that is, now and once all
 // steps are done.
 func (f *findings) svg() (string, error) {
-	mode := f.mostRead()
-	if mode == nil {
+	mode, ok := f.mostRead()
+	if !ok {
 		return "", fmt.Errorf("no flight mode can be worked out: there is nothing to draw")
 	}
-	name := mode.Mode.Name
+	name := mode.Name()
 	file, err := f.Fit(nil)
 	if err != nil {
 		return "", err
@@ -56,7 +56,7 @@ func (f *findings) svg() (string, error) {
 	}
 	after.Lo, after.Hi = now.Lo, now.Hi
 	const width, height = 340, 200
-	return show.Charts(width, height, []string{show.Caution(works, f.rig.Machine)}, "Over the collective stick: the calculated blade pitch, with the readings; how far it is from the wanted pitch now; and how far it should be after the steps. The tables give the figures.", is, now, after)
+	return show.Charts(width, height, []string{show.Caution(works, f.rig.Machine())}, "Over the collective stick: the calculated blade pitch, with the readings; how far it is from the wanted pitch now; and how far it should be after the steps. The tables give the figures.", is, now, after)
 }
 
 // minus returns a series minus what is wanted, without its marks.
@@ -68,21 +68,23 @@ func minus(s, wanted show.Series) show.Series {
 	return show.Series{Name: s.Name, Line: line, Band: s.Band}
 }
 
-// mostRead returns the mode in which most readings were taken, or else the first that works.
-func (f *findings) mostRead() *setup.RigMode {
-	most, count := show.Working(f.rig), 0
-	for i := range f.rig.Modes {
+// mostRead returns the mode in which most readings were taken, or else the first that works;
+// false where there is neither.
+func (f *findings) mostRead() (setup.Setup, bool) {
+	most, ok := show.Working(f.rig)
+	count := 0
+	for _, m := range f.rig.Modes() {
 		n := 0
 		for _, r := range f.readings {
-			if r.Mode == f.rig.Modes[i].Mode.Name {
+			if r.Mode == m.Name() {
 				n++
 			}
 		}
 		if n > count {
-			most, count = &f.rig.Modes[i], n
+			most, ok, count = m, true, n
 		}
 	}
-	return most
+	return most, ok
 }
 
 // line is a blade's pitch over the collective stick, with its 95 % band.
@@ -113,7 +115,7 @@ func (f *findings) marks(blade int, mode string) plotter.XYs {
 	var marks plotter.XYs
 	for i := range f.readings {
 		r := &f.readings[i]
-		atGauge := r.Bearing == nil || *r.Bearing == f.rig.Machine.Gauge.Bearing
+		atGauge := r.Bearing == nil || *r.Bearing == f.rig.Gauge().Bearing
 		if r.Of == gauge.BladePitch && r.Blade == blade && r.Mode == mode && atGauge && r.Stick.Right == 0 && r.Stick.Forward == 0 {
 			marks = append(marks, plotter.XY{X: 100 * r.Stick.Collective, Y: (r.Value - zero).Degrees()})
 		}

@@ -23,7 +23,7 @@ func (f *findings) write(w io.Writer, o options) error {
 	}
 	err := show.Output(w, o.picture, f.svg, func(w io.Writer) {
 		if !o.ask { // or else they have been shown
-			show.PrintCaution(w, works, f.rig.Machine)
+			show.PrintCaution(w, works, f.rig.Machine())
 		}
 		f.print(w)
 	})
@@ -35,8 +35,8 @@ func (f *findings) write(w io.Writer, o options) error {
 
 // print writes the report but for the cautions.
 func (f *findings) print(w io.Writer) {
-	show.Print(w, "", "", f.rig.Machine.Name+": what to do about these readings, what to read next, and what is known.")
-	if note := f.rig.Machine.Note; note != "" {
+	show.Print(w, "", "", f.rig.Name()+": what to do about these readings, what to read next, and what is known.")
+	if note := f.rig.Machine().Note; note != "" {
 		show.Print(w, "", "", note)
 	}
 	if f.invented {

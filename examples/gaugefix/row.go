@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strconv"
 	"unicode/utf8"
 
@@ -32,8 +31,9 @@ func parseRow(cells []string, rig *setup.Rig, blades int) (r gauge.Reading, colu
 	if err := which(&r.Point, cells[1], rig, blades); err != nil {
 		return r, columns[1], err
 	}
-	if r.Mode = cells[2]; !slices.ContainsFunc(rig.Modes, func(m setup.RigMode) bool { return m.Mode.Name == r.Mode }) {
-		return r, columns[2], fmt.Errorf("%q is not a mode of this machine; write %s", r.Mode, choice(len(rig.Modes), func(i int) string { return rig.Modes[i].Mode.Name }))
+	r.Mode = cells[2]
+	if _, known := rig.Mode(r.Mode); !known {
+		return r, columns[2], fmt.Errorf("%q is not a mode of this machine; write %s", r.Mode, choice(len(rig.Modes()), func(i int) string { return rig.Modes()[i].Name() }))
 	}
 	for i, to := range []*float64{&r.Stick.Collective, &r.Stick.Right, &r.Stick.Forward} {
 		cell, lowest := cells[3+i], units.Ratio(-1)
@@ -84,13 +84,13 @@ func which(s *gauge.Point, cell string, rig *setup.Rig, blades int) error {
 		}
 		s.Blade = number - 1
 	case gauge.ArmAngle:
-		for i := range rig.Servos {
-			if rig.Servos[i].Name == cell {
+		for i := range rig.Servos() {
+			if rig.Servos()[i].Name == cell {
 				s.Servo = i
 				return nil
 			}
 		}
-		return fmt.Errorf("%q is not a servo of this machine; write %s", cell, choice(len(rig.Servos), func(i int) string { return rig.Servos[i].Name }))
+		return fmt.Errorf("%q is not a servo of this machine; write %s", cell, choice(len(rig.Servos()), func(i int) string { return rig.Servos()[i].Name }))
 	default:
 		if cell != "" {
 			return errors.New("must be empty for a tilt")

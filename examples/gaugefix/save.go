@@ -3,13 +3,14 @@ package main
 import (
 	"bytes"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 )
 
 // save writes a machine file.
-func save(path string, m *setup.Machine) error {
+func save(path string, m *machine.Machine) error {
 	var out bytes.Buffer
 	if err := show.JSON(&out, m); err != nil {
 		return err

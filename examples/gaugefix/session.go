@@ -30,7 +30,7 @@ func newSession(o options) (*session, error) {
 		return nil, err
 	}
 	b := &session{rig: rig, blades: o.blades, pitch: gauge.PitchGauge(rig)}
-	if rotor := rig.Machine.Rotor; b.blades == 0 && rotor != nil {
+	if rotor := rig.Machine().Rotor; b.blades == 0 && rotor != nil {
 		b.blades = rotor.Blades
 	} else if b.blades == 0 {
 		b.blades = 2

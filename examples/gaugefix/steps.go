@@ -34,9 +34,9 @@ func (f *findings) printSteps(w io.Writer) {
 		}
 		f.printCare(w)
 	}
-	for i := range f.rig.Modes {
-		if err := fix.Unmet[f.rig.Modes[i].Mode.Name]; err != nil {
-			show.Print(w, "OUT OF REACH: ", "  ", fmt.Sprintf("mode %q: %s.", f.rig.Modes[i].Mode.Name, strings.TrimPrefix(err.Error(), "gauge: ")))
+	for i := range f.rig.Modes() {
+		if err := fix.Unmet[f.rig.Modes()[i].Name()]; err != nil {
+			show.Print(w, "OUT OF REACH: ", "  ", fmt.Sprintf("mode %q: %s.", f.rig.Modes()[i].Name(), strings.TrimPrefix(err.Error(), "gauge: ")))
 		}
 	}
 	f.printTargets(w)
@@ -58,7 +58,7 @@ func (f *findings) printCare(w io.Writer) {
 	if has(gauge.TurnLink, gauge.TurnPitchLink) {
 		say("A turn is one turn of one ball link on its thread.")
 	}
-	if f.rig.Machine.Plate.BellCranks == nil {
+	if f.rig.Machine().Plate.BellCranks == nil {
 		say("Never correct pitch with one servo's end points. That tilts the swashplate.")
 	}
 	if has(gauge.SubTrim, gauge.Rate, gauge.CurvePoint) {
@@ -183,6 +183,6 @@ func (f *findings) printNext(w io.Writer) {
 		t.Add(f.say(s.Point), s.Gauge, within(s.After))
 	}
 	t.Note("A reading with the cyclic stick centred is listed first, even where another helps up to a quarter more. The same goes for a blade %s. "+
-		"Readings that narrow the figure by 1 %% or less are not listed.", gauge.Direction(f.rig.Machine.Gauge.Bearing))
+		"Readings that narrow the figure by 1 %% or less are not listed.", gauge.Direction(f.rig.Gauge().Bearing))
 	t.Print(w)
 }

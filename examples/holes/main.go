@@ -63,6 +63,6 @@ func produce(o options, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	p := &page{rig.Machine, choice, invented}
+	p := &page{rig.Machine(), choice, invented}
 	return show.Output(stdout, o.picture, p.svg, p.print)
 }

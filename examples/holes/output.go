@@ -6,15 +6,17 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
 // page is what is shown of a choice.
 type page struct {
-	machine *setup.Machine
+	machine *machine.Machine
 	*choose.Choice
 	invented bool // the parts are those of the box
 }
@@ -28,7 +30,7 @@ func count(n int, one, many string) string {
 }
 
 // works are mounting the parts, and reading the gauge after that.
-const works = setup.WithoutBlades | setup.WithBlades
+const works = sheet.WithoutBlades | sheet.WithBlades
 
 // print writes the choice, cautions first.
 func (p *page) print(w io.Writer) {
@@ -106,8 +108,8 @@ func (p *page) front() *show.Table {
 		t.Note("The limits looked at are targets, rates, pulse limits, dead centres and ball links. Loads were not looked at. " + untested)
 	}
 	for i, m := range p.Front {
-		if r := &p.Results[m.Index]; r.Tilt > r.Rig.Limits.Tilt {
-			t.Note("The tilt of choice %d is more than a bench sheet accepts (%s).", i+1, setup.LimitText(r.Rig.Limits.Tilt, setup.DefaultLimits().Tilt))
+		if r := &p.Results[m.Index]; r.Tilt > r.Rig.Limits().Tilt {
+			t.Note("The tilt of choice %d is more than a bench sheet accepts (%s).", i+1, machine.LimitText(r.Rig.Limits().Tilt, machine.DefaultLimits().Tilt))
 			break
 		}
 	}

@@ -7,36 +7,37 @@ import (
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
-// machine is one of the two, with the play of all its joints together. Collective and cyclic
+// played is one of the two, with the play of all its joints together. Collective and cyclic
 // are at zero.
-type machine struct {
+type played struct {
 	rig           *setup.Rig
-	play          setup.Play
+	play          machine.Play
 	joints        pitch.Joints
 	worst, likely pitch.Play
 	random        pitch.Spread
 }
 
-// newMachine reads the machine file at path and works its play out. If path is empty, it takes
+// newPlayed reads the machine file at path and works its play out. If path is empty, it takes
 // the file given.
-func newMachine(path string, file []byte, o options) (*machine, error) {
+func newPlayed(path string, file []byte, o options) (*played, error) {
 	rig, err := show.Rig(path, file)
 	if err != nil {
 		return nil, err
 	}
-	m := &machine{rig: rig}
-	if m.play, err = o.play.over(rig.Machine.Play); err != nil {
-		return nil, fmt.Errorf("%s: %w", rig.Machine.Name, err)
+	m := &played{rig: rig}
+	if m.play, err = o.play.over(rig.Machine().Play); err != nil {
+		return nil, fmt.Errorf("%s: %w", rig.Name(), err)
 	}
 	// Building it again refuses a play that no joint can have.
-	changed := *rig.Machine
+	changed := rig.Machine()
 	changed.Play = &m.play
-	if m.rig, err = changed.Build(); err != nil {
+	if m.rig, err = setup.Build(changed); err != nil {
 		return nil, fmt.Errorf("%s, with the play asked for: %w", changed.Name, err)
 	}
 	if m.joints, err = m.rig.Joints(m.play, swash.Demand{}); err != nil {
@@ -56,7 +57,7 @@ type contributor struct {
 func (c contributor) most() units.Angle { return max(c.play.Blade, c.play.Tilt) }
 
 // largest returns the n joints that give most play alone, to the blade or to the plate.
-func (m *machine) largest(n int) []contributor {
+func (m *played) largest(n int) []contributor {
 	var all []contributor
 	for _, j := range m.joints {
 		all = append(all, contributor{j.Name, pitch.Joints{j}.Worst()})

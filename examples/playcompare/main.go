@@ -13,9 +13,10 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -67,11 +68,11 @@ func into[Q units.Quantity](q **Q) func(string) error {
 }
 
 func produce(o options, stdout io.Writer) error {
-	a, err := newMachine(o.a, demo.Direct, o)
+	a, err := newPlayed(o.a, demo.Direct, o)
 	if err != nil {
 		return err
 	}
-	b, err := newMachine(o.b, demo.BellCranks, o)
+	b, err := newPlayed(o.b, demo.BellCranks, o)
 	if err != nil {
 		return err
 	}
@@ -82,8 +83,8 @@ func produce(o options, stdout io.Writer) error {
 }
 
 // over returns the play that a machine file gives. What the flags give replaces it.
-func (p play) over(file *setup.Play) (setup.Play, error) {
-	var play setup.Play
+func (p play) over(file *machine.Play) (machine.Play, error) {
+	var play machine.Play
 	switch {
 	case file != nil:
 		play = *file

@@ -46,11 +46,11 @@ func TestSeed(t *testing.T) {
 // than a direct plate. No joint does more alone than all together.
 func TestMachines(t *testing.T) {
 	o := options{seed: 3, builds: 5000}
-	a, err := newMachine("", demo.Direct, o)
+	a, err := newPlayed("", demo.Direct, o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := newMachine("", demo.BellCranks, o)
+	b, err := newPlayed("", demo.BellCranks, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +59,7 @@ func TestMachines(t *testing.T) {
 			t.Errorf("%s: %v is not within %v", name, small, large)
 		}
 	}
-	for _, m := range []*machine{a, b} {
+	for _, m := range []*played{a, b} {
 		within("largest and worst", m.random.Largest, m.worst)
 		within("19 of 20 and largest", m.random.P95, m.random.Largest)
 		within("random builds and likely", m.random.RMS, m.likely)
@@ -78,7 +78,7 @@ func TestMachines(t *testing.T) {
 // The flags replace the file's play: for both machines, and if a file gives none.
 func TestPlay(t *testing.T) {
 	ball, gear, bearing := units.Length(0), units.Angle(0), units.Length(0)
-	still, err := newMachine("", demo.BellCranks, options{play: play{&ball, &bearing, &gear}, builds: 10})
+	still, err := newPlayed("", demo.BellCranks, options{play: play{&ball, &bearing, &gear}, builds: 10})
 	if err != nil || still.worst != (pitch.Play{}) {
 		t.Errorf("without play: %v, %v", still.worst, err)
 	}

@@ -4,21 +4,22 @@ import (
 	"fmt"
 	"io"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch"
-	"example.org/levelhead/pitch/setup"
 )
 
 // print writes the two machines side by side, cautions first.
-func print(w io.Writer, a, b *machine, o options) {
-	show.PrintCaution(w, setup.WithBlades, a.rig.Machine, b.rig.Machine)
+func print(w io.Writer, a, b *played, o options) {
+	show.PrintCaution(w, sheet.WithBlades, a.rig.Machine(), b.rig.Machine())
 	for _, m := range []struct {
 		letter string
-		*machine
+		*played
 	}{{"A", a}, {"B", b}} {
 		show.Print(w, m.letter+": ", "   ", fmt.Sprintf("%s. It has %d joints with play, from end to end: ball links %v, servo gears %v, crank bearings %v.",
-			m.rig.Machine.Name, len(m.joints), m.play.Ball, m.play.Gear, m.play.Bearing))
-		if note := m.rig.Machine.Note; note != "" {
+			m.rig.Name(), len(m.joints), m.play.Ball, m.play.Gear, m.play.Bearing))
+		if note := m.rig.Machine().Note; note != "" {
 			show.Print(w, "   ", "   ", note)
 		}
 	}
@@ -26,7 +27,7 @@ func print(w io.Writer, a, b *machine, o options) {
 	show.Print(w, "", "", fmt.Sprintf("The tables show how far the blade and the swashplate can be moved by hand, to either side of the middle. Collective and cyclic are at zero. "+
 		"A's blade stands at %s and B's at %s. Directions count clockwise from the nose, so 180° is over the tail. "+
 		"The figures are right for play that is small compared with the arms.",
-		show.Bearing(a.rig.Machine.Gauge.Bearing), show.Bearing(b.rig.Machine.Gauge.Bearing)))
+		show.Bearing(a.rig.Gauge().Bearing), show.Bearing(b.rig.Gauge().Bearing)))
 	fmt.Fprintln(w)
 	comparison(a, b, o).Print(w)
 	fmt.Fprintln(w)
@@ -35,7 +36,7 @@ func print(w io.Writer, a, b *machine, o options) {
 	contributors("B", b).Print(w)
 }
 
-func comparison(a, b *machine, o options) *show.Table {
+func comparison(a, b *played, o options) *show.Table {
 	t := &show.Table{Heads: []string{"<", "blade A", "blade B", "tilt A", "tilt B"}}
 	add := func(name string, a, b pitch.Play) {
 		t.Add(name, show.Angle(a.Blade), show.Angle(b.Blade), show.Angle(a.Tilt), show.Angle(b.Tilt))
@@ -54,7 +55,7 @@ func comparison(a, b *machine, o options) *show.Table {
 }
 
 // contributors is a table of the joints that give most play alone.
-func contributors(letter string, m *machine) *show.Table {
+func contributors(letter string, m *played) *show.Table {
 	const most = 6
 	t := &show.Table{Title: fmt.Sprintf("%s: the joints that give most play, each alone", letter), Heads: []string{"<joint", "blade", "tilt"}}
 	for _, c := range m.largest(most) {

@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -15,8 +18,9 @@ import (
 // with the first candidate if the file does not rate them all.
 type arm struct {
 	radius      units.Length
-	trade       *setup.ArmTrade
-	performance *setup.Performance
+	trade       *load.ArmTrade
+	findings    []sheet.Finding
+	performance *load.Performance
 	// stiffness is the moment on each blade per radian of pitch lost, at high stick.
 	stiffness units.Torque
 	why       string // the arm does not reach the pitch; empty if it does
@@ -37,15 +41,16 @@ func (c *comparison) arm(radius units.Length) arm {
 }
 
 func (c *comparison) putOn(a *arm) (err error) {
-	if a.trade, err = (setup.Setup{Rig: c.rig, Mode: c.mode}).OnArms(a.radius, &c.spin); err != nil {
+	if a.trade, err = c.turning.OnArms(a.radius); err != nil {
 		return err
 	}
+	a.findings = sheet.OfArms(a.trade)
 	ratings := c.results[0].ratings
 	if a.performance, err = a.trade.Demand.Performance(ratings, c.voltage); err != nil {
 		return err
 	}
-	on := a.trade.Setup
-	a.stiffness, err = on.Rig.Stiffness(on.Mode, 1, &c.spin, ratings, c.voltage)
+	on := load.Turning{Setup: a.trade.Setup, Spin: c.turning.Spin}
+	a.stiffness, err = on.Stiffness(1, ratings, c.voltage)
 	return err
 }
 
@@ -66,7 +71,7 @@ func (c *comparison) trades() *show.Table {
 		rates := a.trade.Transfer.Enter.Rates
 		t.Add(hole, show.Percent(rates.Collective), show.Percent(rates.Right), show.Percent(rates.Forward), percent(hardest(a.performance).Load), stroke(a.performance),
 			stiffness(a.stiffness), fine(a.trade.Demand.Step), c.remarks(&a))
-		for _, f := range a.trade.Findings {
+		for _, f := range a.findings {
 			t.Note("%s: %s: %s.", hole, f.What, f.Figure)
 		}
 	}
@@ -74,28 +79,28 @@ func (c *comparison) trades() *show.Table {
 	t.Note("Collective, right and forward are the collective, right cyclic and forward cyclic rates to enter.")
 	t.Note("Load, stroke, stiffness and radio step are as in the tables above, with the arm in that hole.")
 	t.Note("A longer arm moves the plate faster and needs less rate. A shorter arm holds more firmly and steps finer. Cut the links to new lengths, so that the plate stands at neutral as before.")
-	if len(c.rig.Modes) > 1 {
+	if len(c.rig.Modes()) > 1 {
 		t.Note("Other flight modes were not looked at. holes looks at all of them.")
 	}
 	return t
 }
 
 // only says which flight mode alone is looked at.
-func (c *comparison) only() string { return fmt.Sprintf(" in mode %q", c.mode.Mode.Name) }
+func (c *comparison) only() string { return fmt.Sprintf(" in mode %q", c.mode.Name()) }
 
 // remarks says in a few words how an arm does.
 func (c *comparison) remarks(a *arm) string {
 	var remarks []string
-	if !slices.ContainsFunc(c.rig.Servos, func(s setup.RigServo) bool { return s.Arm != a.radius }) {
+	if !slices.ContainsFunc(c.rig.Servos(), func(s setup.Servo) bool { return s.Arm != a.radius }) {
 		remarks = append(remarks, "in use")
 	}
-	if v := verdict(a.performance, &c.rig.Limits); v != within || len(a.trade.Findings) == 0 {
+	if v := verdict(a.performance, c.rig.Limits()); v != within || len(a.findings) == 0 {
 		if v == within {
 			v += c.only()
 		}
 		remarks = append(remarks, v)
 	}
-	for _, f := range a.trade.Findings {
+	for _, f := range a.findings {
 		if short, ok := inShort[f.What]; ok && !slices.Contains(remarks, short) {
 			remarks = append(remarks, short)
 		}

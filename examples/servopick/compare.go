@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/levelhead/pitch/load"
+
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
@@ -15,10 +17,10 @@ import (
 // comparison is one machine in one flight mode, with each kind of servo in turn.
 type comparison struct {
 	rig     *setup.Rig
-	mode    *setup.RigMode
-	spin    setup.Spin
+	mode    setup.Setup
+	turning load.Turning
 	voltage units.Voltage // at the servos
-	demand  *setup.ServoDemand
+	demand  *load.Demand
 	worst   int // the servo with the largest load
 	results []result
 	arms    []arm
@@ -29,7 +31,7 @@ type result struct {
 	name    string
 	own     bool // these are the machine's
 	ratings []servo.Rating
-	*setup.Performance
+	*load.Performance
 	stiffness units.Torque // of each blade, per radian, at high stick
 }
 
@@ -39,11 +41,11 @@ func newComparison(o options) (*comparison, error) {
 	if c.rig, err = show.Changed(o.machine, demo.Direct, o.override); err != nil {
 		return nil, err
 	}
-	c.voltage = *c.rig.Machine.ServoVoltage
+	c.voltage = *c.rig.Machine().ServoVoltage
 	if err := c.find(o.mode); err != nil {
 		return nil, err
 	}
-	if c.demand, err = c.rig.ServoDemand(c.mode, &c.spin); err != nil {
+	if c.demand, err = c.turning.Demand(); err != nil {
 		return nil, err
 	}
 	for i, p := range c.demand.Peaks {
@@ -55,7 +57,7 @@ func newComparison(o options) (*comparison, error) {
 		if r.Performance, err = c.demand.Performance(r.ratings, c.voltage); err != nil {
 			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
-		if r.stiffness, err = c.rig.Stiffness(c.mode, 1, &c.spin, r.ratings, c.voltage); err != nil {
+		if r.stiffness, err = c.turning.Stiffness(1, r.ratings, c.voltage); err != nil {
 			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
 		c.results = append(c.results, r)
@@ -70,10 +72,9 @@ func newComparison(o options) (*comparison, error) {
 // and has a rotor speed.
 func (c *comparison) find(name string) error {
 	if name == "" {
-		for i := range c.rig.Modes {
-			c.mode = &c.rig.Modes[i]
+		for _, c.mode = range c.rig.Modes() {
 			var turns bool
-			if c.spin, turns = c.rig.Spin(c.mode); turns && c.mode.Works() {
+			if c.turning, turns = load.Of(c.mode); turns && c.mode.Works() {
 				return nil
 			}
 		}
@@ -84,11 +85,11 @@ func (c *comparison) find(name string) error {
 		return err
 	}
 	var turns bool
-	switch c.spin, turns = c.rig.Spin(c.mode); {
+	switch c.turning, turns = load.Of(c.mode); {
 	case !turns:
 		return fmt.Errorf("flight mode %q has no rotor_speed in the file: give one with -speed", name)
 	case !c.mode.Works():
-		return fmt.Errorf("flight mode %q cannot be worked out: %w", name, c.mode.Unmet)
+		return fmt.Errorf("flight mode %q cannot be worked out: %w", name, c.mode.Unmet())
 	}
 	return nil
 }
@@ -97,10 +98,10 @@ func (c *comparison) find(name string) error {
 // A candidate is put on all legs.
 func (c *comparison) choices() []result {
 	var all []result
-	if ratings, ok := c.rig.Ratings(); ok {
+	if ratings, ok := load.Ratings(c.rig); ok {
 		var kinds []string
-		for i, s := range c.rig.Servos {
-			if i == 0 || s.Spec.Type != c.rig.Servos[i-1].Spec.Type {
+		for i, s := range c.rig.Servos() {
+			if i == 0 || s.Spec.Type != c.rig.Servos()[i-1].Spec.Type {
 				kinds = append(kinds, s.Spec.Type)
 			}
 		}
@@ -108,7 +109,7 @@ func (c *comparison) choices() []result {
 	}
 	for _, candidate := range candidates {
 		r := result{name: candidate.name}
-		for range c.rig.Servos {
+		for range c.rig.Servos() {
 			r.ratings = append(r.ratings, candidate.Rating)
 		}
 		all = append(all, r)
@@ -117,4 +118,4 @@ func (c *comparison) choices() []result {
 }
 
 // largest returns the largest load on any of the machine's servos.
-func (c *comparison) largest() setup.PeakLoad { return c.demand.Peaks[c.worst] }
+func (c *comparison) largest() load.Peak { return c.demand.Peaks[c.worst] }

@@ -13,9 +13,10 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -53,7 +54,7 @@ func produce(o options, stdout io.Writer) error {
 }
 
 // override puts the options into a machine. It refuses a machine without a rotor or a voltage.
-func (o *options) override(m *setup.Machine) error {
+func (o *options) override(m *machine.Machine) error {
 	if o.voltage != nil {
 		m.ServoVoltage = o.voltage
 	}

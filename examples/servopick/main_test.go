@@ -87,8 +87,8 @@ func TestResults(t *testing.T) {
 			if r.Dropped == nil && !(r.Lost.Blade < -r.Deadband) || r.Deadband <= 0 {
 				t.Errorf("%v rpm, %s: loses %v, and %v to its deadband", float64(rpm), r.name, r.Lost.Blade, r.Deadband)
 			}
-			want := stalled == nil && one.Load <= c.rig.Limits.ServoLoad && stroke <= c.rig.Limits.Stroke
-			if got := verdict(r.Performance, &c.rig.Limits); (got == within) != want {
+			want := stalled == nil && one.Load <= c.rig.Limits().ServoLoad && stroke <= c.rig.Limits().Stroke
+			if got := verdict(r.Performance, c.rig.Limits()); (got == within) != want {
 				t.Errorf("%v rpm, %s: verdict %q at load %v and stroke %v", float64(rpm), r.name, got, one.Load, stroke)
 			}
 		}
@@ -128,7 +128,7 @@ func TestArms(t *testing.T) {
 		if a.why != "" {
 			t.Fatalf("%v: %s", a.radius, a.why)
 		}
-		if a.radius == c.rig.Servos[0].Arm {
+		if a.radius == c.rig.Servos()[0].Arm {
 			if off := float64(hardest(a.performance).Load/hardest(c.results[0].Performance).Load) - 1; math.Abs(off) > rounding {
 				t.Errorf("the hole in use has a load of %v, the machine of %v", hardest(a.performance).Load, hardest(c.results[0].Performance).Load)
 			}

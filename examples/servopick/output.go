@@ -4,16 +4,19 @@ import (
 	"fmt"
 	"io"
 
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
 // print writes the comparison, cautions first.
 func (c *comparison) print(w io.Writer) {
-	m, largest := c.rig.Machine, c.largest()
-	show.PrintCaution(w, setup.WithoutBlades, m)
-	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %q: servos at %v, rotor at %.0f rpm.", m.Name, c.mode.Mode.Name, c.voltage, c.spin.At.Speed.RPM()))
+	m, largest := c.rig.Machine(), c.largest()
+	show.PrintCaution(w, sheet.WithoutBlades, m)
+	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %q: servos at %v, rotor at %.0f rpm.", m.Name, c.mode.Name(), c.voltage, c.turning.Spin.At.Speed.RPM()))
 	if m.Note != "" {
 		show.Print(w, "", "", m.Note)
 	}
@@ -23,10 +26,10 @@ func (c *comparison) print(w io.Writer) {
 	}
 	show.Print(w, "", "", compared)
 	fmt.Fprintln(w)
-	if most := m.Rotor.MaxSpeed; most != nil && c.spin.At.Speed > *most {
+	if most := m.Rotor.MaxSpeed; most != nil && c.turning.Spin.At.Speed > *most {
 		show.Print(w, "STOP: ", "      ", fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM()))
 	}
-	show.Print(w, "", "  ", fmt.Sprintf("The largest load over all stick positions is %s, on servo %s at %s.", torque(largest.Peak), c.rig.Servos[c.worst].Name, largest.At))
+	show.Print(w, "", "  ", fmt.Sprintf("The largest load over all stick positions is %s, on servo %s at %s.", torque(largest.Peak), c.rig.Servos()[c.worst].Name, largest.At))
 	for _, t := range []*show.Table{c.strength(), c.hold(), c.trades()} {
 		fmt.Fprintln(w)
 		t.Print(w)
@@ -43,7 +46,7 @@ func (c *comparison) strength() *show.Table {
 		r := &c.results[i]
 		one := hardest(r.Performance)
 		t.Add(r.name, torque(one.At.Stall), fmt.Sprintf("%.0f ms", 1000*one.At.Speed.SecondsPer60Degrees()), percent(one.Load),
-			fmt.Sprintf("%.1f times", 1/float64(one.Load)), stroke(r.Performance), verdict(r.Performance, &c.rig.Limits))
+			fmt.Sprintf("%.1f times", 1/float64(one.Load)), stroke(r.Performance), verdict(r.Performance, c.rig.Limits()))
 		if beyond := unrated(r.Performance); beyond != nil {
 			why := "Never run a servo above its highest rated voltage."
 			if beyond.Beyond < 0 {
@@ -52,13 +55,13 @@ func (c *comparison) strength() *show.Table {
 			t.Note("%s is not rated: %v. Its row is for %v. %s", r.name, beyond, one.At.Voltage, why)
 		}
 	}
-	limits, ours := c.rig.Limits, setup.DefaultLimits()
+	limits, ours := c.rig.Limits(), machine.DefaultLimits()
 	t.Note("Stall is the stall torque of the servo.")
 	t.Note("60° in is the time the servo takes for 60° without load.")
-	t.Note("Load is the largest load over all stick positions, as a share of the stall torque (%s).", setup.LimitText(limits.ServoLoad, ours.ServoLoad))
+	t.Note("Load is the largest load over all stick positions, as a share of the stall torque (%s).", machine.LimitText(limits.ServoLoad, ours.ServoLoad))
 	t.Note("Margin is the stall torque divided by the largest load.")
 	t.Note("Stroke is how long the slowest servo takes for full collective against its largest load, including one frame (%s). "+
-		"A digital servo's short frame counts only if the receiver sends as often.", setup.LimitText(limits.Stroke, ours.Stroke))
+		"A digital servo's short frame counts only if the receiver sends as often.", machine.LimitText(limits.Stroke, ours.Stroke))
 	t.Note("Verdict is about load, stroke and rated voltage alone. Heat, current, gears, size, weight and life were not looked at.")
 	return t
 }
@@ -83,7 +86,7 @@ func (c *comparison) hold() *show.Table {
 	return t
 }
 
-func stroke(s *setup.Performance) string {
+func stroke(s *load.Performance) string {
 	time, stalled := slowest(s)
 	if stalled != nil {
 		return "-"

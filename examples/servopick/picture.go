@@ -6,12 +6,14 @@ import (
 	"math"
 	"strings"
 
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
+
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -62,13 +64,13 @@ func (c *comparison) svg() (string, error) {
 	left := &bars{
 		title: fmt.Sprintf("Largest load on each servo at %v: must stay under the limit", c.voltage),
 		y:     "load, % of stall torque",
-		limit: c.rig.Limits.ServoLoad.Percent(),
+		limit: c.rig.Limits().ServoLoad.Percent(),
 		whose: "the",
 	}
-	if c.rig.Limits.ServoLoad == setup.DefaultLimits().ServoLoad {
+	if c.rig.Limits().ServoLoad == machine.DefaultLimits().ServoLoad {
 		left.whose = "our"
 	}
-	right := &show.Panel{Title: fmt.Sprintf("Pitch lost under load at %.0f rpm by servos within the load limit: less is better", c.spin.At.Speed.RPM()), Y: "pitch lost", Unit: "degrees"}
+	right := &show.Panel{Title: fmt.Sprintf("Pitch lost under load at %.0f rpm by servos within the load limit: less is better", c.turning.Spin.At.Speed.RPM()), Y: "pitch lost", Unit: "degrees"}
 	for i := range c.results {
 		r := &c.results[i]
 		name := r.name
@@ -76,11 +78,11 @@ func (c *comparison) svg() (string, error) {
 			name += fmt.Sprintf(" (at\u00a0%s)", strings.ReplaceAll(hardest(r.Performance).At.Voltage.String(), " ", "\u00a0"))
 		}
 		left.names, left.heights = append(left.names, name), append(left.heights, hardest(r.Performance).Load.Percent())
-		if hardest(r.Performance).Load <= c.rig.Limits.ServoLoad {
+		if hardest(r.Performance).Load <= c.rig.Limits().ServoLoad {
 			right.Series = append(right.Series, c.lost(r))
 		}
 	}
-	return show.Charts(width, height, []string{show.Caution(setup.WithoutBlades, c.rig.Machine)}, "Load of each servo in parts of its stall torque on the left, blade pitch that those within the load limit lose over the collective stick on the right. The tables give the figures.", left, right)
+	return show.Charts(width, height, []string{show.Caution(sheet.WithoutBlades, c.rig.Machine())}, "Load of each servo in parts of its stall torque on the left, blade pitch that those within the load limit lose over the collective stick on the right. The tables give the figures.", left, right)
 }
 
 // lost is the amount of pitch that servos lose over the stick, broken where they stall. It
@@ -91,7 +93,7 @@ func (c *comparison) lost(r *result) show.Series {
 	for percent := range 101 {
 		stick := units.Ratio(percent) * units.Percent
 		y := math.NaN()
-		if give, err := c.rig.LostAt(c.mode, stick, &c.spin, r.ratings, c.voltage); err == nil {
+		if give, err := c.turning.LostAt(stick, r.ratings, c.voltage); err == nil {
 			y = math.Abs(give.Blade.Degrees())
 		}
 		const nothing = 1e-9 // degrees

@@ -3,13 +3,15 @@ package main
 import (
 	"strings"
 
-	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )
 
 // hardest returns the servo that holds the largest share of its stall torque.
-func hardest(s *setup.Performance) *setup.ServoPerformance {
+func hardest(s *load.Performance) *load.ServoPerformance {
 	most := &s.Servos[0]
 	for i := range s.Servos {
 		if s.Servos[i].Load > most.Load {
@@ -20,7 +22,7 @@ func hardest(s *setup.Performance) *setup.ServoPerformance {
 }
 
 // slowest returns the longest stroke. If a load stalls a servo, stalled tells which.
-func slowest(s *setup.Performance) (stroke units.Time, stalled *servo.OverloadError) {
+func slowest(s *load.Performance) (stroke units.Time, stalled *servo.OverloadError) {
 	for _, one := range s.Servos {
 		stroke = max(stroke, one.Stroke)
 		if one.Stalled != nil {
@@ -31,7 +33,7 @@ func slowest(s *setup.Performance) (stroke units.Time, stalled *servo.OverloadEr
 }
 
 // unrated returns the error of a voltage outside the ratings, and nil if there is none.
-func unrated(s *setup.Performance) *servo.VoltageError {
+func unrated(s *load.Performance) *servo.VoltageError {
 	for _, one := range s.Servos {
 		if one.Unrated != nil {
 			return one.Unrated
@@ -45,7 +47,7 @@ const within = "within limits"
 
 // verdict compares servos with the machine's limits of load and stroke, and with their rated
 // voltages.
-func verdict(s *setup.Performance, limits *setup.Limits) string {
+func verdict(s *load.Performance, limits machine.Limits) string {
 	var faults []string
 	stroke, stalled := slowest(s)
 	switch {

@@ -67,7 +67,7 @@ func (p *plan) lasts(m *mode) units.Ratio {
 }
 
 // landAt returns the battery charge to land at.
-func (p *plan) landAt() units.Ratio { return p.rig.Machine.Power.Battery.LandAt }
+func (p *plan) landAt() units.Ratio { return p.rig.Machine().Power.Battery.LandAt }
 
 // falls reports whether a supply falls short of the speed at the point.
 func (q *point) falls(supply int) bool {

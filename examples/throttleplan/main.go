@@ -16,10 +16,11 @@ import (
 	"io"
 	"os"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -62,7 +63,7 @@ func produce(o options, stdout io.Writer) error {
 
 // override puts the options into a machine. It refuses a machine without a rotor, or without
 // a motor or engine.
-func (o *options) override(m *setup.Machine) error {
+func (o *options) override(m *machine.Machine) error {
 	switch {
 	case m.Rotor == nil:
 		return fmt.Errorf(`%s: rotor is missing; add "rotor", as in direct.json`, o.machine)
@@ -76,7 +77,7 @@ func (o *options) override(m *setup.Machine) error {
 			m.Modes[i].RotorSpeed = o.speed
 		}
 	}
-	var field setup.Field
+	var field machine.Field
 	if m.Field != nil {
 		field = *m.Field
 	}

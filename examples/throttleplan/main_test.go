@@ -79,7 +79,7 @@ func TestShort(t *testing.T) {
 		m := &p.modes[i]
 		for _, q := range m.points {
 			if q.unreachable != "" {
-				t.Errorf("%s, stick %v: %s", m.Mode.Name, q.stick, q.unreachable)
+				t.Errorf("%s, stick %v: %s", m.Name(), q.stick, q.unreachable)
 			}
 			for k, h := range q.held {
 				throttle := h.Operation.Throttle
@@ -87,12 +87,12 @@ func TestShort(t *testing.T) {
 				case h.Short == nil && h.Unsolved == nil:
 					held++
 					if q.falls(k) || h.Speed != m.spin.At.Speed || !(throttle > 0 && throttle <= 1) {
-						t.Errorf("%s, stick %v: %v at throttle %v", m.Mode.Name, q.stick, h.Speed, throttle)
+						t.Errorf("%s, stick %v: %v at throttle %v", m.Name(), q.stick, h.Speed, throttle)
 					}
 				default:
 					short++
 					if !q.falls(k) || h.Speed >= m.spin.At.Speed || !(throttle > 1-slack && throttle <= 1) {
-						t.Errorf("%s, stick %v, short: %v at throttle %v", m.Mode.Name, q.stick, h.Speed, throttle)
+						t.Errorf("%s, stick %v, short: %v at throttle %v", m.Name(), q.stick, h.Speed, throttle)
 					}
 				}
 			}
@@ -132,7 +132,7 @@ func TestLasts(t *testing.T) {
 func TestNeverBelowTheChargeToLandAt(t *testing.T) {
 	for _, m := range planned(t, options{}).modes {
 		if m.why == "" && m.lasts < 20*units.Percent {
-			t.Errorf("mode %s lasts to %v", m.Mode.Name, m.lasts)
+			t.Errorf("mode %s lasts to %v", m.Name(), m.lasts)
 		}
 	}
 	lowest := regexp.MustCompile(`down to (\d+)`)
@@ -161,14 +161,14 @@ func TestNeverBelowTheChargeToLandAt(t *testing.T) {
 func TestThrottleGivesTheSpeed(t *testing.T) {
 	const rounding = 1e-9
 	p := planned(t, options{})
-	motor := p.rig.Machine.Power.Motor
+	motor := p.rig.Machine().Power.Motor
 	for _, m := range p.modes[:2] {
 		for _, q := range m.points {
 			o := q.held[0].Operation
 			volts := float64(o.Throttle)*float64(o.BatteryVoltage) - float64(o.MotorCurrent)*float64(motor.Resistance)
-			got := volts * float64(motor.SpeedPerVolt) / float64(p.rig.Machine.Power.Gear.Ratio)
+			got := volts * float64(motor.SpeedPerVolt) / float64(p.rig.Machine().Power.Gear.Ratio)
 			if want := float64(*m.Mode.RotorSpeed); math.Abs(got-want) > rounding*want {
-				t.Errorf("%s, stick %v: %v rad/s, want %v", m.Mode.Name, q.stick, got, want)
+				t.Errorf("%s, stick %v: %v rad/s, want %v", m.Name(), q.stick, got, want)
 			}
 		}
 	}
@@ -183,15 +183,15 @@ func TestHover(t *testing.T) {
 	}
 	warm, high := rotor.Celsius(35), 1000*units.Metre
 	low, thin := planned(t, options{}), planned(t, options{height: &high, temperature: &warm})
-	if a, b := low.modes[0].hover[0].Pitch, thin.modes[0].hover[0].Pitch; b <= a || thin.rig.Air.Density >= low.rig.Air.Density {
+	if a, b := low.modes[0].hover[0].Pitch, thin.modes[0].hover[0].Pitch; b <= a || thin.rig.Air().Density >= low.rig.Air().Density {
 		t.Errorf("hover at %v in thin air, %v in thick", b, a)
 	}
-	if thin.rig.Air.Temperature != warm {
-		t.Errorf("air of %v, want %v", thin.rig.Air.Temperature, warm)
+	if thin.rig.Air().Temperature != warm {
+		t.Errorf("air of %v, want %v", thin.rig.Air().Temperature, warm)
 	}
 	// The temperature of the file stays where the height alone is given.
-	if p := planned(t, options{temperature: &warm}); p.rig.Machine.Field.Height != 150*units.Metre {
-		t.Errorf("field at %v, want the file's 150 m", p.rig.Machine.Field.Height)
+	if p := planned(t, options{temperature: &warm}); p.rig.Machine().Field.Height != 150*units.Metre {
+		t.Errorf("field at %v, want the file's 150 m", p.rig.Machine().Field.Height)
 	}
 }
 

@@ -5,9 +5,11 @@ import (
 	"io"
 	"strings"
 
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/rotor"
-	"example.org/levelhead/pitch/setup"
 )
 
 const (
@@ -17,8 +19,8 @@ const (
 
 // print writes the plan, cautions first.
 func (p *plan) print(w io.Writer) {
-	show.PrintCaution(w, setup.WithoutBlades, p.rig.Machine)
-	m, air := p.rig.Machine, p.rig.Air
+	show.PrintCaution(w, sheet.WithoutBlades, p.rig.Machine())
+	m, air := p.rig.Machine(), p.rig.Air()
 	show.Print(w, "", "", fmt.Sprintf("%s: the %s that holds the rotor speed of each flight mode, in air of %.1f °C, %.0f hPa and %.3f kg/m³.",
 		m.Name, p.share(), air.Temperature.Celsius(), float64(air.Pressure/rotor.Hectopascal), float64(air.Density)))
 	if m.Note != "" {
@@ -52,11 +54,11 @@ func (p *plan) share() string {
 	return "power share"
 }
 
-func (p *plan) electric() bool { return p.rig.Machine.Power.Battery != nil }
+func (p *plan) electric() bool { return p.rig.Machine().Power.Battery != nil }
 
 // drivetrain describes the rotor and what turns it.
 func (p *plan) drivetrain() string {
-	m := p.rig.Machine
+	m := p.rig.Machine()
 	text := fmt.Sprintf("%d blades, %v from mast to tip, chord %v; gear %.4g to 1; ", m.Rotor.Blades, m.Rotor.Radius, m.Rotor.Chord, float64(m.Power.Gear.Ratio))
 	if p.electric() {
 		text += fmt.Sprintf("motor %.0f rpm for each volt; battery of %d cells, land at %v charge", m.Power.Motor.SpeedPerVolt.RPM(), m.Power.Battery.Cells, m.Power.Battery.LandAt)
@@ -88,10 +90,10 @@ func (p *plan) columns() string {
 // printMode writes a mode, or why it has no table.
 func (p *plan) printMode(w io.Writer, m *mode) {
 	if m.why != "" {
-		show.Print(w, "", "  ", fmt.Sprintf("Flight mode %q %s", m.Mode.Name, m.why))
+		show.Print(w, "", "  ", fmt.Sprintf("Flight mode %q %s", m.Name(), m.why))
 		return
 	}
-	show.Print(w, "", "  ", fmt.Sprintf("Flight mode %q, rotor at %.0f rpm, tip speed %.0f m/s", m.Mode.Name, m.spin.At.Speed.RPM(), m.spin.Rotor.TipSpeed(m.spin.At).MetresPerSecond()))
+	show.Print(w, "", "  ", fmt.Sprintf("Flight mode %q, rotor at %.0f rpm, tip speed %.0f m/s", m.Name(), m.spin.At.Speed.RPM(), m.spin.Rotor.TipSpeed(m.spin.At).MetresPerSecond()))
 	if text := p.tooFast(m); text != "" {
 		show.Print(w, "  "+stop, "    ", text)
 	}
@@ -109,7 +111,7 @@ func (p *plan) printMode(w io.Writer, m *mode) {
 // tooFast says that a mode's speed is more than the blades' maker allows. It is empty if the
 // speed is allowed.
 func (p *plan) tooFast(m *mode) string {
-	if most := p.rig.Machine.Rotor.MaxSpeed; most != nil && m.spin.At.Speed > *most {
+	if most := p.rig.Machine().Rotor.MaxSpeed; most != nil && m.spin.At.Speed > *most {
 		return fmt.Sprintf("the blades' maker allows %.0f rpm. A blade that comes off kills.", most.RPM())
 	}
 	return ""
@@ -127,7 +129,7 @@ func (p *plan) with(supply int) string {
 func plain(err error) string { return strings.TrimPrefix(err.Error(), "rotor: ") }
 
 // hovering says what hover takes.
-func (p *plan) hovering(h *setup.Hover) string {
+func (p *plan) hovering(h *load.Hover) string {
 	text := fmt.Sprintf("pitch %s, ", show.Signed(h.Pitch))
 	if h.Reached {
 		text += fmt.Sprintf("stick %s, ", show.Percent(h.Stick))

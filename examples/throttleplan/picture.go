@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
+
 	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -17,14 +19,14 @@ const atMarks = 25 // one point of so many is marked
 // current or the engine's power.
 func (p *plan) svg() (string, error) {
 	work := &show.Panel{Title: "Engine power to hold the rotor speed", Y: "engine power to hold the rotor speed", Unit: "W"}
-	draws := func(h *setup.Held) float64 { return h.Operation.Power.Watts() }
+	draws := func(h *load.Held) float64 { return h.Operation.Power.Watts() }
 	if p.electric() {
 		work = &show.Panel{Title: "Motor current" + p.with(0), Y: "motor current to hold the rotor speed", Unit: "A"}
-		if most := p.rig.Machine.Power.Motor.MaxCurrent; most != nil {
+		if most := p.rig.Machine().Power.Motor.MaxCurrent; most != nil {
 			work.Title += ": must stay under the limit"
 			work.Limit = most.Amperes()
 		}
-		draws = func(h *setup.Held) float64 { return h.Operation.MotorCurrent.Amperes() }
+		draws = func(h *load.Held) float64 { return h.Operation.MotorCurrent.Amperes() }
 	}
 	var charts []show.Charter
 	for i := range p.modes {
@@ -33,16 +35,16 @@ func (p *plan) svg() (string, error) {
 			continue
 		}
 		charts = append(charts, p.panel(m))
-		work.Series = append(work.Series, m.held(m.Mode.Name, 0, draws))
+		work.Series = append(work.Series, m.held(m.Name(), 0, draws))
 	}
 	charts = append(charts, work)
-	warnings := []string{show.Caution(setup.WithoutBlades, p.rig.Machine)}
+	warnings := []string{show.Caution(sheet.WithoutBlades, p.rig.Machine())}
 	if p.electric() {
 		warnings = append(warnings, stop+live)
 	}
 	for i := range p.modes {
 		if text := p.tooFast(&p.modes[i]); text != "" {
-			warnings = append(warnings, stop+"Mode "+p.modes[i].Mode.Name+": "+text)
+			warnings = append(warnings, stop+"Mode "+p.modes[i].Name()+": "+text)
 		}
 	}
 	const width, height = 340, 200
@@ -52,9 +54,9 @@ func (p *plan) svg() (string, error) {
 // panel draws the throttle of one mode.
 func (p *plan) panel(m *mode) *show.Panel {
 	share := p.share()
-	panel := &show.Panel{Title: fmt.Sprintf("Mode %q: %s to hold %.0f rpm", m.Mode.Name, share, m.spin.At.Speed.RPM()), Y: share, Unit: "%", Lo: 0, Hi: 100}
+	panel := &show.Panel{Title: fmt.Sprintf("Mode %q: %s to hold %.0f rpm", m.Name(), share, m.spin.At.Speed.RPM()), Y: share, Unit: "%", Lo: 0, Hi: 100}
 	for i := range p.supplies {
-		panel.Series = append(panel.Series, m.held(share+" to hold the speed"+p.with(i), i, func(h *setup.Held) float64 { return h.Operation.Throttle.Percent() }))
+		panel.Series = append(panel.Series, m.held(share+" to hold the speed"+p.with(i), i, func(h *load.Held) float64 { return h.Operation.Throttle.Percent() }))
 	}
 	if p.electric() {
 		panel.Series = append(panel.Series, m.series("own curve, as the mode has it now", func(q *point) float64 { return q.own.Percent() }))
@@ -62,14 +64,14 @@ func (p *plan) panel(m *mode) *show.Panel {
 	for i := range p.supplies {
 		if m.short(i) != "" {
 			panel.Y = share + ", and rotor speed in parts of the speed asked for"
-			panel.Series = append(panel.Series, m.held("rotor speed"+p.with(i), i, func(h *setup.Held) float64 { return units.Ratio(h.Speed / m.spin.At.Speed).Percent() }))
+			panel.Series = append(panel.Series, m.held("rotor speed"+p.with(i), i, func(h *load.Held) float64 { return units.Ratio(h.Speed / m.spin.At.Speed).Percent() }))
 		}
 	}
 	return panel
 }
 
 // held is one figure of a supply over the stick, broken where there is none.
-func (m *mode) held(name string, supply int, of func(*setup.Held) float64) show.Series {
+func (m *mode) held(name string, supply int, of func(*load.Held) float64) show.Series {
 	return m.series(name, func(q *point) float64 {
 		if q.held[supply].Unsolved != nil {
 			return math.NaN()

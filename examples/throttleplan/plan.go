@@ -3,6 +3,7 @@ package main
 import (
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -24,12 +25,12 @@ type supply struct {
 
 // mode is a flight mode over the collective stick, in whole per cent.
 type mode struct {
-	*setup.RigMode
-	why    string // there is no throttle to enter; then only RigMode is set
-	spin   setup.Spin
+	setup.Setup
+	why    string // there is no throttle to enter; then only Setup is set
+	spin   load.Spin
 	points []point
-	lasts  units.Ratio   // the lowest charge, in whole per cent, that holds the speed everywhere
-	hover  []setup.Hover // one for each supply; none without the machine's mass
+	lasts  units.Ratio  // the lowest charge, in whole per cent, that holds the speed everywhere
+	hover  []load.Hover // one for each supply; none without the machine's mass
 	// grounded is why the rotor cannot carry the machine at all; nil if it can.
 	grounded error
 }
@@ -38,9 +39,9 @@ type mode struct {
 type point struct {
 	stick       units.Ratio
 	pitch       units.Angle
-	own         units.Ratio  // what the mode's own throttle curve gives
-	held        []setup.Held // one for each supply
-	unreachable string       // why the blade cannot get there; then there is no pitch
+	own         units.Ratio // what the mode's own throttle curve gives
+	held        []load.Held // one for each supply
+	unreachable string      // why the blade cannot get there; then there is no pitch
 }
 
 func newPlan(o options) (*plan, error) {
@@ -53,7 +54,7 @@ func newPlan(o options) (*plan, error) {
 	if o.charge != nil {
 		charges[0] = *o.charge
 	}
-	if b := p.rig.Machine.Power.Battery; b != nil && b.LandAt < charges[0] {
+	if b := p.rig.Machine().Power.Battery; b != nil && b.LandAt < charges[0] {
 		charges = append(charges, b.LandAt)
 	}
 	for _, charge := range charges {
@@ -71,35 +72,36 @@ func newPlan(o options) (*plan, error) {
 		p.modes = []mode{p.mode(m)}
 		return p, nil
 	}
-	for i := range p.rig.Modes {
-		p.modes = append(p.modes, p.mode(&p.rig.Modes[i]))
+	for _, m := range p.rig.Modes() {
+		p.modes = append(p.modes, p.mode(m))
 	}
 	return p, nil
 }
 
 // mode works a flight mode out over the collective stick.
-func (p *plan) mode(from *setup.RigMode) mode {
-	m := mode{RigMode: from}
+func (p *plan) mode(from setup.Setup) mode {
+	m := mode{Setup: from}
 	switch {
 	case !m.Works():
-		m.why = "cannot be worked out: " + m.Unmet.Error() + "."
+		m.why = "cannot be worked out: " + m.Unmet().Error() + "."
 		return m
-	case m.Mode.Held:
+	case m.Mode().Held:
 		m.why = "has its throttle hold on, so no " + p.share() + " is worked out."
 		return m
 	}
-	var turns bool
-	if m.spin, turns = p.rig.Spin(from); !turns {
+	t, turns := load.Of(from)
+	if !turns {
 		m.why = "has no rotor_speed in the file. Add it, or give one for all modes with -speed."
 		return m
 	}
+	m.spin = t.Spin
 	for percent := range 101 {
 		m.points = append(m.points, p.point(&m, units.Ratio(percent)*units.Percent))
 	}
 	m.lasts = p.lasts(&m)
-	if mass := p.rig.Machine.Mass; mass != nil {
+	if mass := p.rig.Machine().Mass; mass != nil {
 		for _, s := range p.supplies {
-			h, err := p.rig.Hover(from, *mass, &m.spin, s.train)
+			h, err := t.Hover(*mass, s.train)
 			if err != nil {
 				m.grounded = err
 				break
@@ -112,7 +114,7 @@ func (p *plan) mode(from *setup.RigMode) mode {
 
 // point works out one position of the collective stick.
 func (p *plan) point(m *mode, stick units.Ratio) point {
-	row, err := p.rig.Row(m.RigMode, float64(stick))
+	row, err := m.Row(float64(stick))
 	if err != nil {
 		return point{stick: stick, unreachable: err.Error()}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 
+	"example.org/levelhead/pitch/sheet"
+
 	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
@@ -13,21 +15,21 @@ import (
 
 // print writes the map as tables.
 func (m *tiltMap) print(w io.Writer) {
-	mode, leg := m.mode.Mode.Name, m.rig.Servos[m.leg].Name
-	show.PrintCaution(w, setup.WithBlades, m.rig.Machine)
-	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %q, cyclic stick centred.", m.rig.Machine.Name, mode))
-	if note := m.rig.Machine.Note; note != "" {
+	mode, leg := m.mode.Name(), m.rig.Servos()[m.leg].Name
+	show.PrintCaution(w, sheet.WithBlades, m.rig.Machine())
+	show.Print(w, "", "", fmt.Sprintf("%s, flight mode %q, cyclic stick centred.", m.rig.Name(), mode))
+	if note := m.rig.Machine().Note; note != "" {
 		show.Print(w, "", "", note)
 	}
 	fmt.Fprintln(w)
 	what := "The rate moves all servos alike, so it leaves a level plate level. One servo's end points tilt the plate. That tilt is cyclic pitch that nobody asked for."
-	if m.rig.Machine.Plate.BellCranks != nil {
+	if m.rig.Machine().Plate.BellCranks != nil {
 		what = "On bell cranks each servo moves one control alone. Its end points change that control. They tilt the plate no more than the rate does."
 	}
 	show.Print(w, "", "", fmt.Sprintf("Set travel with the rates. The tables make the same change in two ways: to both end points of servo %s, and to the collective rate. ", leg)+what)
 	show.Print(w, "", "", fmt.Sprintf("Tilt is the tilt of the swashplate. Low side is the direction of its low side. Height is the height of the swashplate. Gauge is the pitch of the blade at %s; + is leading edge up. "+
 		"Directions count clockwise from the nose, so 90° is the right side and 180° the tail. The radio's pulse steps are left out.",
-		show.Bearing(m.rig.Machine.Gauge.Bearing)))
+		show.Bearing(m.rig.Gauge().Bearing)))
 	for i, by := range changes {
 		fmt.Fprintln(w)
 		m.table(i, by).Print(w)
@@ -52,8 +54,8 @@ func (m *tiltMap) table(i int, by units.Ratio) *show.Table {
 
 // svg draws the tilt of both ways side by side, to one scale.
 func (m *tiltMap) svg() (string, error) {
-	leg := m.rig.Servos[m.leg].Name
-	ends := &show.Panel{Title: fmt.Sprintf("Tilt when the end points of servo %q are changed", leg), Y: "swashplate tilt", Unit: "degrees", Hi: m.rig.Limits.Tilt.Degrees()}
+	leg := m.rig.Servos()[m.leg].Name
+	ends := &show.Panel{Title: fmt.Sprintf("Tilt when the end points of servo %q are changed", leg), Y: "swashplate tilt", Unit: "degrees", Hi: m.rig.Limits().Tilt.Degrees()}
 	rate := &show.Panel{Title: "Tilt when the collective rate of all servos is changed", Y: ends.Y, Unit: ends.Unit, Hi: ends.Hi}
 	for i, by := range changes {
 		name := show.Percent(by) + " of the present value"
@@ -78,7 +80,7 @@ func (m *tiltMap) svg() (string, error) {
 		}
 	}
 	const width, height = 340, 200
-	return show.Charts(width, height, []string{show.Caution(setup.WithBlades, m.rig.Machine)}, "Tilt of the swashplate over the collective stick: on the left with one servo's end points changed, on the right with the collective rate changed.", ends, rate)
+	return show.Charts(width, height, []string{show.Caution(sheet.WithBlades, m.rig.Machine())}, "Tilt of the swashplate over the collective stick: on the left with one servo's end points changed, on the right with the collective rate changed.", ends, rate)
 }
 
 func tilts(rows []setup.Row) plotter.XYs {

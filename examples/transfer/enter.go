@@ -12,8 +12,8 @@ import (
 
 // print writes what to enter on the other machine, with the findings first.
 func (t *transferred) print(w io.Writer, from setup.Setup) {
-	show.Print(w, "", "", fmt.Sprintf("Enter this on %s. Then its blades get the pitch of setup 1.", t.to.Machine.Name))
-	if note := t.to.Machine.Note; note != from.Rig.Machine.Note {
+	show.Print(w, "", "", fmt.Sprintf("Enter this on %s. Then its blades get the pitch of setup 1.", t.to.Name()))
+	if note := t.to.Machine().Note; note != from.Rig().Machine().Note {
 		show.Print(w, "  ", "  ", note)
 	}
 	if t.failed != nil {

@@ -5,13 +5,16 @@ import (
 	"fmt"
 	"io"
 
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 )
 
 // works are entering a setup on another machine, and reading the gauge after that.
-const works = setup.WithoutBlades | setup.WithBlades
+const works = sheet.WithoutBlades | sheet.WithBlades
 
 // page is what is shown.
 type page struct {
@@ -25,7 +28,7 @@ type transferred struct {
 	to *setup.Rig
 	// failed is why there is nothing to enter there; nil if there is.
 	failed   error
-	transfer *setup.Transfer
+	transfer *sheet.Transfer
 	compared *setup.Comparison // of the first setup, without radio steps, and what it is there
 }
 
@@ -34,7 +37,7 @@ func newPage(o options) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &page{one: setup.Setup{Rig: rig}, two: setup.Setup{Rig: rig}}
+	p, with := &page{}, rig
 	if o.with != "" || o.machine == "" {
 		p.transferred = &transferred{}
 		if p.to, err = show.Rig(o.with, demo.BellCranks); err != nil {
@@ -42,9 +45,9 @@ func newPage(o options) (*page, error) {
 		}
 	}
 	if o.with != "" {
-		p.two.Rig = p.to
+		with = p.to
 	}
-	if err := p.pick(o); err != nil {
+	if err := p.pick(o, rig, with); err != nil {
 		return nil, err
 	}
 	if p.compared, err = setup.Compare(p.one, p.two); err != nil {
@@ -57,14 +60,14 @@ func newPage(o options) (*page, error) {
 }
 
 // pick finds the flight modes to compare.
-func (p *page) pick(o options) (err error) {
-	same := p.one.Rig == p.two.Rig
-	if p.one.Mode, err = mode(p.one.Rig, o.mode, func(i int, _ *setup.RigMode) bool { return i == 1 }); err != nil {
+func (p *page) pick(o options, rig, with *setup.Rig) (err error) {
+	same := rig == with
+	if p.one, err = mode(rig, o.mode, func(i int, _ setup.Setup) bool { return i == 1 }); err != nil {
 		return err
 	}
-	name := p.one.Mode.Mode.Name
-	p.two.Mode, err = mode(p.two.Rig, o.withMode, func(_ int, m *setup.RigMode) bool { return (m.Mode.Name == name) != same })
-	if err == nil && same && o.withMode == "" && p.one.Mode == p.two.Mode {
+	name := p.one.Name()
+	p.two, err = mode(with, o.withMode, func(_ int, m setup.Setup) bool { return (m.Name() == name) != same })
+	if err == nil && same && o.withMode == "" && p.one == p.two {
 		return errors.New("the machine has no second flight mode to compare with: name another machine with -with")
 	}
 	return err
@@ -72,43 +75,47 @@ func (p *page) pick(o options) (err error) {
 
 // mode returns the flight mode of a name. Without a name it is the first that works and
 // suits, or else the first that works.
-func mode(rig *setup.Rig, name string, suits func(int, *setup.RigMode) bool) (*setup.RigMode, error) {
+func mode(rig *setup.Rig, name string, suits func(int, setup.Setup) bool) (setup.Setup, error) {
 	if name != "" {
 		return show.Mode(rig, name)
 	}
-	for i := range rig.Modes {
-		if m := &rig.Modes[i]; m.Works() && suits(i, m) {
+	for i, m := range rig.Modes() {
+		if m.Works() && suits(i, m) {
 			return m, nil
 		}
 	}
-	if m := show.Working(rig); m != nil {
+	if m, ok := show.Working(rig); ok {
 		return m, nil
 	}
-	return &rig.Modes[0], nil
+	return rig.Modes()[0], nil
 }
 
 // transferFrom transfers a setup to the machine. That the machine cannot do the same is an
 // answer, too.
 func (t *transferred) transferFrom(from setup.Setup, points int) (err error) {
-	if t.transfer, t.failed = from.Transfer(t.to, setup.TransferOptions{MaxPoints: points}); t.failed != nil {
+	done, failed := from.Transfer(t.to, setup.TransferOptions{MaxPoints: points})
+	if t.failed = failed; failed != nil {
 		return nil
 	}
-	machine := *from.Rig.Machine
-	machine.Radio.PulseStep = 0 // what is wanted there is without the radio's rounding
-	stepless, err := machine.Build()
+	t.transfer = sheet.OfTransfer(done)
+	parts := from.Rig().Parts()
+	for i := range parts.Servos {
+		parts.Servos[i].Step = 0 // what is wanted there is without the radio's rounding
+	}
+	stepless, err := from.Rig().Refit(parts)
 	if err != nil {
 		return err
 	}
-	there := setup.Setup{Rig: t.to, Mode: &setup.RigMode{Mode: &t.transfer.Mode, Setting: t.transfer.Entered, Throttle: from.Mode.Throttle}}
-	t.compared, err = setup.Compare(setup.Setup{Rig: stepless, Mode: from.Mode}, there)
+	exact, _ := stepless.Mode(from.Name())
+	t.compared, err = setup.Compare(exact, done.Target)
 	return err
 }
 
 // machines returns the machines that the page is about.
-func (p *page) machines() []*setup.Machine {
-	machines := []*setup.Machine{p.one.Rig.Machine, p.two.Rig.Machine}
+func (p *page) machines() []*machine.Machine {
+	machines := []*machine.Machine{p.one.Rig().Machine(), p.two.Rig().Machine()}
 	if p.transferred != nil {
-		machines = append(machines, p.to.Machine)
+		machines = append(machines, p.to.Machine())
 	}
 	return machines
 }
@@ -117,14 +124,14 @@ func (p *page) machines() []*setup.Machine {
 func (p *page) print(w io.Writer) {
 	show.PrintCaution(w, works, p.machines()...)
 	for i, s := range []setup.Setup{p.one, p.two} {
-		show.Print(w, "", "   ", fmt.Sprintf("Setup %d: flight mode %q on %s", i+1, s.Mode.Mode.Name, s.Rig.Machine.Name))
+		show.Print(w, "", "   ", fmt.Sprintf("Setup %d: flight mode %q on %s", i+1, s.Name(), s.Rig().Name()))
 	}
-	if p.transferred != nil && p.to != p.two.Rig {
-		show.Print(w, "", "   ", "Other machine: "+p.to.Machine.Name)
+	if p.transferred != nil && p.to != p.two.Rig() {
+		show.Print(w, "", "   ", "Other machine: "+p.to.Name())
 	}
 	said := map[string]bool{"": true}
-	for _, rig := range []*setup.Rig{p.one.Rig, p.two.Rig} {
-		if note := rig.Machine.Note; !said[note] {
+	for _, rig := range []*setup.Rig{p.one.Rig(), p.two.Rig()} {
+		if note := rig.Machine().Note; !said[note] {
 			show.Print(w, "", "", note)
 			said[note] = true
 		}

@@ -13,8 +13,8 @@ import (
 // svg draws pitch over the collective stick, and how far the setups differ there.
 func (p *page) svg() (string, error) {
 	pitch := &show.Panel{Title: "Blade pitch of both setups", Y: "blade pitch", Unit: "degrees", Series: []show.Series{
-		over(p.compared, fmt.Sprintf("setup 1, mode %q", p.one.Mode.Mode.Name), func(row *setup.ComparedRow) float64 { return gauge(&row.A) }),
-		over(p.compared, fmt.Sprintf("setup 2, mode %q", p.two.Mode.Mode.Name), func(row *setup.ComparedRow) float64 { return gauge(&row.B) }),
+		over(p.compared, fmt.Sprintf("setup 1, mode %q", p.one.Name()), func(row *setup.ComparedRow) float64 { return gauge(&row.A) }),
+		over(p.compared, fmt.Sprintf("setup 2, mode %q", p.two.Name()), func(row *setup.ComparedRow) float64 { return gauge(&row.B) }),
 	}}
 	charts := []show.Charter{pitch, &show.Panel{Title: "How far the pitch of setup 2 is from that of setup 1", Y: "pitch difference", Unit: "degrees",
 		Series: []show.Series{over(p.compared, "setup 2 minus setup 1", difference)}}}

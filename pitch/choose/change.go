@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"example.org/levelhead/pitch/machine"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.org/levelhead/pitch/setup"
@@ -50,19 +52,19 @@ func newBuilder(rig *setup.Rig) *builder {
 func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, horn HornChange, err error) {
 	legs := b.parts.Plate.Legs
 	horn = HornChange{Radius: cmp.Or(c.Horn, b.parts.Grip.Horn), Link: b.parts.Grip.Link}
-	switch n := len(b.rig.Servos); {
+	switch n := len(b.rig.Servos()); {
 	case c.Arms != nil && len(c.Arms) != n:
 		return nil, nil, horn, &InputError{"arms", -1, fmt.Sprintf("must be one for each of the %[2]d servos, not %[1]d", len(c.Arms), n)}
 	case legs == nil && (c.Arms != nil || c.Teeth != 0 || c.Ball != 0 || c.Link != 0):
 		return nil, nil, horn, errBellCranks
 	}
-	m, plate := *b.rig.Machine, b.parts.Plate
-	m.Plate.Legs, plate.Legs = slices.Clone(m.Plate.Legs), slices.Clone(legs)
+	m, plate := b.rig.Machine(), b.parts.Plate
+	plate.Legs = slices.Clone(legs)
 	present := horn.Radius == b.parts.Grip.Horn
 	for i := range legs {
 		change, err := b.leg(&m.Plate.Legs[i], &plate.Legs[i], i, c)
 		if err != nil {
-			return nil, nil, horn, &ServoError{b.rig.Servos[i].Name, err}
+			return nil, nil, horn, &ServoError{b.rig.Servos()[i].Name, err}
 		}
 		changes = append(changes, change)
 		present = present && !change.Changed
@@ -82,21 +84,20 @@ func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, ho
 		return nil, changes, horn, err
 	}
 	m.Head.HornRadius, m.Head.Link = horn.Radius, &horn.Link
-	m.Modes = slices.Clone(m.Modes)
 	for i := range m.Modes {
 		if mode := &m.Modes[i]; mode.Targets != nil {
 			mode.Rates, mode.Pitch = nil, nil // to be solved for
 		}
 	}
-	rig, err = m.Build()
+	rig, err = setup.Build(m)
 	return rig, changes, horn, err
 }
 
 // leg puts a candidate's parts on leg i: on leg as the machine file has it, and on spec as
 // the plate is built from it.
-func (b *builder) leg(leg *setup.Leg, spec *swash.LegSpec, i int, c *Candidate) (ServoChange, error) {
+func (b *builder) leg(leg *machine.Leg, spec *swash.LegSpec, i int, c *Candidate) (ServoChange, error) {
 	servo := b.parts.Servos[i]
-	change := ServoChange{Servo: b.rig.Servos[i].Name, Arm: spec.Arm.Radius, SubTrim: servo.SubTrim, Link: spec.Arm.Link}
+	change := ServoChange{Servo: b.rig.Servos()[i].Name, Arm: spec.Arm.Radius, SubTrim: servo.SubTrim, Link: spec.Arm.Link}
 	if c.Arms != nil {
 		change.Arm = c.Arms[i]
 	}
@@ -115,7 +116,7 @@ func (b *builder) leg(leg *setup.Leg, spec *swash.LegSpec, i int, c *Candidate) 
 	if err != nil {
 		return change, err
 	}
-	spline := b.rig.Servos[i].Type.Spline
+	spline := b.rig.Servos()[i].Type.Spline
 	stand += units.Angle(c.Teeth) * spline.Step()
 	if change.Teeth, _, err = spline.Square(servo.Mount - stand); err != nil {
 		return change, err
@@ -139,7 +140,7 @@ func (b *builder) leg(leg *setup.Leg, spec *swash.LegSpec, i int, c *Candidate) 
 	spec.Arm.Neutral = linkage.Direction(r3.Sub(tip.Vec(), arm.Shaft().Vec()))
 	leg.Servo.SubTrim, leg.Servo.Mount = change.SubTrim, servo.Mount-stand
 	leg.Upright = nil
-	leg.Spatial = &setup.Spatial{
+	leg.Spatial = &machine.Spatial{
 		Bearing:    spec.Ball.Bearing,
 		BallRadius: spec.Ball.Radius,
 		Offset:     spec.Ball.Offset,
@@ -189,7 +190,7 @@ func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
 func (b *builder) turn(horn *HornChange, stands units.Length) error {
 	grip := b.parts.Grip
 	grip.Horn = horn.Radius
-	want, err := b.rig.Head.Grip.Pitch(b.rig.Machine.Gauge.Bearing, swash.Pose{Height: b.parts.Neutral})
+	want, err := b.rig.Head().Grip.Pitch(b.rig.Gauge().Bearing, swash.Pose{Height: b.parts.Neutral})
 	if err != nil {
 		return err
 	}
@@ -197,7 +198,7 @@ func (b *builder) turn(horn *HornChange, stands units.Length) error {
 	if err != nil {
 		return err
 	}
-	thread, err := b.rig.Machine.Head.LinkThread.Pitch()
+	thread, err := b.rig.Machine().Head.LinkThread.Pitch()
 	if err != nil {
 		return err
 	}

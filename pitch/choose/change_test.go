@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"pgregory.net/rapid"
 
 	"example.org/levelhead/pitch/choose"
@@ -55,7 +57,7 @@ func TestChange(t *testing.T) {
 	)
 	var rigs []*setup.Rig
 	for _, name := range []string{"direct", "spatial", "fourservos"} {
-		rigs = append(rigs, machine(t, name, func(m *setup.Machine) {
+		rigs = append(rigs, machine(t, name, func(m *machine.Machine) {
 			wide(m)
 			m.Rotor, m.Power, m.Mass = nil, nil, nil
 			for i := range m.Modes {
@@ -71,14 +73,14 @@ func TestChange(t *testing.T) {
 			Horn:  units.Length(rapid.Float64Range(17, 23).Draw(t, "horn")) * mm,
 			Refit: true,
 		}
-		for range rig.Servos {
+		for range rig.Servos() {
 			c.Arms = append(c.Arms, units.Length(rapid.Float64Range(12, 14).Draw(t, "arm"))*mm) // shorter ones do not reach all targets
 		}
 		r := choose.Try(rig, c, anyPulse)
 		if r.Rig == nil {
 			t.Fatal(r.Unfit)
 		}
-		drive := r.Rig.Head.Control
+		drive := r.Rig.Head().Control
 		n := drive.Mechanism().Neutral()
 		if n.Tilt.Amount() > level || math.Abs(float64(n.Height-rig.Parts().Neutral)) > float64(height) {
 			t.Errorf("neutral at %v, tilting %v", n.Height, n.Tilt.Amount())
@@ -96,36 +98,36 @@ func TestChange(t *testing.T) {
 			if c.Teeth != 0 {
 				allowed += swing
 			}
-			tooth := 360 * units.Degree / units.Angle(rig.Servos[i].Type.Spline)
+			tooth := 360 * units.Degree / units.Angle(rig.Servos()[i].Type.Spline)
 			if off := e.OffSquare - units.Angle(c.Teeth)*tooth; math.Abs(float64(off)) > float64(allowed) {
 				t.Errorf("servo %d is %v off square, want %d teeth", i, e.OffSquare, c.Teeth)
 			}
 		}
-		gauge, err := r.Rig.Head.Grip.Pitch(rig.Machine.Gauge.Bearing, pose)
+		gauge, err := r.Rig.Head().Grip.Pitch(rig.Gauge().Bearing, pose)
 		if err != nil {
 			t.Fatal(err)
 		}
-		thread, err := rig.Machine.Head.LinkThread.Pitch()
+		thread, err := rig.Machine().Head.LinkThread.Pitch()
 		if err != nil {
 			t.Fatal(err)
 		}
-		was, err := rig.Head.Grip.Pitch(rig.Machine.Gauge.Bearing, swash.Pose{Height: rig.Parts().Neutral})
+		was, err := rig.Head().Grip.Pitch(rig.Gauge().Bearing, swash.Pose{Height: rig.Parts().Neutral})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if most := slant * thread / 2 / 2 / c.Horn; math.Abs(float64(gauge-was)) > float64(most) {
 			t.Errorf("the gauge reads %v at neutral and %v now: more than half a half turn apart", gauge, was)
 		}
-		for _, mode := range r.Rig.Modes {
-			if mode.Mode.Targets == nil {
+		for _, mode := range r.Rig.Modes() {
+			if mode.Mode().Targets == nil {
 				continue
 			}
-			if mode.Solved == nil {
-				t.Fatalf("mode %s: %v", mode.Mode.Name, mode.Unmet)
+			if mode.Solved() == nil {
+				t.Fatalf("mode %s: %v", mode.Name(), mode.Unmet())
 			}
-			for _, reading := range mode.Solved.Readings {
+			for _, reading := range mode.Solved().Readings {
 				if off := reading.Exact - reading.Target.Pitch; math.Abs(float64(off)) > float64(exact) {
-					t.Errorf("mode %s misses %v by %v", mode.Mode.Name, reading.Target.Pitch, off)
+					t.Errorf("mode %s misses %v by %v", mode.Name(), reading.Target.Pitch, off)
 				}
 			}
 		}
@@ -134,12 +136,12 @@ func TestChange(t *testing.T) {
 
 // A mode without targets is given the pitch that it has on the machine as it is.
 func TestCarried(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) { m.Modes = m.Modes[:1] })
+	rig := machine(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}, Horn: 18 * mm}, 0)
 	if r.Error == 0 {
 		t.Error("the radio's steps leave no error at all")
 	}
-	c, err := setup.Compare(setup.Setup{Rig: rig, Mode: &rig.Modes[0]}, setup.Setup{Rig: r.Rig, Mode: &r.Rig.Modes[0]})
+	c, err := setup.Compare(rig.Modes()[0], r.Rig.Modes()[0])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,19 +150,19 @@ func TestCarried(t *testing.T) {
 	if off := max(worst, -worst); !(off <= r.Error+steps) || off == 0 || !c.GaugeAlike {
 		t.Errorf("the pitch is off by %v, said to be %v", off, r.Error)
 	}
-	if rig.Modes[0].Mode.Rates == r.Rig.Modes[0].Mode.Rates || r.Rig.Machine.Modes[0].Rates != r.Rig.Modes[0].Mode.Rates {
+	if rig.Modes()[0].Mode().Rates == r.Rig.Modes()[0].Mode().Rates || r.Rig.Machine().Modes[0].Rates != r.Rig.Modes()[0].Mode().Rates {
 		t.Error("the new rates are not in the new machine's file alone")
 	}
 }
 
 // A mode with targets is solved for them again, even where it has rates of its own.
 func TestTargetsBeforeRates(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) {
+	rig := machine(t, "direct", func(m *machine.Machine) {
 		m.Modes[1].Rates, m.Modes[1].Pitch = m.Modes[0].Rates, m.Modes[0].Pitch
 	})
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}}, 0)
-	if mode := r.Rig.Modes[1]; mode.Setting.Rates != mode.Solved.Entered.Rates || mode.Mode.Pitch != nil {
-		t.Errorf("rates %v, want %v", mode.Setting.Rates, mode.Solved.Entered.Rates)
+	if mode := r.Rig.Modes()[1]; mode.Setting().Rates != mode.Solved().Entered.Rates || mode.Mode().Pitch != nil {
+		t.Errorf("rates %v, want %v", mode.Setting().Rates, mode.Solved().Entered.Rates)
 	}
 }
 
@@ -182,7 +184,7 @@ func TestGivenLinks(t *testing.T) {
 
 // With all arms squared again, a machine whose sub-trim tilts its plate is level.
 func TestRefit(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) { m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond })
+	rig := machine(t, "direct", func(m *machine.Machine) { m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond })
 	as := choose.Try(rig, choose.Candidate{}, 0)
 	anew := choose.Try(rig, choose.Candidate{Refit: true}, 0)
 	if as.Tilt < 0.5*units.Degree || anew.Tilt > 1e-6*units.Degree || anew.Changes[1].SubTrim == 30*units.PulseMicrosecond {

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch/choose"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
@@ -89,15 +91,15 @@ func TestTryBeyondLimit(t *testing.T) {
 // A candidate that does not suit says why, and by how much.
 func TestUnfit(t *testing.T) {
 	direct := machine(t, "direct", nil)
-	weak := machine(t, "direct", func(m *setup.Machine) {
+	weak := machine(t, "direct", func(m *machine.Machine) {
 		kind := m.Servos["bench digital"]
 		rating := *kind.Rating
-		rating.Points = []setup.RatingPoint{{Voltage: 7.4, Stall: 0.05 * units.KilogramForceCentimetre * 10, Speed: 10}}
+		rating.Points = []machine.RatingPoint{{Voltage: 7.4, Stall: 0.05 * units.KilogramForceCentimetre * 10, Speed: 10}}
 		kind.Rating = &rating
 		m.Servos["bench digital"] = kind
 	})
-	strict := machine(t, "direct", func(m *setup.Machine) {
-		limits := setup.DefaultLimits()
+	strict := machine(t, "direct", func(m *machine.Machine) {
+		limits := machine.DefaultLimits()
 		limits.PitchError, limits.BallLinkAngle = 0.001*units.Degree, 0.1*units.Degree
 		m.Limits = &limits
 	})

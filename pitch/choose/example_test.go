@@ -3,8 +3,9 @@ package choose_test
 import (
 	"fmt"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch/choose"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -50,7 +51,7 @@ const file = `{
 // pitch horns from the box? The radio limits the cyclic stick to a circle. So a servo may
 // have to go beyond its pulse limit in the square corners.
 func Example() {
-	machine, err := setup.Parse([]byte(file))
+	machine, err := machine.Parse([]byte(file))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -5,8 +5,9 @@ import (
 	"os"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch/choose"
-	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -21,7 +22,7 @@ func FuzzTry(f *testing.F) {
 		f.Add(data, 0.012, 0.02, 20e-6)
 	}
 	f.Fuzz(func(t *testing.T, data []byte, arm, horn, beyond float64) {
-		m, err := setup.Parse(data)
+		m, err := machine.Parse(data)
 		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 			return // refused, or only slow
 		}
@@ -29,7 +30,7 @@ func FuzzTry(f *testing.F) {
 		if err != nil {
 			t.Fatalf("parsed but does not build: %v", err)
 		}
-		arms := make([]units.Length, len(rig.Servos))
+		arms := make([]units.Length, len(rig.Servos()))
 		for i := range arms {
 			arms[i] = units.Length(arm)
 		}

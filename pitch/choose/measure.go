@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
@@ -31,9 +32,9 @@ type measurer struct {
 }
 
 func newMeasurer(rig *setup.Rig) (*measurer, error) {
-	control := rig.Head.Control
+	control := rig.Head().Control
 	m := &measurer{rig: rig, state: control.NewState(), servos: control.Servos()}
-	m.rating, _ = rig.Ratings()
+	m.rating, _ = load.Ratings(rig)
 	mix := control.Mix()
 	for i, s := range m.servos {
 		up := units.Angle(0)
@@ -55,25 +56,25 @@ func newMeasurer(rig *setup.Rig) (*measurer, error) {
 }
 
 // reject adds a reason against a mode.
-func (m *measurer) reject(mode *setup.RigMode, where string, err error) {
-	m.unfit = append(m.unfit, &setup.ModeError{Mode: mode.Mode.Name, Where: where, Err: err})
+func (m *measurer) reject(mode setup.Setup, where string, err error) {
+	m.unfit = append(m.unfit, &setup.ModeError{Mode: mode.Name(), Where: where, Err: err})
 }
 
 // take measures one mode, whose pitch is off by the angle given. A mode that cannot be set,
 // or that cannot reach all stick positions, is rejected and measured no further.
-func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
+func (m *measurer) take(mode setup.Setup, off units.Angle) {
 	m.Measures = none
 	m.Error = off
-	if mode.Unmet != nil {
-		m.reject(mode, "targets", mode.Unmet)
+	if mode.Unmet() != nil {
+		m.reject(mode, "targets", mode.Unmet())
 		return
 	}
-	for name, rate := range mode.Setting.Rates.All() {
+	for name, rate := range mode.Setting().Rates.All() {
 		if rate = max(rate, -rate); rate > m.Rate {
 			m.Rate, m.rate = rate, name
 		}
 	}
-	for _, measure := range []func(*setup.RigMode) bool{m.collective, m.sweep, m.targets, m.load} {
+	for _, measure := range []func(setup.Setup) bool{m.collective, m.sweep, m.targets, m.load} {
 		if !measure(mode) {
 			break
 		}
@@ -82,10 +83,10 @@ func (m *measurer) take(mode *setup.RigMode, off units.Angle) {
 }
 
 // collective finds tilt and resolution over the collective stick.
-func (m *measurer) collective(mode *setup.RigMode) bool {
+func (m *measurer) collective(mode setup.Setup) bool {
 	for k := range rows {
 		stick := float64(k) / (rows - 1)
-		demand, err := mode.Setting.Demand(pitch.Stick{Collective: stick})
+		demand, err := mode.Setting().Demand(pitch.Stick{Collective: stick})
 		if err == nil {
 			err = m.row(demand)
 		}
@@ -98,7 +99,7 @@ func (m *measurer) collective(mode *setup.RigMode) bool {
 }
 
 func (m *measurer) row(demand swash.Demand) error {
-	s, err := m.rig.Head.Sensitivity(m.state, m.rig.Machine.Gauge.Bearing, demand)
+	s, err := m.rig.Head().Sensitivity(m.state, m.rig.Gauge().Bearing, demand)
 	if err != nil {
 		return err
 	}
@@ -119,28 +120,22 @@ func (m *measurer) together(turns []units.Angle, s *pitch.Sensitivity) units.Ang
 }
 
 // sweep finds what limits travel, over a grid of all sticks.
-func (m *measurer) sweep(mode *setup.RigMode) bool {
-	share := func(k int) float64 { return float64(k) / (grid - 1) }
-	for c := range grid {
-		for a := range grid {
-			for e := range grid {
-				at := pitch.Stick{Collective: share(c), Right: 2*share(a) - 1, Forward: 2*share(e) - 1}
-				if err := m.reach(mode, at); err != nil {
-					m.reject(mode, at.String(), err)
-					return false
-				}
-			}
+func (m *measurer) sweep(mode setup.Setup) bool {
+	for at := range pitch.Grid(grid) {
+		if err := m.reach(mode, at); err != nil {
+			m.reject(mode, at.String(), err)
+			return false
 		}
 	}
 	return true
 }
 
-func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
-	demand, err := mode.Setting.Demand(at)
+func (m *measurer) reach(mode setup.Setup, at pitch.Stick) error {
+	demand, err := mode.Setting().Demand(at)
 	if err != nil {
 		return err
 	}
-	pose, _, err := m.rig.Head.Control.Slopes(m.state, demand)
+	pose, _, err := m.rig.Head().Control.Slopes(m.state, demand)
 	if err != nil {
 		return err
 	}
@@ -155,7 +150,7 @@ func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
 	}
 	const bearings = 8
 	for k := range bearings {
-		e, err := m.rig.Head.Grip.Effect(units.Angle(k)*2*math.Pi/bearings, pose)
+		e, err := m.rig.Head().Grip.Effect(units.Angle(k)*2*math.Pi/bearings, pose)
 		if err != nil {
 			return err
 		}
@@ -165,49 +160,28 @@ func (m *measurer) reach(mode *setup.RigMode, at pitch.Stick) error {
 	return nil
 }
 
-// fullCyclic are the stick positions of a cyclic target.
-var fullCyclic = [...]pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}}
-
 // targets finds how far the pitch is from the mode's targets.
-func (m *measurer) targets(mode *setup.RigMode) bool {
-	t := mode.Mode.Targets
+func (m *measurer) targets(mode setup.Setup) bool {
+	t := mode.Mode().Targets
 	if t == nil {
 		return true
 	}
 	miss := func(got, want units.Angle) { m.Error = max(m.Error, got-want, want-got) }
 	for _, target := range t.Collective {
-		row, err := m.rig.Row(mode, float64(target.Stick))
+		row, err := mode.Row(float64(target.Stick))
 		if err != nil {
 			m.unfit = append(m.unfit, err)
 			return false
 		}
 		miss(row.Gauge, target.Pitch)
 	}
-	centre, err := m.cyclic(mode, pitch.Stick{Collective: 0.5})
-	for _, full := range fullCyclic {
-		var c pitch.Cyclic
-		if err == nil {
-			c, err = m.cyclic(mode, full)
-		}
-		if err != nil {
-			m.reject(mode, "mid stick, full cyclic", err)
+	for _, full := range pitch.FullCyclic() {
+		added := mode.Added(full)
+		if added.Unreachable != nil {
+			m.reject(mode, "mid stick, full cyclic", added.Unreachable.Err)
 			return false
 		}
-		miss(units.Angle(math.Hypot(float64(c.Cosine-centre.Cosine), float64(c.Sine-centre.Sine))), t.Cyclic)
+		miss(added.Pitch, t.Cyclic)
 	}
 	return true
-}
-
-// cyclic returns the blade's pitch over a revolution, as a mean and two cyclic parts.
-func (m *measurer) cyclic(mode *setup.RigMode, at pitch.Stick) (pitch.Cyclic, error) {
-	demand, err := mode.Setting.Demand(at)
-	if err != nil {
-		return pitch.Cyclic{}, err
-	}
-	pose, err := m.rig.Head.Control.Pose(m.state, demand)
-	if err != nil {
-		return pitch.Cyclic{}, err
-	}
-	rev, err := m.rig.Head.Grip.Revolution(pose)
-	return rev.Cyclic, err
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/choose"
 	"example.org/levelhead/pitch/setup"
@@ -19,8 +21,8 @@ func TestWorstMode(t *testing.T) {
 	all := choose.Try(machine(t, "direct", nil), choose.Candidate{}, anyPulse)
 	var want choose.Measures
 	want.DeadCentre = math.Pi
-	for i := range all.Rig.Modes {
-		rig := machine(t, "direct", func(m *setup.Machine) { m.Modes = m.Modes[i : i+1] })
+	for i := range all.Rig.Modes() {
+		rig := machine(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[i : i+1] })
 		one := choose.Try(rig, choose.Candidate{}, anyPulse)
 		want.Tilt, want.Step, want.Deadband = max(want.Tilt, one.Tilt), max(want.Step, one.Step), max(want.Deadband, one.Deadband)
 		want.Rate, want.Use, want.BeyondLimit = max(want.Rate, one.Rate), max(want.Use, one.Use), max(want.BeyondLimit, one.BeyondLimit)
@@ -34,24 +36,24 @@ func TestWorstMode(t *testing.T) {
 
 // A horn is looked at all around, in the corners of the sticks too.
 func TestHornDeadCentre(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) {
+	rig := machine(t, "direct", func(m *machine.Machine) {
 		m.Modes = m.Modes[:1]
 		m.Head.RestAngle = 45 * units.Degree // nearer to the dead centre than any leg
 	})
 	r := choose.Try(rig, choose.Candidate{}, anyPulse)
-	state := r.Rig.Head.Control.NewState()
+	state := r.Rig.Head().Control.NewState()
 	least := units.Angle(math.Pi)
 	for _, at := range []pitch.Stick{{Collective: 1, Right: 1}, {Collective: 0, Forward: -1}, {Collective: 1, Right: 1, Forward: 1}, {Collective: 0, Right: 1, Forward: 1}} {
-		demand, err := r.Rig.Modes[0].Setting.Demand(at)
+		demand, err := r.Rig.Modes()[0].Setting().Demand(at)
 		if err != nil {
 			t.Fatal(err)
 		}
-		pose, _, err := r.Rig.Head.Control.Slopes(state, demand)
+		pose, _, err := r.Rig.Head().Control.Slopes(state, demand)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for bearing := range 8 {
-			e, err := r.Rig.Head.Grip.Effect(units.Angle(bearing)*math.Pi/4, pose)
+			e, err := r.Rig.Head().Grip.Effect(units.Angle(bearing)*math.Pi/4, pose)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -65,16 +67,16 @@ func TestHornDeadCentre(t *testing.T) {
 
 // Servos that do not carry the plate's height have no part in a step of collective.
 func TestStepOfCranks(t *testing.T) {
-	r := choose.Try(machine(t, "bellcranks", func(m *setup.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyPulse)
-	drive := r.Rig.Head.Control
+	r := choose.Try(machine(t, "bellcranks", func(m *machine.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyPulse)
+	drive := r.Rig.Head().Control
 	state, collective := drive.NewState(), drive.Servos()[0]
 	var want units.Angle
 	for k := range 41 {
-		demand, err := r.Rig.Modes[0].Setting.Demand(pitch.Stick{Collective: float64(k) / 40})
+		demand, err := r.Rig.Modes()[0].Setting().Demand(pitch.Stick{Collective: float64(k) / 40})
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := r.Rig.Head.Sensitivity(state, r.Rig.Machine.Gauge.Bearing, demand)
+		s, err := r.Rig.Head().Sensitivity(state, r.Rig.Gauge().Bearing, demand)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -90,11 +92,11 @@ func TestStepOfCranks(t *testing.T) {
 // what full cyclic adds.
 func TestCyclicTargetOnTiltingPlate(t *testing.T) {
 	const steps = 0.1 * units.Degree // the radio's, of pulse and per cent
-	rig := machine(t, "direct", func(m *setup.Machine) {
+	rig := machine(t, "direct", func(m *machine.Machine) {
 		m.Modes = m.Modes[1:2]
 		m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond
 	})
-	centre, err := rig.Head.Control.Pose(rig.Head.Control.NewState(), swash.Demand{})
+	centre, err := rig.Head().Control.Pose(rig.Head().Control.NewState(), swash.Demand{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,12 +107,12 @@ func TestCyclicTargetOnTiltingPlate(t *testing.T) {
 
 // A mode without targets is off by what its cyclic is off, where that is the most.
 func TestCarriedCyclic(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) {
+	rig := machine(t, "direct", func(m *machine.Machine) {
 		m.Modes = m.Modes[:1]
 		m.Radio.PercentStep = 7 * units.Percent
 	})
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}}, anyPulse)
-	of, err := setup.Setup{Rig: rig, Mode: &rig.Modes[0]}.Transfer(r.Rig, setup.TransferOptions{})
+	of, err := rig.Modes()[0].Transfer(r.Rig, setup.TransferOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,11 +128,11 @@ func TestCarriedCyclic(t *testing.T) {
 
 // The machine as it is keeps its modes and misses nothing.
 func TestPresentIsLeft(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) { m.Modes = m.Modes[:1] })
-	rates, curve := rig.Machine.Modes[0].Rates, rig.Modes[0].Setting.Pitch
+	rig := machine(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
+	rates, curve := rig.Machine().Modes[0].Rates, rig.Modes()[0].Setting().Pitch
 	r := choose.Try(rig, choose.Candidate{}, anyPulse)
-	if r.Error != 0 || rig.Machine.Modes[0].Rates != rates || rig.Modes[0].Setting.Pitch != curve {
-		t.Errorf("off by %v, with rates %v and %v", r.Error, rig.Machine.Modes[0].Rates, rates)
+	if r.Error != 0 || rig.Machine().Modes[0].Rates != rates || rig.Modes()[0].Setting().Pitch != curve {
+		t.Errorf("off by %v, with rates %v and %v", r.Error, rig.Machine().Modes[0].Rates, rates)
 	}
 }
 

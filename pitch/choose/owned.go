@@ -70,7 +70,7 @@ func sorted[E units.Length | int](list []E) []E {
 // fastest.
 func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	given := o.Arms
-	if rig.Machine.Plate.BellCranks != nil {
+	if rig.Machine().Plate.BellCranks != nil {
 		if o.Arms != nil || o.Teeth != nil || o.Balls != nil || o.Links != nil {
 			return nil, errBellCranks
 		}
@@ -97,7 +97,7 @@ func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	case len(teeth) == 0:
 		return nil, &InputError{"teeth", -1, "must not be empty"}
 	}
-	n := len(rig.Servos)
+	n := len(rig.Servos())
 	sets := float64(len(arms))
 	if o.Unlike {
 		for range n - 1 {

@@ -33,7 +33,7 @@ type Result struct {
 	Measures
 	// Unfit holds every reason found against the candidate; it is empty if none was
 	// found. A reason is a *LimitError, *PulseError, *ServoError, *InputError,
-	// *setup.FieldError or *setup.ModeError. The last holds why a mode cannot be set, such
+	// *machine.FieldError or *setup.ModeError. The last holds why a mode cannot be set, such
 	// as a *setup.TargetError: then Measures have of that mode only what was found before.
 	Unfit []error
 }
@@ -156,34 +156,35 @@ func Try(rig *setup.Rig, candidate Candidate, beyondLimit units.PulseWidth) Resu
 		return r
 	}
 	r.Measures = none
-	for i := range r.Rig.Modes {
-		mode := &r.Rig.Modes[i]
+	changed := r.Rig != rig
+	for i := range r.Rig.Modes() {
+		mode := r.Rig.Modes()[i]
 		var off units.Angle
-		if r.Rig != rig && mode.Mode.Targets == nil {
-			if off, err = transfer(setup.Setup{Rig: rig, Mode: &rig.Modes[i]}, setup.Setup{Rig: r.Rig, Mode: mode}); err != nil {
+		if changed && mode.Mode().Targets == nil {
+			if mode, off, err = transfer(rig.Modes()[i], mode); err != nil {
 				m.unfit = append(m.unfit, err)
 				continue
 			}
+			r.Rig = mode.Rig()
 		}
 		m.take(mode, off)
-		m.limits(mode.Mode.Name, beyondLimit)
+		m.limits(mode.Name(), beyondLimit)
 		r.worst(&m.Measures)
 	}
 	r.Unfit = m.unfit
 	return r
 }
 
-// transfer sets a mode on one machine so that it gives the same blade pitch as on another,
-// and returns by how much it is off.
-func transfer(from, to setup.Setup) (off units.Angle, err error) {
-	t, err := from.Transfer(to.Rig, setup.TransferOptions{})
+// transfer returns a mode set so that it gives the same blade pitch as on another machine, and
+// by how much it is off.
+func transfer(from, to setup.Setup) (entered setup.Setup, off units.Angle, err error) {
+	t, err := from.Transfer(to.Rig(), setup.TransferOptions{})
 	if err != nil {
-		return 0, err
+		return to, 0, err
 	}
-	to.Mode.Mode.Rates, to.Mode.Mode.Pitch, to.Mode.Setting = t.Mode.Rates, t.Mode.Pitch, t.Entered
 	off = max(t.WorstEntered.Pitch, -t.WorstEntered.Pitch)
 	for _, reading := range t.Cyclic {
 		off = max(off, reading.Entered-reading.Wanted, reading.Wanted-reading.Entered)
 	}
-	return off, nil
+	return to.Enter(t.Entered), off, nil
 }

@@ -18,13 +18,13 @@ import (
 const mm = units.Millimetre
 
 // machine returns an invented machine of the examples, changed by edit.
-func machine(tb testing.TB, name string, edit func(*setup.Machine)) *setup.Rig {
+func machine(tb testing.TB, name string, edit func(*machine.Machine)) *setup.Rig {
 	tb.Helper()
 	data, err := os.ReadFile("../../examples/demo/testdata/" + name + ".json")
 	if err != nil {
 		tb.Fatal(err)
 	}
-	m, err := setup.Parse(data)
+	m, err := machine.Parse(data)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -51,8 +51,8 @@ func search(tb testing.TB, rig *setup.Rig, owned choose.Owned, options choose.Op
 const anyPulse = 1000 * units.PulseMicrosecond
 
 // wide sets a machine's limits so wide that all sorts of candidates suit.
-func wide(m *setup.Machine) {
-	rate, limits := 2*units.One, setup.DefaultLimits()
+func wide(m *machine.Machine) {
+	rate, limits := 2*units.One, machine.DefaultLimits()
 	limits.DeadCentre, limits.PitchError, limits.BallLinkAngle = 1*units.Degree, 1*units.Degree, 60*units.Degree
 	m.Radio.RateLimit, m.Limits = &rate, &limits
 }
@@ -148,7 +148,7 @@ func TestSearchDominated(t *testing.T) {
 // The machine as it is, named by its parts, does what its own sheet says.
 func TestPresentIsTheSheet(t *testing.T) {
 	for _, name := range []string{"direct", "fourservos", "flybar", "spatial", "bellcranks"} {
-		rig := machine(t, name, func(m *setup.Machine) {
+		rig := machine(t, name, func(m *machine.Machine) {
 			for name, kind := range m.Servos {
 				kind.Min += 80 * units.PulseMicrosecond // so that the short side reaches its limit first
 				m.Servos[name] = kind
@@ -157,7 +157,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 				rates.Right = -1.02 * rates.Right // so that the largest is neither the last nor above 0
 			}
 		})
-		candidate := choose.Candidate{Horn: rig.Machine.Head.HornRadius}
+		candidate := choose.Candidate{Horn: rig.Machine().Head.HornRadius}
 		for _, leg := range rig.Parts().Plate.Legs {
 			candidate.Arms = append(candidate.Arms, leg.Arm.Radius)
 		}
@@ -176,7 +176,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 				want.Rate = units.Round(max(want.Rate, rate, -rate), 6)
 			}
 			for k := range 41 {
-				row, err := rig.Row(&rig.Modes[i], float64(k)/40)
+				row, err := rig.Modes()[i].Row(float64(k) / 40)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -209,7 +209,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 		if r.Step < step || r.Deadband < deadband {
 			t.Errorf("%s: step %v and deadband %v at the coarsest stick, %v and %v on the sheet at high stick", name, r.Step, r.Deadband, step, deadband)
 		}
-		if few := search(t, rig, choose.Owned{Horns: []units.Length{rig.Machine.Head.HornRadius}}, choose.Options{}); !cmp.Equal(few.Present.Measures, r.Measures) {
+		if few := search(t, rig, choose.Owned{Horns: []units.Length{rig.Machine().Head.HornRadius}}, choose.Options{}); !cmp.Equal(few.Present.Measures, r.Measures) {
 			t.Errorf("%s: Present is %+v, want %+v", name, few.Present.Measures, r.Measures)
 		}
 	}
@@ -237,7 +237,7 @@ func TestResultIsItsSheet(t *testing.T) {
 		t.Errorf("rate %v and load %v, on the sheet %v and %v; unfit: %v", r.Rate, r.Load, rate, load, r.Unfit)
 	}
 	for _, f := range sheet.Findings {
-		if f.Severity == setup.Stop && f.What != "Live throttle at low stick" {
+		if f.Severity == sheet.Stop && f.What != "Live throttle at low stick" {
 			t.Errorf("the new machine's sheet says %+v", f)
 		}
 	}
@@ -265,7 +265,7 @@ func TestLongerArms(t *testing.T) {
 
 // Without ratings there is neither load nor stroke to choose by, and steps decide.
 func TestUnrated(t *testing.T) {
-	rig := machine(t, "direct", func(m *setup.Machine) {
+	rig := machine(t, "direct", func(m *machine.Machine) {
 		for name, kind := range m.Servos {
 			kind.Rating = nil
 			m.Servos[name] = kind

@@ -54,7 +54,7 @@ func (m *model) newBuild() (*build, error) {
 		slopes:    make([]float64, 0, len(m.links)),
 	}
 	b.links = b.spec.Links()
-	if file, ok := m.rig.Head.Control.Mechanism().(*swash.BellCranks); ok {
+	if file, ok := m.rig.Head().Control.Mechanism().(*swash.BellCranks); ok {
 		var err error
 		if b.chains, b.cranks, err = newCranks(file, &b.spec); err != nil {
 			return nil, err
@@ -78,7 +78,7 @@ func (b *build) set(x []float64) error {
 	if err := b.assemble(x); err != nil {
 		return err
 	}
-	file := m.rig.Head.Grip.Spec()
+	file := m.rig.Head().Grip.Spec()
 	for i := range b.grips {
 		spec := file
 		for _, p := range []struct {
@@ -104,7 +104,7 @@ func (b *build) assemble(x []float64) (err error) {
 	m := b.model
 	if b.spec.Plate.Legs != nil {
 		for i, off := range m.of(ArmRadius, x) {
-			b.spec.Plate.Legs[i].Arm.Radius = m.rig.Servos[i].Arm + units.Length(off)
+			b.spec.Plate.Legs[i].Arm.Radius = m.rig.Servos()[i].Arm + units.Length(off)
 		}
 		b.mechanism, err = swash.NewPlate(b.spec.Plate)
 		return err

@@ -6,6 +6,8 @@ import (
 	"os"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"gonum.org/v1/gonum/diff/fd"
 	"pgregory.net/rapid"
 
@@ -23,7 +25,7 @@ func rigOf(t testing.TB, name string) *setup.Rig {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := setup.Parse(data)
+	m, err := machine.Parse(data)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,17 +52,17 @@ func TestBuildOfTheFile(t *testing.T) {
 	for _, name := range machines {
 		b := buildOf(t, name, 2)
 		rig := b.model.rig
-		for i := range rig.Modes {
+		for i := range rig.Modes() {
 			for _, at := range sticks {
-				demand, err := rig.Modes[i].Setting.Demand(at)
+				demand, err := rig.Modes()[i].Setting().Demand(at)
 				if err != nil {
 					t.Fatal(err)
 				}
-				want, _, err := rig.Head.Blade(rig.Head.Control.NewState(), 1, demand)
+				want, _, err := rig.Head().Blade(rig.Head().Control.NewState(), 1, demand)
 				if err != nil {
 					t.Fatal(err)
 				}
-				p, err := b.model.position(&rig.Modes[i], at)
+				p, err := b.model.position(rig.Modes()[i], at)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -90,7 +92,7 @@ func TestSlopes(t *testing.T) {
 		// rad, are off by some 1e-9 of the pitch for a tolerance, from rounding.
 		const tolerance = 1e-7
 		t.Run(name, rapid.MakeCheck(func(t *rapid.T) {
-			mode := rapid.IntRange(0, len(m.rig.Modes)-1).Draw(t, "mode")
+			mode := rapid.IntRange(0, len(m.rig.Modes())-1).Draw(t, "mode")
 			at := pitch.Stick{
 				Collective: rapid.Float64Range(0, 1).Draw(t, "collective"),
 				Right:      rapid.Float64Range(-1, 1).Draw(t, "right"),
@@ -102,7 +104,7 @@ func TestSlopes(t *testing.T) {
 				bearing: units.Angle(rapid.Float64Range(-4, 4).Draw(t, "bearing")),
 				servo:   rapid.IntRange(0, len(b.arms)-1).Draw(t, "servo"),
 			}
-			position, err := m.position(&m.rig.Modes[mode], at)
+			position, err := m.position(m.rig.Modes()[mode], at)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -185,7 +187,7 @@ func TestBuildOfParts(t *testing.T) {
 				t.Fatal(err)
 			}
 			at := pitch.Stick{Collective: chance.Float64(), Right: chance.Float64() - 0.5, Forward: chance.Float64() - 0.5}
-			demand, err := m.rig.Modes[0].Setting.Demand(at)
+			demand, err := m.rig.Modes()[0].Setting().Demand(at)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -193,7 +195,7 @@ func TestBuildOfParts(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			position, err := m.position(&m.rig.Modes[0], at)
+			position, err := m.position(m.rig.Modes()[0], at)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -257,7 +259,7 @@ func BenchmarkPitch(b *testing.B) {
 	for _, name := range machines {
 		b.Run(name, func(b *testing.B) {
 			build := buildOf(b, name, 2)
-			p, err := build.model.position(&build.model.rig.Modes[0], sticks[5])
+			p, err := build.model.position(build.model.rig.Modes()[0], sticks[5])
 			if err != nil {
 				b.Fatal(err)
 			}

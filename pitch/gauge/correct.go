@@ -7,6 +7,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.org/levelhead/pitch/machine"
+
 	"gonum.org/v1/gonum/mat"
 
 	"example.org/levelhead/pitch"
@@ -54,7 +56,7 @@ func (c *Correction) Predict(s Point) (Prediction, error) {
 // File returns the machine file for what the radio has once the steps are done: its
 // sub-trims, and the rates and curves of all modes. Compare the next readings with it.
 // Links and arms stay as they were drawn, for turning them brings the build nearer to that.
-func (c *Correction) File() *setup.Machine { return c.work.set.File() }
+func (c *Correction) File() *machine.Machine { return c.work.set.File() }
 
 // Action is a kind of step.
 type Action int
@@ -223,18 +225,17 @@ func (r *Result) begin() (*work, error) {
 		return nil, err
 	}
 	w := &work{session: b, gauge: gauge, wanted: wanted, set: set, fit: r.fit, unmet: map[string]error{}}
-	for i := range rig.Modes {
-		m := &rig.Modes[i]
-		w.settings = append(w.settings, m.Setting)
-		if m.Unmet != nil {
-			w.unmet[m.Mode.Name] = m.Unmet
+	for i, m := range rig.Modes() {
+		w.settings = append(w.settings, m.Setting())
+		if m.Unmet() != nil {
+			w.unmet[m.Name()] = m.Unmet()
 		}
-		wanted := &w.wanted.Modes[i]
+		wanted := w.wanted.Modes()[i]
 		switch {
-		case wanted.Solved != nil:
-			wanted.Setting = wanted.Solved.Exact
-		case m.Solved != nil: // within the file's reach only as it is mounted and trimmed
-			wanted.Setting = m.Solved.Exact
+		case wanted.Solved() != nil:
+			w.wanted = wanted.Enter(wanted.Solved().Exact).Rig()
+		case m.Solved() != nil: // within the file's reach only as it is mounted and trimmed
+			w.wanted = wanted.Enter(m.Solved().Exact).Rig()
 		}
 	}
 	if err := w.aim(); err != nil {
@@ -244,15 +245,14 @@ func (r *Result) begin() (*work, error) {
 }
 
 // setServos sets the radio's servos, for a change of sub-trims. The error is that of
-// setup.Rig.With.
+// setup.Rig.Refit.
 func (w *work) setServos(servos []servo.Servo) error {
 	parts := w.set.Parts()
 	parts.Servos = servos
-	set, err := w.set.With(parts)
+	set, err := w.set.Refit(parts)
 	if err != nil {
 		return err
 	}
-	set.Modes = w.set.Modes // what was aimed for stays
 	w.set = set
 	return w.move(w.fit.x)
 }
@@ -260,8 +260,8 @@ func (w *work) setServos(servos []servo.Servo) error {
 // move makes x what the parameters are off by, and takes the radio as it is set. What is
 // known of them stays as it was: turns and steps are taken as exact.
 func (w *work) move(x []float64) error {
-	for i := range w.set.Modes {
-		w.set.Modes[i].Setting = w.settings[i]
+	for i, setting := range w.settings {
+		w.set = w.set.Modes()[i].Enter(setting).Rig()
 	}
 	m := *w.session.model
 	m.rig = w.set
@@ -322,7 +322,7 @@ func (w *work) worthwhile(before, after float64, least, sigma units.Angle) bool 
 func (w *work) leastPitch() units.Angle { return w.session.gauges[w.gauge].Step / 4 }
 
 // leastTilt is the least change of the plate's tilt that is: half of the limit for it.
-func (w *work) leastTilt() units.Angle { return w.set.Limits.Tilt / 2 }
+func (w *work) leastTilt() units.Angle { return w.set.Limits().Tilt / 2 }
 
 // look is a quantity of a build, and what is known of it.
 type look struct {

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
@@ -283,9 +285,9 @@ func TestCorrectPredicts(t *testing.T) {
 }
 
 // demoWith is the direct demonstration machine, edited.
-func demoWith(t testing.TB, edit func(*setup.Machine)) *setup.Rig {
+func demoWith(t testing.TB, edit func(*machine.Machine)) *setup.Rig {
 	t.Helper()
-	m := rigOf(t, "direct").Machine
+	m := rigOf(t, "direct").Machine()
 	edit(m)
 	rig, err := m.Build()
 	if err != nil {
@@ -303,7 +305,7 @@ func TestCorrectAgain(t *testing.T) {
 	points := append(pitchPoints(), tiltPoints()...)
 	b := sharp(t, rig, servos)
 	first, _, _ := corrected(t, b, simulate(t, b, x, nil, points...))
-	again := demoWith(t, func(m *setup.Machine) {
+	again := demoWith(t, func(m *machine.Machine) {
 		for _, s := range first.Steps {
 			for i := range m.Plate.Legs {
 				if s.Action == SubTrim && s.What == m.Plate.Legs[i].Name+" servo" {
@@ -312,8 +314,8 @@ func TestCorrectAgain(t *testing.T) {
 			}
 		}
 		for i := range m.Modes { // what the radio has, also where there are targets
-			set := rig.Modes[i].Setting
-			m.Modes[i].Rates, m.Modes[i].Pitch = &set.Rates, &setup.Curve{Kind: set.Pitch.Kind()}
+			set := rig.Modes()[i].Setting()
+			m.Modes[i].Rates, m.Modes[i].Pitch = &set.Rates, &machine.Curve{Kind: set.Pitch.Kind()}
 			for _, p := range set.Pitch.Points() {
 				m.Modes[i].Pitch.Points = append(m.Modes[i].Pitch.Points, [2]units.Ratio{units.Ratio(p.X), units.Ratio(p.Y)})
 			}
@@ -334,7 +336,7 @@ func TestCorrectAgain(t *testing.T) {
 // A rate stops at the radio's limit, and it is said what the build needs.
 func TestCorrectRateLimit(t *testing.T) {
 	limit := 78 * units.Percent
-	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoTravel: 5 * units.Percent})
+	b := sharp(t, demoWith(t, func(m *machine.Machine) { m.Radio.RateLimit = &limit }), Tolerances{ServoTravel: 5 * units.Percent})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{-0.07, -0.07, -0.07}, nil, pitchPoints()...))
 	var rate *RateError
 	if !errors.As(c.Unmet["aerobatic"], &rate) || rate.Limit != limit || rate.What != "forward cyclic rate" || math.Abs(float64(rate.Rate)-0.80) > 1e-9 {
@@ -352,7 +354,7 @@ func TestCorrectRateLimit(t *testing.T) {
 
 // Sub-trims beyond the pulse limits are not set, not even in part.
 func TestCorrectPulseLimit(t *testing.T) {
-	rig := demoWith(t, func(m *setup.Machine) {
+	rig := demoWith(t, func(m *machine.Machine) {
 		s := m.Servos["bench digital"]
 		s.Min = 1100 * units.PulseMicrosecond
 		m.Servos["bench digital"] = s
@@ -373,9 +375,9 @@ func TestCorrectPulseLimit(t *testing.T) {
 
 // A point of the curve that is no target's is brought to the curve that the targets want.
 func TestCorrectPoint(t *testing.T) {
-	rig := demoWith(t, func(m *setup.Machine) {
+	rig := demoWith(t, func(m *machine.Machine) {
 		m.Modes[1].Rates = &swash.Rates{Collective: 0.52, Right: 0.755, Forward: 0.755}
-		m.Modes[1].Pitch = &setup.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.985}}}
+		m.Modes[1].Pitch = &machine.Curve{Kind: m.Modes[1].Targets.Kind, Points: [][2]units.Ratio{{0, -1}, {0.25, -0.4}, {0.5, 0}, {1, 0.985}}}
 	})
 	b := sharp(t, rig, Tolerances{PitchLink: 0.3 * units.Millimetre})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, 0}, nil, pitchPoints()...))
@@ -390,8 +392,8 @@ func TestCorrectPoint(t *testing.T) {
 
 // Targets out of reach are told, also where the mode's own curve stands in.
 func TestCorrectUnmet(t *testing.T) {
-	rig := demoWith(t, func(m *setup.Machine) {
-		m.Modes[0].Targets = &setup.Targets{Kind: m.Modes[1].Targets.Kind, Collective: m.Modes[1].Targets.Collective, Cyclic: 40 * units.Degree}
+	rig := demoWith(t, func(m *machine.Machine) {
+		m.Modes[0].Targets = &machine.Targets{Kind: m.Modes[1].Targets.Kind, Collective: m.Modes[1].Targets.Collective, Cyclic: 40 * units.Degree}
 	})
 	c, _, _ := corrected(t, sharp(t, rig, DefaultTolerances()), nil)
 	var target *setup.TargetError
@@ -403,7 +405,7 @@ func TestCorrectUnmet(t *testing.T) {
 // What is off by less than a link or the radio mends is no matter of more readings, and is
 // not stirred by steps that gain nothing.
 func TestCorrectCoarse(t *testing.T) {
-	rig := demoWith(t, func(m *setup.Machine) {
+	rig := demoWith(t, func(m *machine.Machine) {
 		m.Radio.PulseStep, m.Radio.PercentStep = 20*units.PulseMicrosecond, 5*units.Percent
 	})
 	b := sharp(t, rig, Tolerances{PitchLink: 0.3 * units.Millimetre})
@@ -423,7 +425,7 @@ func TestCorrectCoarse(t *testing.T) {
 
 // On a radio without steps a sub-trim is set to the microsecond.
 func TestCorrectStepless(t *testing.T) {
-	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), Tolerances{ServoCentre: 3 * units.Degree})
+	b := sharp(t, demoWith(t, func(m *machine.Machine) { m.Radio.PulseStep = 0 }), Tolerances{ServoCentre: 3 * units.Degree})
 	c, _, _ := corrected(t, b, simulate(t, b, []float64{0, float64(3 * units.Degree), float64(-3 * units.Degree)}, nil, append(pitchPoints(), tiltPoints()...)...))
 	if len(c.Steps) != 2 || c.Steps[0].Count != -33 || math.Abs(c.Steps[0].To+33e-6) > 1e-12 {
 		t.Errorf("%+v", c.Steps)
@@ -432,7 +434,7 @@ func TestCorrectStepless(t *testing.T) {
 
 // The rig that the modes are transferred to is the fitted build, with blades alike.
 func TestFittedRig(t *testing.T) {
-	b := sharp(t, demoWith(t, func(m *setup.Machine) { m.Radio.PulseStep = 0 }), DefaultTolerances())
+	b := sharp(t, demoWith(t, func(m *machine.Machine) { m.Radio.PulseStep = 0 }), DefaultTolerances())
 	r, err := b.Fit(nil)
 	if err != nil {
 		t.Fatal(err)
@@ -461,7 +463,7 @@ func TestFittedRig(t *testing.T) {
 		if checks[i].cyclic() {
 			continue
 		}
-		row, err := rig.Row(&setup.RigMode{Mode: rig.Modes[0].Mode, Setting: w.settings[0], Throttle: rig.Modes[0].Throttle}, checks[i].Stick.Collective)
+		row, err := setup.RigMode{Mode: rig.Modes[0].Mode, Setting: w.settings[0], Throttle: rig.Modes[0].Throttle}.Row(checks[i].Stick.Collective)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -498,19 +500,19 @@ func TestCorrectDoubt(t *testing.T) {
 // file would no longer reach its targets with them.
 func TestCorrectSameChecks(t *testing.T) {
 	reaching := func(most units.Angle) *setup.Rig {
-		return demoWith(t, func(m *setup.Machine) {
-			m.Modes[0].Targets = &setup.Targets{Kind: m.Modes[1].Targets.Kind, Cyclic: 1 * units.Degree, Collective: []setup.Target{
+		return demoWith(t, func(m *machine.Machine) {
+			m.Modes[0].Targets = &machine.Targets{Kind: m.Modes[1].Targets.Kind, Cyclic: 1 * units.Degree, Collective: []machine.Target{
 				{Stick: 0.1, Pitch: -5 * units.Degree}, {Stick: 0.9, Pitch: most},
 			}}
 		})
 	}
 	var out *setup.TargetError
-	if !errors.As(reaching(60 * units.Degree).Modes[0].Unmet, &out) {
+	if !errors.As(reaching(60 * units.Degree).Modes()[0].Unmet(), &out) {
 		t.Fatal("60° is within reach")
 	}
 	rig := reaching(out.Nearest - 0.05*units.Degree)
-	if rig.Modes[0].Unmet != nil {
-		t.Fatal(rig.Modes[0].Unmet)
+	if rig.Modes()[0].Unmet() != nil {
+		t.Fatal(rig.Modes()[0].Unmet())
 	}
 	b := sharp(t, rig, Tolerances{ServoCentre: 5 * units.Degree})
 	x := []float64{float64(-4 * units.Degree), float64(-3 * units.Degree), float64(-3 * units.Degree)}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/levelhead/pitch/machine"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.org/levelhead/pitch/setup"
@@ -28,7 +30,7 @@ type crank struct {
 type follower func(out float64) (at, slope r3.Vec)
 
 // newCrank returns the crank of a member of a chain, and nil where it has no link.
-func newCrank(file linkage.Linkage, member *setup.Member) (*crank, error) {
+func newCrank(file linkage.Linkage, member *machine.Member) (*crank, error) {
 	linked, ok := file.(linkage.Linked)
 	c := &crank{Linked: linked}
 	var err error
@@ -58,7 +60,7 @@ func newCrank(file linkage.Linkage, member *setup.Member) (*crank, error) {
 	return c, err
 }
 
-func armOf(a *setup.CrankArm, link units.Length) (linkage.Arm, error) {
+func armOf(a *machine.CrankArm, link units.Length) (linkage.Arm, error) {
 	return linkage.NewArm(linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link})
 }
 

@@ -7,8 +7,9 @@ import (
 	"log"
 	"slices"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch/gauge"
-	"example.org/levelhead/pitch/setup"
 )
 
 // design is the machine file of a design: three servos on the swashplate, one flight mode.
@@ -48,7 +49,7 @@ const design = `{
 // How well do machines of a design come out, built to ordinary tolerances and not
 // corrected? And which items are to blame?
 func ExampleSession_Study() {
-	machine, err := setup.Parse([]byte(design))
+	machine, err := machine.Parse([]byte(design))
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -21,15 +21,15 @@ type goal struct {
 // collectiveSticks returns where a mode's pitch over the collective stick is looked at: at
 // its targets, or the ends and the middle where it has none to meet, and at the points of
 // its curve, which are what can be changed.
-func collectiveSticks(m *setup.RigMode) []units.Ratio {
+func collectiveSticks(m setup.Setup) []units.Ratio {
 	sticks := []units.Ratio{0, 0.5, 1}
-	if t := m.Mode.Targets; t != nil && m.Unmet == nil {
+	if t := m.Mode().Targets; t != nil && m.Unmet() == nil {
 		sticks = sticks[:0]
 		for _, target := range t.Collective {
 			sticks = append(sticks, target.Stick)
 		}
 	}
-	for _, p := range m.Setting.Pitch.Points() {
+	for _, p := range m.Setting().Pitch.Points() {
 		sticks = append(sticks, units.Ratio(p.X))
 	}
 	slices.Sort(sticks)
@@ -48,14 +48,14 @@ var fullSticks = []struct {
 // aim sets the goals of all modes that work. What the radio sends there is for send to work
 // out.
 func (w *work) aim() error {
-	for i := range w.set.Modes {
-		m := &w.set.Modes[i]
+	for i := range w.set.Modes() {
+		m := w.set.Modes()[i]
 		if !m.Works() {
 			continue
 		}
-		bearing := w.set.Machine.Gauge.Bearing
+		bearing := w.set.Gauge().Bearing
 		for _, stick := range collectiveSticks(m) {
-			where := fmt.Sprintf("mode %q, collective stick at %v", m.Mode.Name, stick)
+			where := fmt.Sprintf("mode %q, collective stick at %v", m.Name(), stick)
 			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing); err != nil {
 				return err
 			}
@@ -65,7 +65,7 @@ func (w *work) aim() error {
 			if err != nil {
 				return err
 			}
-			where := fmt.Sprintf("mode %q, %s cyclic, blade %s", m.Mode.Name, full.name, Direction(bearing))
+			where := fmt.Sprintf("mode %q, %s cyclic, blade %s", m.Name(), full.name, Direction(bearing))
 			if err := w.aimAt(i, where, full.stick, bearing); err != nil {
 				return err
 			}
@@ -76,12 +76,12 @@ func (w *work) aim() error {
 
 // aimAt adds the goals of all blades at one position of the sticks.
 func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.Angle) error {
-	wanted := &w.wanted.Modes[mode]
-	demand, err := wanted.Setting.Demand(stick)
+	wanted := w.wanted.Modes()[mode]
+	demand, err := wanted.Setting().Demand(stick)
 	if err != nil {
 		return err
 	}
-	head := w.wanted.Head
+	head := w.wanted.Head()
 	want, _, err := head.Blade(head.Control.NewState(), bearing, demand)
 	if err != nil {
 		return err
@@ -103,7 +103,7 @@ func (w *work) send() error {
 		p := &w.goals[i].place
 		if p.sight.blade == 0 {
 			var err error
-			if at, err = positionOf(w.set.Head.Control, &w.set.Modes[p.mode], p.stick); err != nil {
+			if at, err = positionOf(w.set.Head().Control, w.set.Modes()[p.mode], p.stick); err != nil {
 				return err
 			}
 		}
@@ -114,11 +114,11 @@ func (w *work) send() error {
 
 // mostPitch returns the bearing at which a blade has most pitch, in whole degrees.
 func (w *work) mostPitch(mode int, stick pitch.Stick) (units.Angle, error) {
-	demand, err := w.wanted.Modes[mode].Setting.Demand(stick)
+	demand, err := w.wanted.Modes()[mode].Setting().Demand(stick)
 	if err != nil {
 		return 0, err
 	}
-	head := w.wanted.Head
+	head := w.wanted.Head()
 	pose, err := head.Control.Pose(head.Control.NewState(), demand)
 	if err != nil {
 		return 0, err
@@ -141,8 +141,8 @@ func (w *work) ofMode(mode int) []goal {
 // atZero returns the goals of all blades with collective and cyclic at zero, where the plate
 // must be level.
 func (w *work) atZero() ([]goal, error) {
-	head := w.wanted.Head
-	bearing := w.set.Machine.Gauge.Bearing
+	head := w.wanted.Head()
+	bearing := w.set.Gauge().Bearing
 	want, _, err := head.Blade(head.Control.NewState(), bearing, swash.Demand{})
 	if err != nil {
 		return nil, err
@@ -192,7 +192,7 @@ func (w *work) zero(s sight) place { return place{mode: -1, at: zeroPosition(w.s
 
 // zeroPosition is what the radio sends with collective and cyclic at zero.
 func zeroPosition(rig *setup.Rig) position {
-	servos := rig.Head.Control.Servos()
+	servos := rig.Head().Control.Servos()
 	at := make(position, len(servos))
 	for i := range servos {
 		at[i] = sentBy(&servos[i], 0)
@@ -214,7 +214,7 @@ func (w *work) checks(goals []goal) ([]Check, error) {
 			Reads: w.reads(looks[i]),
 		}
 		if g.place.mode >= 0 {
-			checks[i].Mode = w.set.Modes[g.place.mode].Mode.Name
+			checks[i].Mode = w.set.Modes()[g.place.mode].Name()
 		}
 	}
 	return checks, nil

@@ -133,7 +133,7 @@ func FuzzFit(f *testing.F) {
 			readings = append(readings, Reading{
 				Point: Point{
 					Of: Quantity(data[0] % 5), Blade: int(data[1] % 3), Servo: int(data[1] % 4),
-					Mode:  b.model.rig.Modes[int(data[2])%len(b.model.rig.Modes)].Mode.Name,
+					Mode:  b.model.rig.Modes()[int(data[2])%len(b.model.rig.Modes())].Name(),
 					Stick: pitch.Stick{Collective: float64(data[3]) / 255, Right: stick(data[4]), Forward: stick(data[5])},
 				},
 				Value: units.Angle(stick(data[6])) * 12 * units.Degree,

@@ -29,7 +29,7 @@ type Instrument struct {
 // PitchGauge returns the pitch gauge of the machine file, with a Zero of 0.3° and a Repeat of
 // 0.1° (common practice, no source).
 func PitchGauge(rig *setup.Rig) Instrument {
-	g := rig.Machine.Gauge
+	g := rig.Gauge()
 	return Instrument{
 		Name: "pitch gauge", Measures: []Quantity{BladePitch},
 		Step: g.Step, Low: g.Low, High: g.High,

@@ -68,6 +68,6 @@ func (m *model) place(p Parameter) (int, bool) {
 }
 
 // position returns what the radio sends in a mode.
-func (m *model) position(mode *setup.RigMode, at pitch.Stick) (position, error) {
-	return positionOf(m.rig.Head.Control, mode, at)
+func (m *model) position(mode setup.Setup, at pitch.Stick) (position, error) {
+	return positionOf(m.rig.Head().Control, mode, at)
 }

@@ -149,7 +149,7 @@ func easiest(options []option, most float64) *option {
 // the file's gauge does, and cyclic stick that must be held, at half worse than at its end.
 func (b *Session) trouble(s *Point) int {
 	var n int
-	if s.Bearing != nil && *s.Bearing != b.model.rig.Machine.Gauge.Bearing {
+	if s.Bearing != nil && *s.Bearing != b.model.rig.Gauge().Bearing {
 		n++
 	}
 	for _, cyclic := range []float64{s.Stick.Right, s.Stick.Forward} {
@@ -231,13 +231,13 @@ func (b *Session) Candidates() []Candidate {
 func (b *Session) everywhere(of ...Quantity) []Point {
 	m := b.model
 	var all []Point
-	for i := range m.rig.Modes {
-		if !m.rig.Modes[i].Works() {
+	for i := range m.rig.Modes() {
+		if !m.rig.Modes()[i].Works() {
 			continue
 		}
 		for _, stick := range planSticks {
 			for _, q := range of {
-				s := Point{Of: q, Mode: m.rig.Modes[i].Mode.Name, Stick: stick}
+				s := Point{Of: q, Mode: m.rig.Modes()[i].Name(), Stick: stick}
 				switch q {
 				case BladePitch:
 					for s.Blade = range m.blades {

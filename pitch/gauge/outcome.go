@@ -178,15 +178,15 @@ func (v *survey) extremes(o *Outcome) {
 		limit units.Angle
 		at    func(i, k int) float64
 	}{
-		{&o.Tilt, rig.Limits.Tilt, v.tilt},
-		{&o.Pitch, rig.Machine.Gauge.Step, func(i, k int) float64 {
+		{&o.Tilt, rig.Limits().Tilt, v.tilt},
+		{&o.Pitch, rig.Gauge().Step, func(i, k int) float64 {
 			var most float64
 			for blade := range v.model.blades {
 				most = max(most, math.Abs(v.pitchOff(i, blade, k)))
 			}
 			return most
 		}},
-		{&o.Tracking, rig.Machine.Gauge.Step, v.tracking},
+		{&o.Tracking, rig.Gauge().Step, v.tracking},
 	} {
 		column := make([]float64, o.Builds)
 		over := 0

@@ -34,15 +34,15 @@ func (b *Session) find(s *Point) (place, error) {
 		return p, &SpecError{Field: field, Reason: fmt.Sprintf(format, args...)}
 	}
 	m := b.model
-	for i := range m.rig.Modes {
-		if m.rig.Modes[i].Mode.Name == s.Mode {
+	for i := range m.rig.Modes() {
+		if m.rig.Modes()[i].Name() == s.Mode {
 			p.mode = i
 		}
 	}
 	switch {
 	case p.mode < 0:
 		return fail("mode", "%q is not a mode of this machine; write %s", s.Mode, m.modes())
-	case !m.rig.Modes[p.mode].Works():
+	case !m.rig.Modes()[p.mode].Works():
 		return fail("mode", "%q cannot be worked out: its targets are out of reach, and it has no curve", s.Mode)
 	}
 	for _, stick := range []struct {
@@ -53,7 +53,7 @@ func (b *Session) find(s *Point) (place, error) {
 			return fail("stick, "+stick.name, "must be from %v to 1, not %v", stick.lowest, stick.value)
 		}
 	}
-	p.sight = sight{of: s.Of, bearing: m.rig.Machine.Gauge.Bearing}
+	p.sight = sight{of: s.Of, bearing: m.rig.Gauge().Bearing}
 	switch s.Of {
 	case BladePitch:
 		if s.Blade < 0 || s.Blade >= m.blades {
@@ -76,7 +76,7 @@ func (b *Session) find(s *Point) (place, error) {
 		return fail("quantity", "must be from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(s.Of))
 	}
 	var err error
-	if p.at, err = m.position(&m.rig.Modes[p.mode], s.Stick); err != nil {
+	if p.at, err = m.position(m.rig.Modes()[p.mode], s.Stick); err != nil {
 		return p, &SpecError{Field: "stick", Reason: "cannot be worked out: " + m.say(err), Err: err}
 	}
 	return p, nil
@@ -88,14 +88,14 @@ func (b *Session) Describe(s Point) string {
 	what := s.Of.String()
 	switch s.Of {
 	case BladePitch:
-		bearing := b.model.rig.Machine.Gauge.Bearing
+		bearing := b.model.rig.Gauge().Bearing
 		if s.Bearing != nil {
 			bearing = *s.Bearing
 		}
 		what = fmt.Sprintf("pitch of blade %d %s", s.Blade+1, Direction(bearing))
 	case ArmAngle:
-		if s.Servo >= 0 && s.Servo < len(b.model.rig.Servos) {
-			what = fmt.Sprintf("arm angle of the %s servo", b.model.rig.Servos[s.Servo].Name)
+		if s.Servo >= 0 && s.Servo < len(b.model.rig.Servos()) {
+			what = fmt.Sprintf("arm angle of the %s servo", b.model.rig.Servos()[s.Servo].Name)
 		}
 	}
 	what += fmt.Sprintf(", mode %q, collective stick at %.0f %%", s.Mode, 100*s.Stick.Collective)
@@ -132,15 +132,15 @@ func numbers(count int) string {
 // modes lists the names of the modes, for an error.
 func (m *model) modes() string {
 	var text string
-	for i := range m.rig.Modes {
+	for i := range m.rig.Modes() {
 		switch {
 		case i == 0:
-		case i == len(m.rig.Modes)-1:
+		case i == len(m.rig.Modes())-1:
 			text += " or "
 		default:
 			text += ", "
 		}
-		text += strconv.Quote(m.rig.Modes[i].Mode.Name)
+		text += strconv.Quote(m.rig.Modes()[i].Name())
 	}
 	return text
 }

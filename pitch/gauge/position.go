@@ -21,8 +21,8 @@ type sent struct {
 }
 
 // positionOf returns what the radio sends.
-func positionOf(drive *swash.Control, mode *setup.RigMode, at pitch.Stick) (position, error) {
-	demand, err := mode.Setting.Demand(at)
+func positionOf(drive *swash.Control, mode setup.Setup, at pitch.Stick) (position, error) {
+	demand, err := mode.Setting().Demand(at)
 	if err != nil {
 		return nil, err
 	}

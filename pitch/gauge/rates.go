@@ -15,8 +15,8 @@ import (
 // radio brings the modes to what is wanted of them, over the collective stick first: by
 // their collective rates and then by points of their pitch curves.
 func (w *work) radio() error {
-	for i := range w.set.Modes {
-		if !w.set.Modes[i].Works() {
+	for i := range w.set.Modes() {
+		if !w.set.Modes()[i].Works() {
 			continue
 		}
 		if err := w.radioMode(i); err != nil {
@@ -37,11 +37,11 @@ func (w *work) radioMode(i int) error {
 		return err
 	}
 	// What is wanted, transferred to the build as it is.
-	transferred, err := (setup.Setup{Rig: w.wanted, Mode: &w.wanted.Modes[i]}).Transfer(built, setup.TransferOptions{})
+	transferred, err := (w.wanted.Modes()[i]).Transfer(built, setup.TransferOptions{})
 	var mode *setup.ModeError
 	switch {
 	case errors.As(err, &mode): // the build does not reach it, or what is wanted takes a servo to its limit by itself
-		w.unmet[w.set.Modes[i].Mode.Name] = err
+		w.unmet[w.set.Modes()[i].Name()] = err
 		return nil
 	case err != nil:
 		return err
@@ -171,11 +171,11 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 
 // setRate sets the collective rate or a cyclic rate of a mode, as far as the radio takes it.
 func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio, mends func(*Check) bool) error {
-	step := float64(w.set.Machine.Radio.PercentStep)
+	step := float64(w.set.Radio().PercentStep)
 	limit := w.set.RateLimit()
 	const rounding = 1e-9 // of a step
 	if units.Ratio(math.Abs(float64(to))) > limit+units.Ratio(rounding*step) {
-		w.unmet[w.set.Modes[mode].Mode.Name] = &RateError{What: what, Rate: to, Limit: limit}
+		w.unmet[w.set.Modes()[mode].Name()] = &RateError{What: what, Rate: to, Limit: limit}
 		to = units.Ratio(math.Copysign(math.Floor(float64(limit)/step+rounding)*step, float64(to)))
 	}
 	set := w.settings[mode]
@@ -218,7 +218,7 @@ func (w *work) try(mode int, set pitch.Setting, s Step, mends func(*Check) bool)
 		w.settings[mode] = was
 		return w.move(w.fit.x)
 	}
-	s.Mode = w.set.Modes[mode].Mode.Name
+	s.Mode = w.set.Modes()[mode].Name()
 	w.steps = append(w.steps, s)
 	return nil
 }
@@ -237,7 +237,7 @@ func averageOff(blades []Check) float64 {
 // to the pitch that is wanted, or the least one for which the curve that is wanted stays
 // within 100 %.
 func (w *work) rateFor(mode int, exact *pitch.Setting, ratio float64) units.Ratio {
-	step := float64(w.set.Machine.Radio.PercentStep)
+	step := float64(w.set.Radio().PercentStep)
 	rate := math.Round(float64(w.settings[mode].Rates.Collective)*ratio/step) * step
 	var most float64
 	const samples = 100
@@ -255,7 +255,7 @@ func (w *work) rateFor(mode int, exact *pitch.Setting, ratio float64) units.Rati
 // setting, in the radio's steps, where that changes the pitch of a blade by what is worth
 // a step.
 func (w *work) setPoints(mode int, exact *pitch.Setting) error {
-	step := float64(w.set.Machine.Radio.PercentStep)
+	step := float64(w.set.Radio().PercentStep)
 	if w.settings[mode].Rates.Collective == 0 {
 		return nil // no curve makes pitch
 	}

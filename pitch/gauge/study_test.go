@@ -334,10 +334,10 @@ func TestExtremes(t *testing.T) {
 		for i := range v.shown {
 			a, b := units.Angle(v.shown[i][0][k]), units.Angle(v.shown[i][1][k])
 			file := o.At[i].FilePitch
-			step := v.model.rig.Machine.Gauge.Step
+			step := v.model.rig.Gauge().Step
 			overOff = overOff || a-file > step || file-a > step || b-file > step || file-b > step
 			overTracking = overTracking || a-b > step || b-a > step
-			overTilt = overTilt || math.Hypot(v.shown[i][2][k], v.shown[i][3][k]) > float64(v.model.rig.Limits.Tilt)
+			overTilt = overTilt || math.Hypot(v.shown[i][2][k], v.shown[i][3][k]) > float64(v.model.rig.Limits().Tilt)
 		}
 		tilt, off, tracking = tilt+count(overTilt), off+count(overOff), tracking+count(overTracking)
 	}
@@ -347,8 +347,8 @@ func TestExtremes(t *testing.T) {
 		limit units.Angle
 		over  int
 	}{
-		{"tilt", o.Tilt, v.model.rig.Limits.Tilt, tilt}, {"pitch", o.Pitch, v.model.rig.Machine.Gauge.Step, off},
-		{"tracking", o.Tracking, v.model.rig.Machine.Gauge.Step, tracking},
+		{"tilt", o.Tilt, v.model.rig.Limits().Tilt, tilt}, {"pitch", o.Pitch, v.model.rig.Gauge().Step, off},
+		{"tracking", o.Tracking, v.model.rig.Gauge().Step, tracking},
 	} {
 		if c.e.Limit != c.limit || float64(c.e.Over) != float64(c.over)/builds || c.over == 0 || c.over == builds {
 			t.Errorf("%s: limit %v, over %v; want %v, %v of %v", c.name, c.e.Limit, c.e.Over, c.limit, c.over, builds)
@@ -427,7 +427,7 @@ func TestStudyFailures(t *testing.T) {
 
 func TestStudyErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
-	rig.Modes[1].Setting.Pitch = nil // as where its targets are out of reach
+	rig.Modes()[1].Setting().Pitch = nil // as where its targets are out of reach
 	b, err := NewSession(rig, 2, DefaultTolerances())
 	if err != nil {
 		t.Fatal(err)
@@ -438,7 +438,7 @@ func TestStudyErrors(t *testing.T) {
 		study Study
 	}{
 		{"mode", Study{Mode: "none", Builds: 200}},
-		{"mode", Study{Mode: rig.Modes[1].Mode.Name, Builds: 200}},
+		{"mode", Study{Mode: rig.Modes()[1].Name(), Builds: 200}},
 		{"builds", Study{Mode: "hover"}},
 		{"builds", Study{Mode: "hover", Builds: -1}},
 		{"builds", Study{Mode: "hover", Builds: 199}},

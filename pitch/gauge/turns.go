@@ -12,7 +12,7 @@ import (
 // teeth moves servo arms on their splines that stand more than half a tooth off, where
 // the readings say so.
 func (w *work) teeth() error {
-	for i, s := range w.set.Servos {
+	for i, s := range w.set.Servos() {
 		p := Parameter{ServoCentre, i}
 		k, ok := w.session.model.place(p)
 		if !ok {
@@ -51,7 +51,7 @@ func (w *work) did(s Step) error {
 // links levels the plate, collective and cyclic at zero, by half turns of the links
 // under it: one after the other, the one that levels it most.
 func (w *work) links() error {
-	thread, err := w.set.Machine.Plate.LinkThread.Pitch()
+	thread, err := w.set.Machine().Plate.LinkThread.Pitch()
 	if err != nil {
 		return err
 	}
@@ -117,7 +117,7 @@ func (w *work) tiltSigma(right, forward look) units.Angle {
 // pitchLinks brings the blades into track and to what is wanted of them, collective and
 // cyclic at zero, by half turns of their pitch links.
 func (w *work) pitchLinks() error {
-	thread, err := w.set.Machine.Head.LinkThread.Pitch()
+	thread, err := w.set.Machine().Head.LinkThread.Pitch()
 	if err != nil {
 		return err
 	}

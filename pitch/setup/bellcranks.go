@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -12,60 +14,50 @@ import (
 // buildBellCranks builds a machine whose servos each move one control: collective, right
 // cyclic or forward cyclic.
 func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
-	m := r.Machine
+	m := r.file
 	if m.Plate.Guide != nil {
-		return nil, m.fail("plate.guide", "must be left out, because bell cranks set the tilt themselves")
+		return nil, fail(m, "plate.guide", "must be left out, because bell cranks set the tilt themselves")
 	}
 	r.parts.Plate.Height = m.Plate.NeutralHeight
-	for i, f := range m.functions() {
-		path := "plate.bell_cranks." + f.name
-		if err := m.checkChain(path, f.chain.Chain); err != nil {
+	for i, f := range m.Plate.BellCranks.Functions() {
+		path := "plate.bell_cranks." + f.Name
+		if err := checkChain(m, path, f.Chain.Chain); err != nil {
 			return nil, err
 		}
-		r.parts.Cranks[i] = f.chain.Chain
-		if err := r.addServo(path+".servo", f.name, f.chain.Servo, firstArm(f.chain.Chain)); err != nil {
+		r.parts.Cranks[i] = f.Chain.Chain
+		if err := r.addServo(path+".servo", f.Name, f.Chain.Servo, firstArm(f.Chain.Chain)); err != nil {
 			return nil, err
 		}
-		for k := range f.links() {
-			r.links = append(r.links, f.linkName(k, f.links()))
+		r.servos[i].Control = control(f)
+		for k := range linksOf(f) {
+			r.links = append(r.links, linkName(f, k, linksOf(f)))
 		}
 	}
-	mechanism, err := r.parts.mechanism()
+	mechanism, err := r.parts.Mechanism()
 	if err != nil {
 		path := "plate.bell_cranks"
 		if e := (*swash.SpecError)(nil); errors.As(err, &e) && e.Leg >= 0 {
-			path += "." + m.functions()[e.Leg].name
+			path += "." + m.Plate.BellCranks.Functions()[e.Leg].Name
 		}
-		return nil, m.blame(path, err)
+		return nil, blame(m, path, err)
 	}
 	return mechanism, nil
 }
 
-// function is one function of a bell-crank machine.
-type function struct {
-	name  string
-	chain *CrankChain
-}
-
-func (m *Machine) functions() []function {
-	b := m.Plate.BellCranks
-	return []function{{"collective", &b.Collective}, {"right", &b.Right}, {"forward", &b.Forward}}
-}
-
 // control says a function in the words of the sticks: "right" is right cyclic.
-func (f function) control() string {
-	if f.name == "collective" {
-		return f.name
+func control(f machine.Function) string {
+	if f.Name == "collective" {
+		return f.Name
 	}
-	return f.name + " cyclic"
+	return f.Name + " cyclic"
 }
 
 // linkName names link k of n in the function's chain.
-func (f function) linkName(k, n int) string {
+func linkName(f machine.Function, k, n int) string {
 	if n == 1 {
-		return f.control() + " link"
+		return control(f) + " link"
 	}
-	return f.control() + ", " + ordinal(k) + " link"
+	return control(f) + ", " + ordinal(k) + " link"
 }
 
 // ordinal says the number of a thing counted from 0: "first" for 0.
@@ -78,10 +70,10 @@ func ordinal(k int) string {
 }
 
 // links returns how many links the function's chain has: levers have none.
-func (f function) links() int {
+func linksOf(f machine.Function) int {
 	n := 0
-	for _, member := range f.chain.Chain {
-		if member.link() != nil {
+	for _, member := range f.Chain.Chain {
+		if linkOf(member) != nil {
 			n++
 		}
 	}
@@ -90,26 +82,26 @@ func (f function) links() int {
 
 // checkChain reports the first member that cannot be built, or else why they do not
 // join.
-func (m *Machine) checkChain(path string, members []Member) error {
+func checkChain(m *machine.Machine, path string, members []machine.Member) error {
 	if len(members) == 0 {
-		return m.fail(path+".chain", "must have one member or more")
+		return fail(m, path+".chain", "must have one member or more")
 	}
 	for k, member := range members {
-		if _, err := member.build(); err != nil {
-			return m.blame(fmt.Sprintf("%s.chain[%d]", path, k)+member.field(err), err)
+		if _, err := linkageOf(member); err != nil {
+			return blame(m, fmt.Sprintf("%s.chain[%d]", path, k)+fieldOf(member, err), err)
 		}
 	}
 	if _, err := chain(members); err != nil {
-		return m.blame(path+".chain", err)
+		return blame(m, path+".chain", err)
 	}
 	return nil
 }
 
 // chain joins the linkages of one or more members.
-func chain(members []Member) (linkage.Linkage, error) {
+func chain(members []machine.Member) (linkage.Linkage, error) {
 	var built []linkage.Linkage
 	for _, member := range members {
-		l, err := member.build()
+		l, err := linkageOf(member)
 		if err != nil {
 			return nil, err
 		}
@@ -122,7 +114,7 @@ func chain(members []Member) (linkage.Linkage, error) {
 }
 
 // field returns the path within a member of the field that an error speaks of.
-func (p Member) field(err error) string {
+func fieldOf(p machine.Member, err error) string {
 	var spec *linkage.SpecError
 	if !errors.As(err, &spec) {
 		return ""
@@ -151,26 +143,26 @@ func (p Member) field(err error) string {
 
 var errMember = errors.New("must have exactly one of arm_to_arm, arm_to_line and lever")
 
-func (p Member) build() (linkage.Linkage, error) {
+func linkageOf(p machine.Member) (linkage.Linkage, error) {
 	switch {
 	case p.ArmToArm != nil && p.ArmToLine == nil && p.Lever == nil:
 		return linkage.NewArmToArm(linkage.ArmsSpec{
-			Driving: p.ArmToArm.Driving.spec(p.ArmToArm.Link),
-			Driven:  p.ArmToArm.Driven.spec(p.ArmToArm.Link),
+			Driving: armOf(p.ArmToArm.Driving, p.ArmToArm.Link),
+			Driven:  armOf(p.ArmToArm.Driven, p.ArmToArm.Link),
 		})
 	case p.ArmToLine != nil && p.ArmToArm == nil && p.Lever == nil:
 		return linkage.NewArmToLine(linkage.LineSpec{
-			Arm:   p.ArmToLine.Arm.spec(p.ArmToLine.Link),
+			Arm:   armOf(p.ArmToLine.Arm, p.ArmToLine.Link),
 			Ball:  p.ArmToLine.Ball,
 			Along: p.ArmToLine.Along,
 		})
 	case p.Lever != nil && p.ArmToArm == nil && p.ArmToLine == nil:
-		return p.Lever.build()
+		return leverOf(p.Lever)
 	}
 	return nil, errMember
 }
 
-func (l *Lever) build() (linkage.Linkage, error) {
+func leverOf(l *machine.Lever) (linkage.Linkage, error) {
 	switch {
 	case l.Ratio != nil && l.Radius == nil:
 		return linkage.NewLever(*l.Ratio, linkage.Angle, linkage.Angle)
@@ -180,12 +172,12 @@ func (l *Lever) build() (linkage.Linkage, error) {
 	return nil, errors.New("must have exactly one of ratio and radius")
 }
 
-func (a CrankArm) spec(link units.Length) linkage.ArmSpec {
+func armOf(a machine.CrankArm, link units.Length) linkage.ArmSpec {
 	return linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link}
 }
 
 // link returns the length of a member's link, and nil where it has none.
-func (p Member) link() *units.Length {
+func linkOf(p machine.Member) *units.Length {
 	switch {
 	case p.ArmToArm != nil:
 		return &p.ArmToArm.Link
@@ -197,7 +189,7 @@ func (p Member) link() *units.Length {
 
 // firstArm returns the radius of the servo's own arm, and 0 where the chain begins with
 // a lever.
-func firstArm(chain []Member) units.Length {
+func firstArm(chain []machine.Member) units.Length {
 	switch first := chain[0]; {
 	case first.ArmToArm != nil:
 		return first.ArmToArm.Driving.Radius

@@ -2,9 +2,7 @@ package setup
 
 import (
 	"cmp"
-	"errors"
 	"math"
-	"reflect"
 	"slices"
 
 	"example.org/levelhead/curve"
@@ -12,12 +10,6 @@ import (
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
-
-// Setup is a machine in one of its flight modes.
-type Setup struct {
-	Rig  *Rig
-	Mode *RigMode
-}
 
 // Comparison tells two setups apart where it counts: at the blade, and not by the
 // percentages that move it. Every difference is B minus A. It marshals to JSON as a
@@ -130,17 +122,17 @@ type CyclicDifference struct {
 // answer.
 func Compare(a, b Setup) (*Comparison, error) {
 	for _, s := range []Setup{a, b} {
-		if err := s.validate(); err != nil {
+		if err := s.Validate(); err != nil {
 			return nil, err
 		}
 	}
 	c := &Comparison{
 		A:          a.compared(),
 		B:          b.compared(),
-		Resolution: max(a.Rig.Machine.Gauge.Step, b.Rig.Machine.Gauge.Step),
+		Resolution: max(a.rig.file.Gauge.Step, b.rig.file.Gauge.Step),
 		GaugeAlike: true,
 	}
-	for _, stick := range positions(a.Mode.Setting.Pitch, b.Mode.Setting.Pitch) {
+	for _, stick := range positions(a.mode.setting.Pitch, b.mode.setting.Pitch) {
 		row := ComparedRow{Stick: units.Ratio(stick), A: a.at(stick), B: b.at(stick)}
 		row.Throttle = row.B.Throttle - row.A.Throttle
 		if row.A.Unreachable == nil && row.B.Unreachable == nil {
@@ -150,7 +142,7 @@ func Compare(a, b Setup) (*Comparison, error) {
 				c.Largest = &Difference{row.Stick, by}
 			}
 		}
-		if row.Pitch == nil || size(*row.Pitch) >= max(c.Resolution, level) {
+		if row.Pitch == nil || size(*row.Pitch) >= max(c.Resolution, swash.Level) {
 			c.GaugeAlike = false
 		}
 		c.Rows = append(c.Rows, row)
@@ -164,33 +156,18 @@ func Compare(a, b Setup) (*Comparison, error) {
 	}
 	for _, d := range directions[:4] {
 		stick := pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}
-		full := ComparedCyclic{Stick: d.name, A: a.adds(stick), B: b.adds(stick)}
+		full := ComparedCyclic{Stick: d.name, A: a.Added(stick), B: b.Added(stick)}
 		if full.A.Unreachable == nil && full.B.Unreachable == nil {
 			full.Difference = full.A.to(full.B)
 		}
 		c.Cyclic = append(c.Cyclic, full)
 	}
-	tidy(reflect.ValueOf(c))
+	units.Tidy(c)
 	return c, nil
 }
 
-// validate reports a setup that cannot be worked out, as a *ModeError.
-func (s Setup) validate() error {
-	switch m := s.Mode; {
-	case m == nil || m.Mode == nil:
-		return &ModeError{"", "setup", errors.New("it has no flight mode; set Mode")}
-	case s.Rig == nil:
-		return &ModeError{m.Mode.Name, "setup", errors.New("it has no machine; set Rig")}
-	case !m.Works() && m.Unmet != nil:
-		return &ModeError{m.Mode.Name, "setup", m.Unmet}
-	case !m.Works() || m.Throttle == nil:
-		return &ModeError{m.Mode.Name, "setup", errors.New("the flight mode has no pitch curve or no throttle curve")}
-	}
-	return nil
-}
-
 func (s Setup) compared() ComparedSetup {
-	return ComparedSetup{Machine: s.Rig.Machine.Name, Mode: s.Mode.Mode.Name, Rotation: s.Rig.Machine.Head.Rotation}
+	return ComparedSetup{Machine: s.rig.file.Name, Mode: s.mode.file.Name, Rotation: s.rig.file.Head.Rotation}
 }
 
 // positions returns every 1 % of the collective stick and the curves' own points on
@@ -219,9 +196,9 @@ func size(a units.Angle) units.Angle { return units.Angle(math.Abs(float64(a))) 
 
 // at works out one position of the collective stick.
 func (s Setup) at(stick float64) ComparedSide {
-	row, err := s.Rig.Row(s.Mode, stick)
+	row, err := s.Row(stick)
 	if err != nil {
-		return ComparedSide{Throttle: s.Mode.throttle(stick), Unreachable: s.unreachable(err)}
+		return ComparedSide{Throttle: s.ThrottleAt(stick), Unreachable: s.unreachable(err)}
 	}
 	side := ComparedSide{
 		Gauge:    row.Gauge,
@@ -237,31 +214,31 @@ func (s Setup) at(stick float64) ComparedSide {
 	return side
 }
 
-func (s Setup) unreachable(err error) *Unreachable { return &Unreachable{s.Rig.cause(err), err} }
+func (s Setup) unreachable(err error) *Unreachable { return &Unreachable{s.rig.Cause(err), err} }
 
 // atLimit names the servo that is most beyond its pulse limit, and "" for none.
 func (s Setup) atLimit(by []units.PulseWidth) string {
-	servo, most := worstBeyond(by)
+	servo, most := WorstBeyond(by)
 	if most == 0 {
 		return ""
 	}
-	return s.Rig.Servos[servo].Name
+	return s.rig.servos[servo].Name
 }
 
 // slope returns the pitch per 1 % of collective stick, on the gauge.
 func (s Setup) slope(stick float64) (units.Angle, error) {
 	at := pitch.Stick{Collective: stick}
-	demand, err := s.Mode.Setting.Demand(at)
+	demand, err := s.mode.setting.Demand(at)
 	if err != nil {
 		return 0, err
 	}
-	perStick, err := s.Mode.Setting.Slopes(at)
+	perStick, err := s.mode.setting.Slopes(at)
 	if err != nil {
 		return 0, err
 	}
-	control := s.Rig.Head.Control
+	control := s.rig.head.Control
 	state := control.NewState()
-	e, err := s.Rig.Head.Sensitivity(state, s.Rig.Machine.Gauge.Bearing, demand)
+	e, err := s.rig.head.Sensitivity(state, s.rig.file.Gauge.Bearing, demand)
 	if err != nil {
 		return 0, err
 	}
@@ -290,16 +267,16 @@ func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) 
 			continue
 		}
 		switch {
-		case size(here.Gauge) < level:
-			if last == nil || size(side(last).Gauge) >= level {
+		case size(here.Gauge) < swash.Level:
+			if last == nil || size(side(last).Gauge) >= swash.Level {
 				from = i
 			}
-			if i == len(rows)-1 || side(&rows[i+1]).Unreachable != nil || size(side(&rows[i+1]).Gauge) >= level {
+			if i == len(rows)-1 || side(&rows[i+1]).Unreachable != nil || size(side(&rows[i+1]).Gauge) >= swash.Level {
 				zeros = append(zeros, (rows[from].Stick+row.Stick)/2)
 			}
-		case last != nil && size(side(last).Gauge) >= level && (here.Gauge > 0) != (side(last).Gauge > 0):
+		case last != nil && size(side(last).Gauge) >= swash.Level && (here.Gauge > 0) != (side(last).Gauge > 0):
 			zero, err := curve.Invert(func(stick float64) (float64, error) {
-				there, err := s.Rig.Row(s.Mode, stick)
+				there, err := s.Row(stick)
 				return float64(there.Gauge), err
 			}, 0, float64(last.Stick), float64(row.Stick))
 			if err != nil {
@@ -312,19 +289,19 @@ func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) 
 	return zeros, nil
 }
 
-// adds works out what a full cyclic stick adds to the centred one.
-func (s Setup) adds(at pitch.Stick) AddedCyclic {
-	state := s.Rig.Head.Control.NewState()
-	centre, err := s.Rig.revolution(s.Mode, pitch.Stick{Collective: at.Collective}, state)
+// Added works out what a full cyclic stick adds to the centred one.
+func (s Setup) Added(at pitch.Stick) AddedCyclic {
+	state := s.rig.head.Control.NewState()
+	centre, err := s.Revolution(pitch.Stick{Collective: at.Collective}, state)
 	if err != nil {
 		return AddedCyclic{Unreachable: s.unreachable(err)}
 	}
 	limited := s.atLimit(state.BeyondLimit)
-	full, err := s.Rig.revolution(s.Mode, at, state)
+	full, err := s.Revolution(at, state)
 	if err != nil {
 		return AddedCyclic{Unreachable: s.unreachable(err)}
 	}
-	added := s.Rig.addedCyclic(beyond(full.Cyclic, centre.Cyclic), at)
+	added := s.rig.addedCyclic(beyond(full.Cyclic, centre.Cyclic), at)
 	added.AtLimit = cmp.Or(s.atLimit(state.BeyondLimit), limited)
 	return added
 }
@@ -332,7 +309,7 @@ func (s Setup) adds(at pitch.Stick) AddedCyclic {
 // addedCyclic describes the cyclic pitch that a stick position adds.
 func (r *Rig) addedCyclic(added pitch.Cyclic, at pitch.Stick) AddedCyclic {
 	amplitude := added.Amplitude()
-	if amplitude < level {
+	if amplitude < swash.Level {
 		return AddedCyclic{}
 	}
 	phase := added.Phase()
@@ -342,7 +319,7 @@ func (r *Rig) addedCyclic(added pitch.Cyclic, at pitch.Stick) AddedCyclic {
 
 // turnwise returns an angle of bearing as one of the rotor's turning, within ±180°.
 func (r *Rig) turnwise(bearing units.Angle) units.Angle {
-	if r.Machine.Head.Rotation == pitch.CounterClockwise {
+	if r.file.Head.Rotation == pitch.CounterClockwise {
 		bearing = -bearing
 	}
 	return halfTurn(bearing)

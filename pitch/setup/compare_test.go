@@ -4,17 +4,17 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
-	"path/filepath"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
 
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 // Tolerances of comparisons and transfers.
@@ -26,30 +26,6 @@ const (
 	exactDegrees = 1e-9
 )
 
-// demoFiles are the machine files of examples/demo/testdata, one of each type.
-func demoFiles(tb testing.TB) map[string][]byte {
-	tb.Helper()
-	paths, err := filepath.Glob(demos + "*.json")
-	if err != nil || len(paths) < 5 {
-		tb.Fatalf("%q, %v", paths, err)
-	}
-	files := map[string][]byte{}
-	for _, path := range paths {
-		files[filepath.Base(path)] = read(tb, path)
-	}
-	return files
-}
-
-// demoRigs are the machines of demoFiles after edit has changed them.
-func demoRigs(tb testing.TB, edit func(*setup.Machine)) map[string]*setup.Rig {
-	tb.Helper()
-	rigs := map[string]*setup.Rig{}
-	for name, data := range demoFiles(tb) {
-		rigs[name] = rigOf(tb, data, edit)
-	}
-	return rigs
-}
-
 func compare(tb testing.TB, a, b setup.Setup) *setup.Comparison {
 	tb.Helper()
 	c, err := setup.Compare(a, b)
@@ -60,8 +36,8 @@ func compare(tb testing.TB, a, b setup.Setup) *setup.Comparison {
 }
 
 // drawCurve draws a pitch curve that keeps within its range.
-func drawCurve(t *rapid.T, label string) setup.Curve {
-	c := setup.Curve{Kind: rapid.SampledFrom([]curve.Kind{curve.Polyline, curve.Monotone, curve.Akima, curve.Natural, curve.NotAKnot}).Draw(t, label+" kind")}
+func drawCurve(t *rapid.T, label string) machine.Curve {
+	c := machine.Curve{Kind: rapid.SampledFrom([]curve.Kind{curve.Polyline, curve.Monotone, curve.Akima, curve.Natural, curve.NotAKnot}).Draw(t, label+" kind")}
 	n := rapid.IntRange(4, 6).Draw(t, label+" points")
 	start := rapid.SampledFrom([]float64{0, 0.05}).Draw(t, label+" start")
 	for i := range n {
@@ -77,7 +53,7 @@ func drawCurve(t *rapid.T, label string) setup.Curve {
 // first mode's settings by chance.
 func drawSetup(t *rapid.T, files map[string][]byte, label string) setup.Setup {
 	names := []string{"bellcranks.json", "direct.json", "fourservos.json", "flybar.json", "spatial.json"}
-	m, err := setup.Parse(files[rapid.SampledFrom(names).Draw(t, label)])
+	m, err := machine.Parse(files[rapid.SampledFrom(names).Draw(t, label)])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,16 +74,16 @@ func drawSetup(t *rapid.T, files map[string][]byte, label string) setup.Setup {
 	if err != nil {
 		t.Skip(err) // a smooth curve that runs out of its range
 	}
-	return setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	return r.Modes()[0]
 }
 
 // A setup does not differ from itself.
 func TestCompareWithItself(t *testing.T) {
-	for name, r := range demoRigs(t, func(*setup.Machine) {}) {
-		for i := range r.Modes {
-			s := setup.Setup{Rig: r, Mode: &r.Modes[i]}
+	for name, r := range rigtest.Rigs(t, func(*machine.Machine) {}) {
+		for i := range r.Modes() {
+			s := r.Modes()[i]
 			c := compare(t, s, s)
-			if diff := cmp.Diff(c.A, c.B); diff != "" || c.A.Machine != r.Machine.Name || c.A.Mode != r.Modes[i].Mode.Name {
+			if diff := cmp.Diff(c.A, c.B); diff != "" || c.A.Machine != r.Name() || c.A.Mode != r.Modes()[i].Name() {
 				t.Errorf("%s: %+v, %s", name, c.A, diff)
 			}
 			if len(c.Rows) < 101 || c.Largest == nil || c.Largest.Pitch != 0 || !c.GaugeAlike {
@@ -135,7 +111,7 @@ func TestCompareWithItself(t *testing.T) {
 
 // Turned round, a comparison has every difference with the other sign.
 func TestCompareTurnedRound(t *testing.T) {
-	files := demoFiles(t)
+	files := rigtest.Files(t)
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawSetup(t, files, "a"), drawSetup(t, files, "b")
 		one, err := setup.Compare(a, b)
@@ -175,7 +151,7 @@ func TestCompareAgainstRows(t *testing.T) {
 		step = 1e-6 // of the stick
 		near = 1e-4 // of a slope, for the curvature over that step
 	)
-	files := demoFiles(t)
+	files := rigtest.Files(t)
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawSetup(t, files, "a"), drawSetup(t, files, "b")
 		c, err := setup.Compare(a, b)
@@ -183,7 +159,7 @@ func TestCompareAgainstRows(t *testing.T) {
 			t.Fatal(err)
 		}
 		gauge := func(s setup.Setup, stick float64) float64 {
-			row, err := s.Rig.Row(s.Mode, stick)
+			row, err := s.Row(stick)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -191,7 +167,7 @@ func TestCompareAgainstRows(t *testing.T) {
 		}
 		// A row's stick is rounded, and where a pulse stands half-way between two
 		// steps the last bit turns it: some 0.1° at the blades of these machines.
-		tolerance, stepped := tidyDegrees, a.Rig.Machine.Radio.PulseStep+b.Rig.Machine.Radio.PulseStep != 0
+		tolerance, stepped := tidyDegrees, a.Rig().Radio().PulseStep+b.Rig().Radio().PulseStep != 0
 		if stepped {
 			tolerance = 0.2
 		}
@@ -206,10 +182,10 @@ func TestCompareAgainstRows(t *testing.T) {
 			largest = math.Max(largest, math.Abs(want))
 			alike = alike && math.Abs(want) < math.Max(c.Resolution.Degrees(), 1e-7)
 			i := math.Round(100 * stick)
-			if a.Rig.Machine.Radio.PulseStep != 0 || math.Abs(100*stick-i) > 1e-9 || stick == 0 || stick == 1 || a.Mode.Setting.Pitch.Kind() == curve.Polyline {
+			if a.Rig().Radio().PulseStep != 0 || math.Abs(100*stick-i) > 1e-9 || stick == 0 || stick == 1 || a.Setting().Pitch.Kind() == curve.Polyline {
 				continue
 			}
-			if lo, hi := a.Mode.Setting.Pitch.Domain(); stick <= lo+step || stick >= hi-step {
+			if lo, hi := a.Setting().Pitch.Domain(); stick <= lo+step || stick >= hi-step {
 				continue
 			}
 			slope := (gauge(a, stick+step) - gauge(a, stick-step)) / (2 * step) / 100
@@ -233,16 +209,16 @@ func TestCompareAgainstRows(t *testing.T) {
 // What a full stick adds is read off the blade all the way round: nowhere do the
 // two differ by more than the difference's Apart, and at the best bearing by it.
 func TestCompareCyclicAgainstTheBlade(t *testing.T) {
-	rigs := demoRigs(t, stepless)
-	a := setup.Setup{Rig: rigs["direct.json"], Mode: &rigs["direct.json"].Modes[0]}
-	b := setup.Setup{Rig: rigs["spatial.json"], Mode: &rigs["spatial.json"].Modes[1]}
+	rigs := rigtest.Rigs(t, rigtest.Stepless)
+	a := rigs["direct.json"].modes[0]
+	b := rigs["spatial.json"].modes[1]
 	c := compare(t, a, b)
 	for i, stick := range []pitch.Stick{{Right: 1}, {Right: -1}, {Forward: 1}, {Forward: -1}} {
 		stick.Collective = 0.5
 		with, without := [2]pitch.Cyclic{}, [2]pitch.Cyclic{}
 		for k, s := range []setup.Setup{a, b} {
-			with[k] = cyclicAt(t, s.Rig, s.Mode, stick)
-			without[k] = cyclicAt(t, s.Rig, s.Mode, pitch.Stick{Collective: 0.5})
+			with[k] = cyclicAt(t, s.rig, s, stick)
+			without[k] = cyclicAt(t, s.rig, s, pitch.Stick{Collective: 0.5})
 		}
 		var apart float64
 		for bearing := range 3600 {
@@ -262,7 +238,7 @@ func TestCompareCyclicAgainstTheBlade(t *testing.T) {
 
 // mirrored turns a machine on a direct plate into the one seen in a mirror that
 // stands along its middle.
-func mirrored(m *setup.Machine) {
+func mirrored(m *machine.Machine) {
 	m.Head.Rotation = map[pitch.Rotation]pitch.Rotation{pitch.Clockwise: pitch.CounterClockwise, pitch.CounterClockwise: pitch.Clockwise}[m.Head.Rotation]
 	m.Head.Phase, m.Head.RingDriver, m.Gauge.Bearing = -m.Head.Phase, -m.Head.RingDriver, -m.Gauge.Bearing
 	if m.Plate.Guide != nil {
@@ -277,9 +253,9 @@ func mirrored(m *setup.Machine) {
 }
 
 // uneven makes the direct machine's left and right differ.
-func uneven(m *setup.Machine) {
-	stepless(m)
-	hover(m)
+func uneven(m *machine.Machine) {
+	rigtest.Stepless(m)
+	rigtest.Hover(m)
 	m.Gauge.Bearing = 150 * units.Degree
 	m.Plate.Legs[1].Upright.Bearing = 110 * units.Degree
 	m.Plate.Legs[2].Upright.Arm = 13 * units.Millimetre
@@ -288,10 +264,10 @@ func uneven(m *setup.Machine) {
 // A mirrored machine reads the same on the gauge, leads the same, and does to the
 // right what the machine does to the left.
 func TestCompareMirrored(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	a := rigOf(t, data, uneven)
-	b := rigOf(t, data, func(m *setup.Machine) { uneven(m); mirrored(m) })
-	c := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]})
+	data := rigtest.Read(t, rigtest.Demos+"direct.json")
+	a := rigtest.Rig(t, data, uneven)
+	b := rigtest.Rig(t, data, func(m *machine.Machine) { uneven(m); mirrored(m) })
+	c := compare(t, a.Modes()[0], b.Modes()[0])
 	if math.Abs(c.Largest.Pitch.Degrees()) > exactDegrees || !c.GaugeAlike || c.A.Rotation == c.B.Rotation {
 		t.Errorf("%+v, alike %v, turns %v and %v", c.Largest, c.GaugeAlike, c.A.Rotation, c.B.Rotation)
 	}
@@ -316,8 +292,8 @@ func TestCompareMirrored(t *testing.T) {
 // little on the plate as that tilts.
 func TestLeadIsThePhase(t *testing.T) {
 	for _, phase := range []units.Angle{60 * units.Degree, 80 * units.Degree, 90 * units.Degree} {
-		r := rigOf(t, read(t, demos+"bellcranks.json"), func(m *setup.Machine) { straight(m); m.Head.Phase, m.Head.RingDriver = phase, phase })
-		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+		r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"bellcranks.json"), func(m *machine.Machine) { rigtest.Straight(m); m.Head.Phase, m.Head.RingDriver = phase, phase })
+		s := r.Modes()[0]
 		for _, full := range compare(t, s, s).Cyclic {
 			if math.Abs((full.A.PhaseAngle - phase).Degrees()) > tidyDegrees {
 				t.Errorf("%s: lead %v, phase %v", full.Stick, full.A.PhaseAngle, phase)
@@ -330,8 +306,8 @@ func TestLeadIsThePhase(t *testing.T) {
 // step are alike on the gauge, and else not.
 func TestGaugeAlike(t *testing.T) {
 	with := func(rate units.Ratio, step units.Angle) *setup.Rig {
-		return rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
-			hover(m)
+		return rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
+			rigtest.Hover(m)
 			m.Gauge.Step = step
 			m.Modes[0].Rates = &swash.Rates{Collective: rate, Right: 0.5, Forward: 0.5}
 		})
@@ -347,15 +323,15 @@ func TestGaugeAlike(t *testing.T) {
 		{0.48, 0.05 * units.Degree, false}, // the other gauge is the coarser
 	} {
 		b := with(c.rate, c.step)
-		got := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]})
-		if got.GaugeAlike != c.alike || got.Resolution != max(c.step, a.Machine.Gauge.Step) {
+		got := compare(t, a.Modes()[0], b.Modes()[0])
+		if got.GaugeAlike != c.alike || got.Resolution != max(c.step, a.Gauge().Step) {
 			t.Errorf("rate %v, step %v: alike %v by %+v, resolution %v", c.rate, c.step, got.GaugeAlike, got.Largest, got.Resolution)
 		}
 		// And just about the largest difference.
 		for share, alike := range map[units.Angle]bool{0.999: false, 1.001: true} {
 			step := share * units.Angle(math.Abs(float64(got.Largest.Pitch)))
 			b := with(c.rate, step)
-			if got := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]}); got.GaugeAlike != alike {
+			if got := compare(t, a.Modes()[0], b.Modes()[0]); got.GaugeAlike != alike {
 				t.Errorf("rate %v, step %v: alike %v by %+v", c.rate, step, got.GaugeAlike, got.Largest)
 			}
 		}
@@ -377,12 +353,12 @@ func TestZeroPitch(t *testing.T) {
 		{[][2]units.Ratio{{0, 0}, {1, 0}}, []float64{0.5}},
 		{[][2]units.Ratio{{0, 0.2}, {1, 1}}, nil},
 	} {
-		r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
-			stepless(m)
-			hover(m)
-			m.Modes[0].Pitch = &setup.Curve{Kind: curve.Polyline, Points: c.points}
+		r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
+			rigtest.Stepless(m)
+			rigtest.Hover(m)
+			m.Modes[0].Pitch = &machine.Curve{Kind: curve.Polyline, Points: c.points}
 		})
-		s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+		s := r.Modes()[0]
 		var got []float64
 		for _, zero := range compare(t, s, s).B.ZeroPitch {
 			got = append(got, float64(zero))
@@ -395,8 +371,8 @@ func TestZeroPitch(t *testing.T) {
 }
 
 // wide gives the servos so much travel that the linkage gives out before them.
-func wide(m *setup.Machine) {
-	hover(m)
+func wide(m *machine.Machine) {
+	rigtest.Hover(m)
 	kind := m.Servos["bench digital"]
 	kind.Min, kind.Max = 100*units.PulseMicrosecond, 2940*units.PulseMicrosecond
 	m.Servos["bench digital"] = kind
@@ -405,19 +381,19 @@ func wide(m *setup.Machine) {
 // Positions that one machine does not reach are there with what stops it, and are
 // in no difference.
 func TestCompareStopped(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	a := rigOf(t, data, hover)
-	b := rigOf(t, data, func(m *setup.Machine) {
+	data := rigtest.Read(t, rigtest.Demos+"direct.json")
+	a := rigtest.Rig(t, data, rigtest.Hover)
+	b := rigtest.Rig(t, data, func(m *machine.Machine) {
 		wide(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 3, Right: 4, Forward: 0.5}
 	})
-	c := compare(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, setup.Setup{Rig: b, Mode: &b.Modes[0]})
+	c := compare(t, a.Modes()[0], b.Modes()[0])
 	if c.GaugeAlike || c.Largest == nil || len(c.Rows) != 101 {
 		t.Fatalf("%d rows, %+v", len(c.Rows), c.Largest)
 	}
 	stopped := 0
 	for _, row := range c.Rows {
-		_, err := b.Row(&b.Modes[0], float64(row.Stick))
+		_, err := b.Modes()[0].Row(float64(row.Stick))
 		if (err != nil) != (row.B.Unreachable != nil) || (row.Pitch == nil) != (row.B.Unreachable != nil) || row.A.Unreachable != nil {
 			t.Errorf("%+v, %v", row, err)
 		}
@@ -440,7 +416,7 @@ func TestCompareStopped(t *testing.T) {
 		t.Errorf("%+v, %+v", right, forward)
 	}
 	// Neither of two alike reaches the ends: they are not alike for that.
-	s := setup.Setup{Rig: b, Mode: &b.Modes[0]}
+	s := b.Modes()[0]
 	if both := compare(t, s, s); both.GaugeAlike || both.Largest == nil || both.Largest.Pitch != 0 {
 		t.Errorf("alike %v, %+v", both.GaugeAlike, both.Largest)
 	}
@@ -448,13 +424,13 @@ func TestCompareStopped(t *testing.T) {
 
 // A servo at its pulse limit is named, and its part in the slope is gone.
 func TestCompareClipped(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
-		hover(m)
-		stepless(m)
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
+		rigtest.Hover(m)
+		rigtest.Stepless(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 2, Right: 2, Forward: 0.5}
 		m.Plate.Legs[0].Servo.SubTrim = 40 * units.PulseMicrosecond // it clips first
 	})
-	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	s := r.Modes()[0]
 	c := compare(t, s, s)
 	last := c.Rows[len(c.Rows)-1]
 	if last.A.AtLimit != "front" || last.A.Slope == nil || *last.A.Slope != 0 {
@@ -466,7 +442,7 @@ func TestCompareClipped(t *testing.T) {
 	// Between the front servo's limit and the others' the slope is theirs alone.
 	seen := false
 	for _, row := range c.Rows {
-		at, err := r.Row(&r.Modes[0], float64(row.Stick))
+		at, err := r.Modes()[0].Row(float64(row.Stick))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -475,11 +451,11 @@ func TestCompareClipped(t *testing.T) {
 		}
 		seen = true
 		const step = 1e-5
-		hi, err := r.Row(&r.Modes[0], float64(row.Stick)+step)
+		hi, err := r.Modes()[0].Row(float64(row.Stick) + step)
 		if err != nil {
 			t.Fatal(err)
 		}
-		lo, err := r.Row(&r.Modes[0], float64(row.Stick)-step)
+		lo, err := r.Modes()[0].Row(float64(row.Stick) - step)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -498,22 +474,22 @@ func TestCompareClipped(t *testing.T) {
 // A servo that clips with the cyclic stick centred alone makes the difference as much as
 // one that clips with it full over.
 func TestCompareClippedAtCentre(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
-		hover(m)
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
+		rigtest.Hover(m)
 		m.Modes[0].Pitch.Points[1][1] = 60 * units.Percent
 		short := m.Servos["bench digital"]
 		short.Max = short.Neutral + 50*units.PulseMicrosecond
 		m.Servos["short"] = short
 		m.Plate.Legs[0].Servo.Type = "short"
 	})
-	s := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	s := r.Modes()[0]
 	forward := pitch.Stick{Collective: 0.5, Forward: 1} // lowers the front
-	demand, err := s.Mode.Setting.Demand(forward)
+	demand, err := s.Setting().Demand(forward)
 	if err != nil {
 		t.Fatal(err)
 	}
-	state := r.Head.Control.NewState()
-	if _, err := r.Head.Control.Pose(state, demand); err != nil || state.BeyondLimit[0] != 0 {
+	state := r.Head().Control.NewState()
+	if _, err := r.Head().Control.Pose(state, demand); err != nil || state.BeyondLimit[0] != 0 {
 		t.Fatalf("clipped by %v at full forward: %v", state.BeyondLimit, err)
 	}
 	if got := compare(t, s, s).Cyclic[2].A; got.AtLimit != "front" {
@@ -523,10 +499,10 @@ func TestCompareClippedAtCentre(t *testing.T) {
 
 // The throttle is compared as it is in each mode, hold and all.
 func TestCompareThrottle(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) { m.Modes[2].ThrottleHold = 0.05 })
-	c := compare(t, setup.Setup{Rig: r, Mode: &r.Modes[0]}, setup.Setup{Rig: r, Mode: &r.Modes[2]})
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) { m.Modes[2].ThrottleHold = 0.05 })
+	c := compare(t, r.Modes()[0], r.Modes()[2])
 	for _, row := range c.Rows {
-		want := 0.05 - r.Modes[0].Throttle.At(float64(row.Stick))
+		want := 0.05 - r.Modes()[0].Throttle().At(float64(row.Stick))
 		if math.Abs(float64(row.Throttle)-want) > 2e-8 || row.B.Throttle != 0.05 { // rounded to 1e-6 %
 			t.Errorf("stick %v: %v, want %v", row.Stick, row.Throttle, want)
 		}
@@ -535,22 +511,22 @@ func TestCompareThrottle(t *testing.T) {
 
 // A setup that is not whole is refused, and never panics.
 func TestCompareRefuses(t *testing.T) {
-	good := rigOf(t, read(t, demos+"direct.json"), hover)
-	whole := setup.Setup{Rig: good, Mode: &good.Modes[0]}
-	unmet := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
+	good := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Hover)
+	whole := good.Modes()[0]
+	unmet := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
 		m.Modes = m.Modes[1:2]
 		m.Modes[0].Targets.Collective[0].Pitch = -60 * units.Degree
 	})
-	bare := *whole.Mode
-	bare.Throttle = nil
+	bare := *whole
+	bare.Throttle() = nil
 	var target *setup.TargetError
 	for name, s := range map[string]setup.Setup{
 		"nothing":     {},
-		"no machine":  {Mode: whole.Mode},
+		"no machine":  {Mode: whole},
 		"no mode":     {Rig: good},
-		"empty mode":  {Rig: good, Mode: &setup.RigMode{}},
-		"no throttle": {Rig: good, Mode: &bare},
-		"unmet":       {Rig: unmet, Mode: &unmet.Modes[0]},
+		"empty mode":  &setup.RigMode{},
+		"no throttle": bare,
+		"unmet":       unmet.Modes()[0],
 	} {
 		_, errA := setup.Compare(s, whole)
 		_, errB := setup.Compare(whole, s)
@@ -563,17 +539,17 @@ func TestCompareRefuses(t *testing.T) {
 		}
 	}
 	// Numbers that are none stop the machine; they make no difference.
-	wild := *whole.Mode
-	wild.Setting.Rates.Collective = units.Ratio(math.NaN())
-	c := compare(t, whole, setup.Setup{Rig: good, Mode: &wild})
+	wild := *whole
+	wild.Setting().Rates.Collective = units.Ratio(math.NaN())
+	c := compare(t, whole, wild)
 	if c.Largest != nil || c.GaugeAlike || c.Rows[0].B.Unreachable == nil || c.Cyclic[0].B.Unreachable == nil {
 		t.Errorf("%+v", c.Rows[0])
 	}
 }
 
 func BenchmarkCompare(b *testing.B) {
-	r := rigOf(b, read(b, demos+"direct.json"), func(*setup.Machine) {})
-	one, other := setup.Setup{Rig: r, Mode: &r.Modes[0]}, setup.Setup{Rig: r, Mode: &r.Modes[1]}
+	r := rigtest.Rig(b, rigtest.Read(b, rigtest.Demos+"direct.json"), func(*machine.Machine) {})
+	one, other := r.Modes()[0], r.Modes()[1]
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := setup.Compare(one, other); err != nil {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/levelhead/pitch/internal/words"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
@@ -13,6 +15,7 @@ import (
 
 // CyclicThrow is what full cyclic does with the collective stick at the middle.
 type CyclicThrow struct {
+	At          pitch.Stick `json:"-"`
 	Stick       string      `json:"stick"`                 // right, left, forward or back
 	Pitch       units.Angle `json:"pitch"`                 // amplitude of the once-per-revolution part
 	Phase       units.Angle `json:"most_at"`               // where the blade has most pitch: its direction from the nose
@@ -52,13 +55,14 @@ var directions = [...]struct {
 	{"forward right", 1, 1}, {"forward left", -1, 1}, {"back right", 1, -1}, {"back left", -1, -1},
 }
 
-func (r *Rig) cyclic(m *RigMode) []CyclicThrow {
+// Cyclic returns what full cyclic does in mid collective stick: right, left, forward and back.
+func (s Setup) Cyclic() []CyclicThrow {
 	var throws []CyclicThrow
 	for _, d := range directions[:4] {
-		throw := CyclicThrow{Stick: d.name}
-		rev, err := r.revolution(m, pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, r.Head.Control.NewState())
+		throw := CyclicThrow{At: pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, Stick: d.name}
+		rev, err := s.Revolution(throw.At, s.rig.head.Control.NewState())
 		if err != nil {
-			throw.Unreachable = r.cause(err)
+			throw.Unreachable = s.rig.Cause(err)
 		} else {
 			throw.Pitch, throw.Phase, throw.Residue = rev.Amplitude(), rev.Phase(), rev.Residue
 		}
@@ -67,32 +71,32 @@ func (r *Rig) cyclic(m *RigMode) []CyclicThrow {
 	return throws
 }
 
-// revolution returns the blade's pitch over a revolution at a stick position.
-func (r *Rig) revolution(m *RigMode, at pitch.Stick, state *swash.State) (pitch.Revolution, error) {
-	demand, err := m.Setting.Demand(at)
+// Revolution returns the blade's pitch over a revolution at a stick position.
+func (s Setup) Revolution(at pitch.Stick, state *swash.State) (pitch.Revolution, error) {
+	demand, err := s.mode.setting.Demand(at)
 	if err != nil {
 		return pitch.Revolution{}, err
 	}
-	pose, err := r.Head.Control.Pose(state, demand)
+	pose, err := s.rig.head.Control.Pose(state, demand)
 	if err != nil {
 		return pitch.Revolution{}, err
 	}
-	return r.Head.Grip.Revolution(pose)
+	return s.rig.head.Grip.Revolution(pose)
 }
 
-// corners tries all corners of the sticks. What cannot be reached is part of
+// Corners tries all corners of the sticks. What cannot be reached is part of
 // the answer, not an error.
-func (r *Rig) corners(m *RigMode) []Corner {
+func (s Setup) Corners() []Corner {
 	var corners []Corner
 	for _, end := range []struct {
 		name  string
 		stick float64
 	}{{"low", 0}, {"high", 1}} {
 		for _, d := range directions {
-			state := r.Head.Control.NewState()
+			state := s.rig.head.Control.NewState()
 			c := Corner{Stick: end.name + " stick and full " + d.name}
-			if _, err := r.revolution(m, pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward}, state); err != nil {
-				c.Unreachable = r.cause(err)
+			if _, err := s.Revolution(pitch.Stick{Collective: end.stick, Right: d.right, Forward: d.forward}, state); err != nil {
+				c.Unreachable = s.rig.Cause(err)
 			}
 			c.BeyondLimit = state.BeyondLimit
 			corners = append(corners, c)
@@ -101,39 +105,39 @@ func (r *Rig) corners(m *RigMode) []Corner {
 	return corners
 }
 
-// circularLimits finds the circular cyclic limit at low, middle and high stick.
-func (r *Rig) circularLimits(m *RigMode) []CircularLimit {
+// CircularLimits finds the circular cyclic limit at low, middle and high stick.
+func (s Setup) CircularLimits() []CircularLimit {
 	var limits []CircularLimit
 	for _, stick := range []float64{0, 0.5, 1} {
-		limit, err := r.circularLimit(m, stick)
+		limit, err := s.circularLimit(stick)
 		if err != nil {
-			limit.Cause = r.cause(err)
+			limit.Cause = s.rig.Cause(err)
 		}
 		limits = append(limits, limit)
 	}
 	return limits
 }
 
-func (r *Rig) circularLimit(m *RigMode, stick float64) (CircularLimit, error) {
+func (s Setup) circularLimit(stick float64) (CircularLimit, error) {
 	const bearings = 36
 	limit := CircularLimit{Stick: units.Ratio(stick)}
-	row, err := r.Row(m, stick)
+	row, err := s.Row(stick)
 	if err != nil {
 		return limit, err
 	}
-	e, err := r.Head.Control.Envelope(row.Height, bearings)
+	e, err := s.rig.head.Control.Envelope(row.Height, bearings)
 	if err != nil {
 		return limit, err
 	}
-	limit.Tilt, limit.At, limit.Cause = e.Circular.Tilt, e.Circular.Bearing, r.cause(e.Circular.Cause)
+	limit.Tilt, limit.At, limit.Cause = e.Circular.Tilt, e.Circular.Bearing, s.rig.Cause(e.Circular.Cause)
 	at := func(tilt units.Angle) (pitch.Revolution, error) {
-		return r.Head.Grip.Revolution(swash.Pose{Height: row.Height, Tilt: swash.TiltTo(tilt, e.Circular.Bearing)})
+		return s.rig.head.Grip.Revolution(swash.Pose{Height: row.Height, Tilt: swash.TiltTo(tilt, e.Circular.Bearing)})
 	}
 	rev, err := at(limit.Tilt)
 	if err != nil {
 		// The pitch links reach their limit before the plate does, and some blade always
 		// stands where it does.
-		limit.Cause = r.cause(err)
+		limit.Cause = s.rig.Cause(err)
 		reached, fails := units.Angle(0), limit.Tilt
 		for fails-reached > 1e-9 {
 			mid := (reached + fails) / 2
@@ -149,8 +153,8 @@ func (r *Rig) circularLimit(m *RigMode, stick float64) (CircularLimit, error) {
 	return limit, nil
 }
 
-// cause says in a few words what keeps the plate from getting somewhere.
-func (r *Rig) cause(err error) string {
+// Cause says in a few words what keeps the plate from getting somewhere.
+func (r *Rig) Cause(err error) string {
 	var leg *swash.LegError
 	var grip *pitch.GripError
 	var singular *swash.SingularError
@@ -159,15 +163,15 @@ func (r *Rig) cause(err error) string {
 	case err == nil:
 		return "nothing up to here"
 	case errors.As(err, &grip):
-		return fmt.Sprintf("the pitch link does not fit with the blade over the %s", direction(grip.Bearing))
+		return fmt.Sprintf("the pitch link does not fit with the blade over the %s", words.Direction(grip.Bearing))
 	case errors.As(err, &singular):
 		return "the servos lose hold of the swashplate"
 	case errors.As(err, &none):
-		return r.Servos[none.Leg].Name + " link does not reach"
+		return r.servos[none.Leg].Name + " link does not reach"
 	case !errors.As(err, &leg):
-		return plain(err)
+		return words.Plain(err)
 	}
-	name := r.Servos[leg.Leg].Name
+	name := r.servos[leg.Leg].Name
 	var limit *servo.RangeError
 	var reach *linkage.ReachError
 	var travel *linkage.TravelError

@@ -3,49 +3,14 @@ package setup_test
 import (
 	"fmt"
 
+	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 )
 
-// small is a whole machine file, of an invented machine: three servos under the
-// swashplate, what the radio can set, the head, the gauge, and one flight mode whose rates
-// and pitch curve follow from what the gauge should read.
-const small = `{
-  "name": "a small machine, invented",
-  "plate": {
-    "neutral_height": "60 mm", "guide": "180°", "link_thread": "M2",
-    "legs": [
-      {"name": "front",
-       "upright": {"bearing": "0°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"},
-       "servo": {"type": "digital", "raises_on": "longer", "reverse": false}},
-      {"name": "right rear",
-       "upright": {"bearing": "120°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"},
-       "servo": {"type": "digital", "raises_on": "longer", "reverse": false}},
-      {"name": "left rear",
-       "upright": {"bearing": "240°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"},
-       "servo": {"type": "digital", "raises_on": "shorter", "reverse": true}}
-    ]
-  },
-  "servos": {
-    "digital": {"neutral": "1520 µs", "throw": "400 µs", "travel": "36°",
-                "shortest_pulse": "920 µs", "longest_pulse": "2120 µs", "spline_teeth": 25}
-  },
-  "radio": {"pulse_step": "1 µs", "percent_step": "0.5 %", "mixing": "layout"},
-  "head": {
-    "rotation": "clockwise", "horn_side": "leading", "horn_radius": "20 mm", "horn_from_mast": "0 mm",
-    "hub_height": "105 mm", "ring_radius": "16 mm", "phase": "90°", "ring_driver": "90°", "link_thread": "M2.5"
-  },
-  "gauge": {"blade_bearing": "180°", "low": "-15°", "high": "15°", "step": "0.5°"},
-  "modes": [
-    {"name": "aerobatic",
-     "throttle": {"kind": "polyline", "points": [["0 %", "70 %"], ["100 %", "70 %"]]}, "throttle_hold": "0 %",
-     "targets": {"kind": "monotone", "cyclic": "6°", "collective": [
-       {"stick": "0 %", "pitch": "-9°"}, {"stick": "50 %", "pitch": "0°"}, {"stick": "100 %", "pitch": "9°"}]}}
-  ]
-}`
-
-// Read a machine file, and say what to enter in the radio and what is wrong.
-func Example() {
-	m, err := setup.Parse([]byte(small))
+// Two flight modes of one machine, compared in degrees of blade pitch.
+func ExampleCompare() {
+	m, err := machine.Parse(demo.Direct) // an invented machine file
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -55,25 +20,64 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	sheet, err := rig.Sheet()
+	c, err := setup.Compare(rig.Modes()[0], rig.Modes()[1])
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	mode := sheet.Modes[0]
-	fmt.Printf("%s: collective rate %v\n", mode.Name, mode.Entry.Rates.Collective)
-	for i, p := range mode.Entry.Points {
-		fmt.Printf("stick at %v: enter %v, the gauge then reads %.1f°\n", p[0], p[1], mode.Readings[i].Entered.Degrees())
+	for _, row := range c.Rows {
+		if row.Stick == 0 || row.Stick == 0.25 || row.Stick == 1 {
+			fmt.Printf("stick %v: %s %+.1f°, %s %+.1f°, difference %+.1f°\n", row.Stick,
+				c.A.Mode, row.A.Gauge.Degrees(), c.B.Mode, row.B.Gauge.Degrees(), row.Pitch.Degrees())
+		}
 	}
-	for _, f := range sheet.Findings {
-		fmt.Printf("%s: %s\n%s.\n%s\n", f.Severity, f.What, f.Figure, f.Do)
+	right := c.Cyclic[0]
+	fmt.Printf("full right adds %.1f° and %.1f°\n", right.A.Pitch.Degrees(), right.B.Pitch.Degrees())
+	fmt.Println("alike on the gauge:", c.GaugeAlike)
+	// Output:
+	// stick 0 %: hover -3.0°, aerobatic -11.0°, difference -8.0°
+	// stick 25 %: hover +1.0°, aerobatic -5.5°, difference -6.5°
+	// stick 100 %: hover +9.5°, aerobatic +11.0°, difference +1.4°
+	// full right adds 7.0° and 8.5°
+	// alike on the gauge: false
+}
+
+// Transfer a setup to a machine of another kind, so that its blades do the same.
+func ExampleSetup_Transfer() {
+	var rigs []*setup.Rig
+	for _, file := range [][]byte{demo.Direct, demo.BellCranks} { // invented machine files
+		m, err := machine.Parse(file)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rig, err := m.Build()
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rigs = append(rigs, rig)
+	}
+	from, to := rigs[0], rigs[1]
+	t, err := from.Modes()[0].Transfer(to, setup.TransferOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("rates: collective %v, right %v, forward %v\n", t.Enter.Rates.Collective, t.Enter.Rates.Right, t.Enter.Rates.Forward)
+	for i, r := range t.Readings {
+		fmt.Printf("stick %v: %.1f° there, curve %v gives %.1f° here\n",
+			r.Target.Stick, r.Target.Pitch.Degrees(), t.Enter.Points[i][1], r.Entered.Degrees())
+	}
+	fmt.Printf("they differ most at stick %v, by %+.2f°\n", t.WorstEntered.Stick, t.WorstEntered.Pitch.Degrees())
+	for _, f := range t.Findings {
+		fmt.Printf("%s: %s\n", f.Severity, f.What)
 	}
 	// Output:
-	// aerobatic: collective rate 42.5 %
-	// stick at 0 %: enter -99.5 %, the gauge then reads -9.0°
-	// stick at 50 %: enter 0 %, the gauge then reads 0.0°
-	// stick at 100 %: enter 98 %, the gauge then reads 9.0°
-	// stop: Live throttle at low stick
-	// at low stick the throttle is 70 %; any throttle above 0 % can turn the rotor.
-	// Bring the low end of the throttle curve to 0 % before the battery goes in or anybody starts the engine.
+	// rates: collective 42.5 %, right 57.5 %, forward 57 %
+	// stick 0 %: -3.0° there, curve -32 % gives -3.0° here
+	// stick 50 %: 5.0° there, curve 52.5 % gives 5.0° here
+	// stick 100 %: 9.5° there, curve 100 % gives 9.5° here
+	// they differ most at stick 28 %, by -0.03°
+	// fix: The throttle curve comes from another machine
 }

@@ -1,9 +1,9 @@
 package setup
 
 import (
-	"reflect"
-	"slices"
-
+	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -11,33 +11,32 @@ import (
 // sub-trims of its servos, and with the rates and the curve of every mode that works, also
 // of those that were solved from targets. Rates and points are rounded as on a sheet. Other
 // changes of the rig's parts are not in it.
-func (r *Rig) File() *Machine {
-	m := *r.Machine
-	m.lines = nil // of a file that says otherwise
-	m.Plate.Legs = slices.Clone(m.Plate.Legs)
+func (r *Rig) File() *machine.Machine {
+	m := r.file.Clone()
+	m.DropLines() // it says otherwise than the file
 	for i := range m.Plate.Legs {
 		m.Plate.Legs[i].Servo.SubTrim = r.parts.Servos[i].SubTrim
 	}
 	if m.Plate.BellCranks != nil {
-		cranks := *m.Plate.BellCranks
-		m.Plate.BellCranks = &cranks
-		for i, f := range m.functions() {
-			f.chain.Servo.SubTrim = r.parts.Servos[i].SubTrim
+		for i, f := range m.Plate.BellCranks.Functions() {
+			f.Chain.Servo.SubTrim = r.parts.Servos[i].SubTrim
 		}
 	}
-	m.Modes = slices.Clone(m.Modes)
-	for i := range r.Modes {
-		mode, to := &r.Modes[i], &m.Modes[i]
-		if !mode.Works() {
-			continue
+	for i := range r.modes {
+		if setting := r.modes[i].setting; setting.Pitch != nil {
+			m.Modes[i].Rates, m.Modes[i].Pitch = inFile(setting)
 		}
-		rates, pitch := mode.Setting.Rates, Curve{Kind: mode.Setting.Pitch.Kind()}
-		for _, p := range mode.Setting.Pitch.Points() {
-			pitch.Points = append(pitch.Points, [2]units.Ratio{units.Ratio(p.X), units.Ratio(p.Y)})
-		}
-		tidy(reflect.ValueOf(&rates))
-		tidy(reflect.ValueOf(&pitch))
-		to.Rates, to.Pitch = &rates, &pitch
 	}
-	return &m
+	return m
+}
+
+// inFile returns a setting as a machine file has it, rounded as on a sheet.
+func inFile(setting pitch.Setting) (*swash.Rates, *machine.Curve) {
+	rates, pitch := setting.Rates, machine.Curve{Kind: setting.Pitch.Kind()}
+	for _, p := range setting.Pitch.Points() {
+		pitch.Points = append(pitch.Points, [2]units.Ratio{units.Ratio(p.X), units.Ratio(p.Y)})
+	}
+	units.Tidy(&rates)
+	units.Tidy(&pitch)
+	return &rates, &pitch
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
@@ -14,8 +16,8 @@ import (
 // and curves. The file it came from stays as it was.
 func TestFile(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
-		r := rigOf(t, read(t, demos+name+".json"), func(*setup.Machine) {})
-		before, err := json.Marshal(r.Machine)
+		r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+name+".json"), func(*machine.Machine) {})
+		before, err := json.Marshal(r.Machine())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -27,23 +29,23 @@ func TestFile(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i := range set.Modes {
-			set.Modes[i].Setting = r.Modes[i].Setting // what is entered stays
+		for i := range set.Modes() {
+			set.Modes()[i].Setting() = r.Modes()[i].Setting() // what is entered stays
 		}
-		set.Modes[0].Setting.Rates.Collective = 0.37
+		set.Modes()[0].Setting().Rates.Collective = 0.37
 		data, err := json.Marshal(set.File())
 		if err != nil {
 			t.Fatal(err)
 		}
-		again := build(t, data)
-		for i := range set.Modes {
+		again := rigtest.Build(t, data)
+		for i := range set.Modes() {
 			for _, at := range []pitch.Stick{{}, {Collective: 0.4, Right: 0.3}, {Collective: 1, Forward: -0.5}} {
 				blade := func(r *setup.Rig) units.Angle {
-					d, err := r.Modes[i].Setting.Demand(at)
+					d, err := r.Modes()[i].Setting().Demand(at)
 					if err != nil {
 						t.Fatal(err)
 					}
-					p, _, err := r.Head.Blade(r.Head.Control.NewState(), 1, d)
+					p, _, err := r.Head().Blade(r.Head().Control.NewState(), 1, d)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -60,7 +62,7 @@ func TestFile(t *testing.T) {
 				t.Errorf("%s: sub-trim %d is %v, want %v", name, i, s.SubTrim, want)
 			}
 		}
-		if after, err := json.Marshal(r.Machine); err != nil || string(after) != string(before) {
+		if after, err := json.Marshal(r.Machine()); err != nil || string(after) != string(before) {
 			t.Errorf("%s: the file it came from has changed (%v)", name, err)
 		}
 	}

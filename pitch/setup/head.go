@@ -4,13 +4,15 @@ import (
 	"errors"
 	"strings"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch"
 )
 
 func (r *Rig) buildGrip() (*pitch.Grip, error) {
-	m, h, grip := r.Machine, r.Machine.Head, &r.parts.Grip
+	m, h, grip := r.file, r.file.Head, &r.parts.Grip
 	if _, err := h.LinkThread.Pitch(); err != nil {
-		return nil, m.blameField("head.link_thread", err)
+		return nil, blameField(m, "head.link_thread", err)
 	}
 	*grip = pitch.GripSpec{
 		RingRadius: h.RingRadius,
@@ -32,19 +34,19 @@ func (r *Rig) buildGrip() (*pitch.Grip, error) {
 	} else {
 		link, err := grip.LinkFor(0, r.parts.Neutral)
 		if err != nil {
-			return nil, m.blameGrip(err)
+			return nil, blameGrip(m, err)
 		}
 		grip.Link = link
 	}
 	built, err := pitch.NewGrip(*grip, r.parts.Neutral)
 	if err != nil {
-		return nil, m.blameGrip(err)
+		return nil, blameGrip(m, err)
 	}
 	return built, nil
 }
 
 // blameGrip finds the field of the head that a grip's error speaks of.
-func (m *Machine) blameGrip(err error) error {
+func blameGrip(m *machine.Machine, err error) error {
 	path := "head.link"
 	if spec := (*pitch.SpecError)(nil); errors.As(err, &spec) {
 		field, _, _ := strings.Cut(spec.Field, ",")
@@ -62,11 +64,11 @@ func (m *Machine) blameGrip(err error) error {
 			"mixing arm":  "head.mixing_arm",
 		}[field]
 		if path != "" && field == spec.Field {
-			return m.blameField(path, err)
+			return blameField(m, path, err)
 		}
 		if path == "" {
 			path = "head.link"
 		}
 	}
-	return m.blame(path, err)
+	return blame(m, path, err)
 }

@@ -2,7 +2,10 @@ package setup
 
 import (
 	"errors"
-	"fmt"
+
+	"example.org/levelhead/pitch/machine"
+
+	"example.org/levelhead/pitch/internal/fieldpath"
 
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
@@ -11,15 +14,15 @@ import (
 
 // buildPlate builds a plate whose servos act on it directly.
 func (r *Rig) buildPlate() (swash.Mechanism, error) {
-	m := r.Machine
+	m := r.file
 	plate := &r.parts.Plate
 	plate.Height = m.Plate.NeutralHeight
 	if m.Plate.Guide != nil {
 		plate.Guide = swash.GuideAt(*m.Plate.Guide)
 	}
 	for i, leg := range m.Plate.Legs {
-		path := legPath(i)
-		spec, err := m.leg(path, leg)
+		path := fieldpath.Leg(i)
+		spec, err := legOf(m, path, leg)
 		if err != nil {
 			return nil, err
 		}
@@ -31,35 +34,35 @@ func (r *Rig) buildPlate() (swash.Mechanism, error) {
 	}
 	built, err := swash.NewPlate(*plate)
 	if err != nil {
-		return nil, m.blamePlate(err)
+		return nil, blamePlate(m, err)
 	}
-	return built, m.checkAxes(built)
+	return built, checkAxes(m, built)
 }
 
 // checkAxes refuses a leg whose positive arm angles lower its ball: its axis is
 // drawn the wrong way round.
-func (m *Machine) checkAxes(plate *swash.Plate) error {
+func checkAxes(m *machine.Machine, plate *swash.Plate) error {
 	arms := make([]units.Angle, plate.Servos())
 	effects := make([]swash.LegEffect, plate.Servos())
 	if err := plate.LegEffects(effects, plate.Neutral(), arms); err != nil {
-		return m.blamePlate(err)
+		return blamePlate(m, err)
 	}
 	for i, e := range effects {
 		if e.ArmPer.Height < 0 {
-			return m.fail(legPath(i)+".spatial.axis", "is the wrong way round, so that a positive turn lowers the ball; reverse the signs of x, y and z")
+			return fail(m, fieldpath.Leg(i)+".spatial.axis", "is the wrong way round, so that a positive turn lowers the ball; reverse the signs of x, y and z")
 		}
 	}
 	return nil
 }
 
 // blamePlate reports a plate's error as a fault in the field of the leg that it names.
-func (m *Machine) blamePlate(err error) error {
+func blamePlate(m *machine.Machine, err error) error {
 	path := "plate"
 	var spec *swash.SpecError
 	var leg *swash.LegError
 	switch {
 	case errors.As(err, &spec) && spec.Leg >= 0:
-		path = legPath(spec.Leg)
+		path = fieldpath.Leg(spec.Leg)
 		kind := ".upright"
 		if m.Plate.Legs[spec.Leg].Spatial != nil {
 			kind = ".spatial"
@@ -72,25 +75,23 @@ func (m *Machine) blamePlate(err error) error {
 			"Arm.Neutral": ".neutral",
 			"Arm.Shaft":   ".shaft",
 		}[spec.Field]; field != "" {
-			return m.blameField(path+kind+field, err)
+			return blameField(m, path+kind+field, err)
 		}
 	case errors.As(err, &leg):
-		path = legPath(leg.Leg)
+		path = fieldpath.Leg(leg.Leg)
 	}
-	return m.blame(path, err)
+	return blame(m, path, err)
 }
 
-func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }
-
-func (m *Machine) leg(path string, leg Leg) (spec swash.LegSpec, err error) {
+func legOf(m *machine.Machine, path string, leg machine.Leg) (spec swash.LegSpec, err error) {
 	switch {
 	case leg.Upright != nil && leg.Spatial != nil:
-		return spec, m.fail(path, "has both upright and spatial; give one of them")
+		return spec, fail(m, path, "has both upright and spatial; give one of them")
 	case leg.Upright != nil:
 		u := leg.Upright
 		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
 		if spec, err = swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points); err != nil {
-			return spec, m.blameField(path+".upright.points", err)
+			return spec, blameField(m, path+".upright.points", err)
 		}
 	case leg.Spatial != nil:
 		s := leg.Spatial
@@ -99,15 +100,15 @@ func (m *Machine) leg(path string, leg Leg) (spec swash.LegSpec, err error) {
 			Arm:  linkage.ArmSpec{Shaft: s.Shaft, Axis: s.Axis, Neutral: s.Neutral, Radius: s.Arm, Link: s.Link},
 		}
 	default:
-		return spec, m.fail(path, "has neither upright nor spatial; give one of them")
+		return spec, fail(m, path, "has neither upright nor spatial; give one of them")
 	}
-	spec.Stiffness, err = m.stiffness(path, leg)
+	spec.Stiffness, err = stiffnessOf(m, path, leg)
 	return spec, err
 }
 
 // stiffness returns that of a leg's link and mount together, and 0 where neither is
 // given.
-func (m *Machine) stiffness(path string, leg Leg) (units.Stiffness, error) {
+func stiffnessOf(m *machine.Machine, path string, leg machine.Leg) (units.Stiffness, error) {
 	var parts []units.Stiffness
 	for _, part := range []struct {
 		field string
@@ -117,7 +118,7 @@ func (m *Machine) stiffness(path string, leg Leg) (units.Stiffness, error) {
 			continue
 		}
 		if !(*part.value > 0) || !units.Finite(*part.value) {
-			return 0, m.fail(path+"."+part.field, "must be above zero, not %v", *part.value)
+			return 0, fail(m, path+"."+part.field, "must be above zero, not %v", *part.value)
 		}
 		parts = append(parts, *part.value)
 	}

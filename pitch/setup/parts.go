@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
@@ -14,9 +16,9 @@ import (
 // Parts are what a rig is made of, at their exact sizes. They can be changed, such as
 // by a turn of a link or another hole of an arm, and put together again.
 type Parts struct {
-	Plate  swash.PlateSpec // without legs where bell cranks move it: they use only its height
-	Cranks [3][]Member     // the collective, right and forward chains; empty on a direct plate
-	Servos []servo.Servo   // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
+	Plate  swash.PlateSpec     // without legs where bell cranks move it: they use only its height
+	Cranks [3][]machine.Member // the collective, right and forward chains; empty on a direct plate
+	Servos []servo.Servo       // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
 	Mix    swash.Mix
 	Grip   pitch.GripSpec
 	// Neutral is the height of the plate, all arms neutral, for which the head is
@@ -31,9 +33,9 @@ func (r *Rig) Parts() Parts { return r.parts.clone() }
 func (p Parts) clone() Parts {
 	p.Plate.Legs = slices.Clone(p.Plate.Legs)
 	for i, chain := range p.Cranks {
-		p.Cranks[i] = make([]Member, len(chain))
+		p.Cranks[i] = make([]machine.Member, len(chain))
 		for k, member := range chain {
-			p.Cranks[i][k] = member.clone()
+			p.Cranks[i][k] = cloneOf(member)
 		}
 	}
 	p.Servos = slices.Clone(p.Servos)
@@ -44,7 +46,7 @@ func (p Parts) clone() Parts {
 // Head puts the parts together. The errors are those of swash.NewPlate,
 // swash.NewBellCranks, the linkages of the chains, swash.NewControl and pitch.NewGrip.
 func (p *Parts) Head() (*pitch.Head, error) {
-	mechanism, err := p.mechanism()
+	mechanism, err := p.Mechanism()
 	if err != nil {
 		return nil, err
 	}
@@ -60,11 +62,22 @@ func (p *Parts) Head() (*pitch.Head, error) {
 }
 
 // With returns the rig with other parts, and with the targets of its modes solved again
-// for them. The machine file stays the one that it was. The errors are those of
-// Parts.Head, a *swash.InputError for more or fewer servos than the rig has, and a
-// *FieldError for a mode whose targets cannot be worked out.
+// for them. Machine stays the one that it was. The errors are those of Refit, and a
+// *machine.FieldError for a mode whose targets cannot be worked out.
 func (r *Rig) With(p Parts) (*Rig, error) {
-	if have, want := len(p.Servos), len(r.Servos); have != want {
+	changed, err := r.Refit(p)
+	if err != nil {
+		return nil, err
+	}
+	changed.modes = nil
+	return changed, changed.buildModes()
+}
+
+// Refit returns the rig with other parts, and the radio as it is set: no target is solved
+// again. The errors are those of Parts.Head, and a *swash.InputError for more or fewer servos
+// than the rig has.
+func (r *Rig) Refit(p Parts) (*Rig, error) {
+	if have, want := len(p.Servos), len(r.servos); have != want {
 		return nil, &swash.InputError{Field: "servos", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
 	}
 	head, err := p.Head()
@@ -72,12 +85,12 @@ func (r *Rig) With(p Parts) (*Rig, error) {
 		return nil, err
 	}
 	changed := *r
-	changed.Head, changed.parts, changed.Modes = head, p.clone(), nil
-	changed.Servos = slices.Clone(r.Servos)
-	for i := range changed.Servos {
-		changed.Servos[i].Arm = p.arm(i)
+	changed.head, changed.parts = head, p.clone()
+	changed.servos = slices.Clone(r.servos)
+	for i := range changed.servos {
+		changed.servos[i].Arm = p.arm(i)
 	}
-	return &changed, changed.buildModes()
+	return &changed, nil
 }
 
 // arm returns the radius of a servo's arm, and 0 where it has none.
@@ -88,8 +101,8 @@ func (p *Parts) arm(servo int) units.Length {
 	return firstArm(p.Cranks[servo])
 }
 
-// mechanism builds what stands between the servos and the plate.
-func (p *Parts) mechanism() (swash.Mechanism, error) {
+// Mechanism builds what stands between the servos and the plate.
+func (p *Parts) Mechanism() (swash.Mechanism, error) {
 	if p.Plate.Legs != nil {
 		return swash.NewPlate(p.Plate)
 	}
@@ -115,7 +128,7 @@ func (p *Parts) Links() []*units.Length {
 	}
 	for _, chain := range p.Cranks {
 		for _, member := range chain {
-			if link := member.link(); link != nil {
+			if link := linkOf(member); link != nil {
 				links = append(links, link)
 			}
 		}
@@ -124,7 +137,7 @@ func (p *Parts) Links() []*units.Length {
 }
 
 // clone returns a copy whose links can be changed without changing the member's.
-func (p Member) clone() Member {
+func cloneOf(p machine.Member) machine.Member {
 	if p.ArmToArm != nil {
 		p.ArmToArm = pointerTo(*p.ArmToArm)
 	}

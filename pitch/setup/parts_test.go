@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -14,10 +16,10 @@ import (
 // it is.
 func TestParts(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "fourservos", "flybar", "spatial"} {
-		r := rigOf(t, read(t, demos+name+".json"), func(*setup.Machine) {})
+		r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+name+".json"), func(*machine.Machine) {})
 		demand := swash.Demand{Collective: 0.3, Right: 0.2, Forward: -0.1}
 		blade := func() units.Angle {
-			p, _, err := r.Head.Blade(r.Head.Control.NewState(), 1, demand)
+			p, _, err := r.Head().Blade(r.Head().Control.NewState(), 1, demand)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -63,7 +65,7 @@ func TestParts(t *testing.T) {
 // A rig with other parts is another rig: its targets are solved again, and the first
 // one stays as it is. A longer arm needs less rate for the same pitch.
 func TestWith(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), func(*setup.Machine) {})
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(*machine.Machine) {})
 	parts := r.Parts()
 	for i := range parts.Plate.Legs {
 		parts.Plate.Legs[i].Arm.Radius = 14 * units.Millimetre
@@ -72,12 +74,12 @@ func TestWith(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	was, is := r.Modes[1].Solved.Enter.Rates.Collective, longer.Modes[1].Solved.Enter.Rates.Collective
+	was, is := r.Modes()[1].Solved().Enter.Rates.Collective, longer.Modes()[1].Solved().Enter.Rates.Collective
 	if is >= was || math.Abs(float64(is/was)-12./14) > 0.02 {
 		t.Errorf("an arm of 14 mm in place of 12 mm takes a rate of %v in place of %v", is, was)
 	}
-	if r.Servos[0].Arm != 12*units.Millimetre || longer.Servos[0].Arm != 14*units.Millimetre {
-		t.Errorf("arms of %v and %v", r.Servos[0].Arm, longer.Servos[0].Arm)
+	if r.Servos()[0].Arm != 12*units.Millimetre || longer.Servos()[0].Arm != 14*units.Millimetre {
+		t.Errorf("arms of %v and %v", r.Servos()[0].Arm, longer.Servos()[0].Arm)
 	}
 	again := longer.Parts()
 	parts.Plate.Legs[0].Arm.Radius = 1
@@ -92,7 +94,7 @@ func TestWith(t *testing.T) {
 
 // A servo on bell cranks has its arm in the first member of its chain.
 func TestWithCranks(t *testing.T) {
-	r := rigOf(t, read(t, demos+"bellcranks.json"), func(*setup.Machine) {})
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"bellcranks.json"), func(*machine.Machine) {})
 	parts := r.Parts()
 	first := parts.Cranks[0][0].ArmToArm
 	first.Driving.Radius += 0.5 * units.Millimetre
@@ -100,15 +102,15 @@ func TestWithCranks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := longer.Servos[0].Arm; got != first.Driving.Radius || longer.Servos[1].Arm != r.Servos[1].Arm {
-		t.Errorf("arms of %v and %v", got, longer.Servos[1].Arm)
+	if got := longer.Servos()[0].Arm; got != first.Driving.Radius || longer.Servos()[1].Arm != r.Servos()[1].Arm {
+		t.Errorf("arms of %v and %v", got, longer.Servos()[1].Arm)
 	}
 }
 
 // A machine keeps its servos, whatever parts it is given.
 func TestWithOtherServos(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), func(*setup.Machine) {})
-	four := rigOf(t, read(t, demos+"fourservos.json"), func(*setup.Machine) {})
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(*machine.Machine) {})
+	four := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"fourservos.json"), func(*machine.Machine) {})
 	var input *swash.InputError
 	for _, parts := range []setup.Parts{four.Parts(), {}} {
 		if _, err := r.With(parts); !errors.As(err, &input) || input.Field != "servos" {

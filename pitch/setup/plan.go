@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
@@ -21,14 +22,14 @@ type PlanArm struct {
 // place, are left out. The error is what the geometry reports, and none for a rig
 // that was built.
 func (r *Rig) Plan() ([]PlanArm, error) {
-	if r.Machine.Plate.BellCranks == nil {
+	if r.file.Plate.BellCranks == nil {
 		return r.planLegs()
 	}
 	var plan []PlanArm
-	for _, f := range r.Machine.functions() {
+	for _, f := range r.file.Plate.BellCranks.Functions() {
 		in := 0.
-		for _, member := range f.chain.Chain {
-			arm, out, err := member.plan(f.name, in)
+		for _, member := range f.Chain.Chain {
+			arm, out, err := planOf(member, f.Name, in)
 			if err != nil {
 				return nil, err
 			}
@@ -42,7 +43,7 @@ func (r *Rig) Plan() ([]PlanArm, error) {
 }
 
 func (r *Rig) planLegs() ([]PlanArm, error) {
-	frame := r.Head.Control.Mechanism().Neutral().Frame(r.parts.Plate.Guide)
+	frame := r.head.Control.Mechanism().Neutral().Frame(r.parts.Plate.Guide)
 	var plan []PlanArm
 	for i, leg := range r.parts.Plate.Legs {
 		arm, err := linkage.NewArm(leg.Arm)
@@ -50,14 +51,14 @@ func (r *Rig) planLegs() ([]PlanArm, error) {
 			return nil, err
 		}
 		tip, _ := arm.Ball(0)
-		plan = append(plan, PlanArm{Name: r.Servos[i].Name, Shaft: arm.Shaft(), Tip: tip, End: frame.Point(leg.Ball)})
+		plan = append(plan, PlanArm{Name: r.servos[i].Name, Shaft: arm.Shaft(), Tip: tip, End: frame.Point(leg.Ball)})
 	}
 	return plan, nil
 }
 
 // plan returns a member as it stands at an input, and its output there.
-func (p Member) plan(name string, in float64) (plan *PlanArm, out float64, err error) {
-	l, err := p.build()
+func planOf(p machine.Member, name string, in float64) (plan *PlanArm, out float64, err error) {
+	l, err := linkageOf(p)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -65,8 +66,8 @@ func (p Member) plan(name string, in float64) (plan *PlanArm, out float64, err e
 	if err != nil {
 		return nil, 0, err
 	}
-	standing := func(a CrankArm, angle float64) (shaft, tip linkage.Point, err error) {
-		arm, err := linkage.NewArm(a.spec(*p.link()))
+	standing := func(a machine.CrankArm, angle float64) (shaft, tip linkage.Point, err error) {
+		arm, err := linkage.NewArm(armOf(a, *linkOf(p)))
 		if err != nil {
 			return shaft, tip, err
 		}

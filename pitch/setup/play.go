@@ -3,25 +3,20 @@ package setup
 import (
 	"fmt"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
-// Play is the play of each kind of joint, from one end to the other.
-type Play struct {
-	Ball    units.Length `json:"ball"`    // of a ball link, along its link
-	Gear    units.Angle  `json:"gear"`    // of a servo, at its arm
-	Bearing units.Length `json:"bearing"` // of a crank or mixing arm on its shaft or pin, along each link that it carries
-}
-
 // Joints returns every joint with play on the way to the blade under the gauge, at a
 // scaled demand, for the play of each kind of joint. The errors are those of
 // pitch.Head.Sensitivity.
-func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
-	state := r.Head.Control.NewState()
-	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)
+func (r *Rig) Joints(play machine.Play, demand swash.Demand) (pitch.Joints, error) {
+	state := r.head.Control.NewState()
+	s, err := r.head.Sensitivity(state, r.file.Gauge.Bearing, demand)
 	if err != nil {
 		return nil, err
 	}
@@ -29,34 +24,34 @@ func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
 	add := func(name string, play float64, pose swash.PoseRate) {
 		joints = append(joints, pitch.Joint{Name: name, Half: play / 2, Pose: pose, Blade: pose.Dot(s.PerPose)})
 	}
-	for i, servo := range r.Servos {
+	for i, servo := range r.servos {
 		add(servo.Name+" servo gear", float64(play.Gear), state.Effects[i].PerArm)
 	}
-	switch m := r.Head.Control.Mechanism().(type) {
+	switch m := r.head.Control.Mechanism().(type) {
 	case *swash.Plate:
 		legs := make([]swash.LegEffect, m.Servos())
 		if err := m.LegEffects(legs, s.Pose, state.Arms); err != nil {
 			return nil, err
 		}
-		for i, servo := range r.Servos {
+		for i, servo := range r.servos {
 			add(servo.Name+" ball on the arm", float64(play.Ball), legs[i].PerLink)
 			add(servo.Name+" ball on the plate", float64(play.Ball), legs[i].PerLink)
 		}
 	case *swash.BellCranks:
-		for i := range r.Servos {
+		for i := range r.servos {
 			links, err := perLink(m.Chain(i), float64(state.Arms[i]))
 			if err != nil {
 				return nil, err
 			}
-			f := r.Machine.functions()[i]
+			f := r.file.Plate.BellCranks.Functions()[i]
 			for k, slope := range links {
 				pose := alone(i, slope)
-				name := f.linkName(k, len(links))
+				name := linkName(f, k, len(links))
 				add(name+", first ball", float64(play.Ball), pose)
 				add(name+", second ball", float64(play.Ball), pose)
 				// The play of a crank between two links is along both.
 				crank := func(c int) {
-					add(fmt.Sprintf("%s, %s crank, towards the %s link", f.control(), ordinal(c), ordinal(k)), float64(play.Bearing), pose)
+					add(fmt.Sprintf("%s, %s crank, towards the %s link", control(f), ordinal(c), ordinal(k)), float64(play.Bearing), pose)
 				}
 				if k > 0 {
 					crank(k - 1)
@@ -72,7 +67,7 @@ func (r *Rig) Joints(play Play, demand swash.Demand) (pitch.Joints, error) {
 	}
 	above("pitch link, lower ball", play.Ball, s.PerLink)
 	above("pitch link, ball on the pitch horn", play.Ball, s.PerLink)
-	if mixer := r.Head.Grip.Spec().Mixer; mixer != (pitch.MixingArm{}) {
+	if mixer := r.head.Grip.Spec().Mixer; mixer != (pitch.MixingArm{}) {
 		// Play at an end of the mixing arm reaches the pitch link by that end's
 		// share. It is taken along the pitch link, as the plate's links are near to.
 		plate, bar := mixer.Shares()

@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/pitch"
@@ -9,168 +8,91 @@ import (
 	"example.org/levelhead/units"
 )
 
-// level is the tilt below which a plate counts as level, so that rounding shows
-// no low side.
-const level = 1e-7 * units.Degree
+// Sticks returns the positions of the collective stick that every sheet shows, besides the
+// curve's own points.
+func Sticks() [5]float64 { return [...]float64{0, 0.25, 0.5, 0.75, 1} }
 
-// lowSide returns where a tilted plate is lowest, from the nose, and 0 for a level plate.
-func lowSide(l swash.Tilt) units.Angle {
-	if l.Amount() < level {
-		return 0
-	}
-	return l.LowSide()
-}
-
-// offScale reports whether the gauge, read to half a step, cannot show an angle.
-func (g *Gauge) offScale(p units.Angle) bool {
-	return p < g.Low-g.Step/2 || p > g.High+g.Step/2
-}
-
-// direction says where a bearing from the nose points: "tail (180°)".
-func direction(bearing units.Angle) string {
-	names := [...]string{"nose", "right front", "right side", "right rear", "tail", "left rear", "left side", "left front"}
-	degrees := math.Mod(math.Round(bearing.Degrees())+720, 360)
-	return fmt.Sprintf("%s (%.0f°)", names[int(math.Round(degrees/45))%len(names)], degrees)
-}
-
-// sticks are the positions every sheet shows, besides the curve's own points.
-var sticks = [...]float64{0, 0.25, 0.5, 0.75, 1}
-
-func (r *Rig) neutral() (Neutral, error) {
-	control := r.Head.Control
-	state := control.NewState()
-	pose, _, err := control.Slopes(state, swash.Demand{})
-	if err != nil {
-		return Neutral{}, err
-	}
-	gauge, err := r.Head.Grip.Pitch(r.Machine.Gauge.Bearing, pose)
-	if err != nil {
-		return Neutral{}, err
-	}
-	n := Neutral{Height: pose.Height, Tilt: pose.Tilt.Amount(), Low: lowSide(pose.Tilt), Gauge: gauge}
-	for i, s := range r.Servos {
-		off := state.Effects[i].OffSquare
-		teeth, _, err := s.Type.Spline.Square(off)
-		if err != nil {
-			return Neutral{}, err
-		}
-		servo := NeutralServo{Name: s.Name, Pulse: state.Pulses[i], OffSquare: off, Teeth: teeth}
-		if i < len(r.parts.Plate.Legs) {
-			bearing := r.parts.Plate.Legs[i].Ball.Bearing
-			servo.Bearing = &bearing
-		}
-		n.Servos = append(n.Servos, servo)
-	}
-	r.square(n.Servos)
-	for i, length := range r.parts.Links() {
-		n.Links = append(n.Links, Link{r.links[i], *length})
-	}
-	n.Links = append(n.Links, Link{"pitch link", r.parts.Grip.Link})
-	return n, nil
-}
-
-// square puts into servos the sub-trims that square all arms together, after their
-// teeth are moved. Each arm's link tilts with the others, so it goes round a few times.
-func (r *Rig) square(servos []NeutralServo) {
-	trims := r.Head.Control.Servos()
-	for i := range trims {
-		trims[i].Mount += units.Angle(servos[i].Teeth) * r.Servos[i].Type.Spline.Step()
-		trims[i].Step = 0
-	}
-	const (
-		rounds = 30
-		enough = 1e-9 // rad
-	)
-	squared := false
-	for range rounds {
-		control, err := swash.NewControl(r.Head.Control.Mechanism(), trims, r.Head.Control.Mix())
-		if err != nil {
-			break // a trim beyond the pulse limits
-		}
-		state := control.NewState()
-		if _, _, err := control.Slopes(state, swash.Demand{}); err != nil {
-			break
-		}
-		var worst float64
-		for i, e := range state.Effects {
-			worst = math.Max(worst, math.Abs(float64(e.OffSquare)))
-			trims[i].SubTrim -= units.PulseWidth(e.OffSquare/trims[i].Travel) * trims[i].Throw
-		}
-		if squared = worst < enough; squared {
-			break
-		}
-	}
-	for i := range servos {
-		trims[i].Step = r.Machine.Radio.PulseStep
-		trim, err := trims[i].SubTrimFor(trims[i].Arm(trims[i].Neutral + trims[i].SubTrim))
-		servos[i].SubTrim, servos[i].NoTrim = trim, err != nil || !squared
-	}
+// Row is the machine at one position of the collective stick, cyclic centred.
+type Row struct {
+	Stick       units.Ratio        `json:"stick"`
+	Demand      units.Ratio        `json:"demand"` // value of the pitch curve
+	Pulses      []units.PulseWidth `json:"pulses"`
+	Arms        []units.Angle      `json:"arms"`
+	BeyondLimit []units.PulseWidth `json:"beyond_limit"`
+	Height      units.Length       `json:"height"`
+	Tilt        units.Angle        `json:"tilt"`
+	LowSide     units.Angle        `json:"low_side"`
+	Fights      []swash.Fight      `json:"fights,omitempty"` // of the servos, where there are more than three
+	Gauge       units.Angle        `json:"gauge"`
+	OffScale    bool               `json:"off_scale"` // the gauge does not go that far
+	Throttle    units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
+	// Unreachable is what keeps the machine from getting there at all; the figures of
+	// plate and gauge are then zero.
+	Unreachable string `json:"unreachable,omitempty"`
 }
 
 // Row works out one position of the collective stick in a mode. The error is a
 // *ModeError.
-func (r *Rig) Row(m *RigMode, stick float64) (Row, error) {
-	if !m.Works() {
-		return Row{}, m.fail(stick, m.Unmet)
+func (s Setup) Row(stick float64) (Row, error) {
+	if !s.Works() {
+		return Row{}, s.fail(stick, s.mode.unmet)
 	}
-	state := r.Head.Control.NewState()
-	demand, err := m.Setting.Demand(pitch.Stick{Collective: stick})
+	state := s.rig.head.Control.NewState()
+	demand, err := s.mode.setting.Demand(pitch.Stick{Collective: stick})
 	if err != nil {
-		return Row{}, m.fail(stick, err)
+		return Row{}, s.fail(stick, err)
 	}
-	gauge, pose, err := r.Head.Blade(state, r.Machine.Gauge.Bearing, demand)
+	gauge, pose, err := s.rig.head.Blade(state, s.rig.file.Gauge.Bearing, demand)
 	if err != nil {
-		return Row{}, m.fail(stick, err)
+		return Row{}, s.fail(stick, err)
 	}
 	row := Row{
 		Stick:       units.Ratio(stick),
-		Demand:      units.Ratio(m.Setting.Pitch.At(stick)),
+		Demand:      units.Ratio(s.mode.setting.Pitch.At(stick)),
 		Pulses:      state.Pulses,
 		Arms:        state.Arms,
 		BeyondLimit: state.BeyondLimit,
 		Height:      pose.Height,
 		Tilt:        pose.Tilt.Amount(),
-		LowSide:     lowSide(pose.Tilt),
+		LowSide:     pose.Tilt.LowSide(),
 		Gauge:       gauge,
-		OffScale:    r.Machine.Gauge.offScale(gauge),
-		Throttle:    m.throttle(stick),
+		OffScale:    s.rig.file.Gauge.OffScale(gauge),
+		Throttle:    s.ThrottleAt(stick),
 	}
-	if plate, ok := r.Head.Control.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
+	if plate, ok := s.rig.head.Control.Mechanism().(*swash.Plate); ok && plate.Servos() > 3 {
 		row.Fights = make([]swash.Fight, plate.Servos())
 		if err := plate.Fights(row.Fights, pose, row.Arms); err != nil {
-			return Row{}, m.fail(stick, err)
+			return Row{}, s.fail(stick, err)
 		}
 	}
 	return row, nil
 }
 
-func (m *RigMode) fail(stick float64, err error) error {
-	return &ModeError{m.Mode.Name, fmt.Sprintf("stick %v", units.Ratio(stick)), err}
-}
-
-// throttle returns the throttle at a stick position, with hold on where the
-// mode has it on.
-func (m *RigMode) throttle(stick float64) units.Ratio {
-	if m.Mode.Held {
-		return m.Mode.ThrottleHold
-	}
-	return units.Ratio(m.Throttle.At(stick))
-}
-
-// rowOrStop is Row, with what stops it as part of the answer.
-func (r *Rig) rowOrStop(m *RigMode, stick float64) Row {
-	row, err := r.Row(m, stick)
+// RowOrStop is Row, with what stops it as part of the answer.
+func (s Setup) RowOrStop(stick float64) Row {
+	row, err := s.Row(stick)
 	if err == nil {
 		return row
 	}
-	n := len(r.Servos)
+	n := len(s.rig.servos)
 	return Row{
 		Stick:       units.Ratio(stick),
-		Demand:      units.Ratio(m.Setting.Pitch.At(stick)),
+		Demand:      units.Ratio(s.mode.setting.Pitch.At(stick)),
 		Pulses:      make([]units.PulseWidth, n),
 		Arms:        make([]units.Angle, n),
 		BeyondLimit: make([]units.PulseWidth, n),
-		Throttle:    m.throttle(stick),
-		Unreachable: r.cause(err),
+		Throttle:    s.ThrottleAt(stick),
+		Unreachable: s.rig.Cause(err),
 	}
+}
+
+// WorstBeyond returns the servo that would have to go farthest beyond its pulse limit, and
+// by how much.
+func WorstBeyond(beyond []units.PulseWidth) (servo int, by units.PulseWidth) {
+	for i, p := range beyond {
+		if math.Abs(float64(p)) > math.Abs(float64(by)) {
+			servo, by = i, p
+		}
+	}
+	return servo, by
 }

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/swash"
 )
 
@@ -11,9 +12,9 @@ import (
 // and they are the plate's.
 func TestRowsFights(t *testing.T) {
 	const demos = "../../examples/demo/testdata/"
-	for file, n := range map[string]int{demos + "direct.json": 0, demos + "bellcranks.json": 0, demos + "fourservos.json": 4} {
+	for file, n := range map[string]int{rigtest.Demos + "direct.json": 0, rigtest.Demos + "bellcranks.json": 0, rigtest.Demos + "fourservos.json": 4} {
 		r := rigFrom(t, file)
-		row, err := r.Row(&r.Modes[0], 0.9)
+		row, err := r.modes[0].Row(0.9)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -23,16 +24,16 @@ func TestRowsFights(t *testing.T) {
 		if n == 0 {
 			continue
 		}
-		demand, err := r.Modes[0].Setting.Demand(pitch.Stick{Collective: 0.9})
+		demand, err := r.modes[0].mode.setting.Demand(pitch.Stick{Collective: 0.9})
 		if err != nil {
 			t.Fatal(err)
 		}
-		pose, err := r.Head.Control.Pose(r.Head.Control.NewState(), demand)
+		pose, err := r.head.Control.Pose(r.head.Control.NewState(), demand)
 		if err != nil {
 			t.Fatal(err)
 		}
 		want := make([]swash.Fight, n)
-		if err := r.Head.Control.Mechanism().(*swash.Plate).Fights(want, pose, row.Arms); err != nil {
+		if err := r.head.Control.Mechanism().(*swash.Plate).Fights(want, pose, row.Arms); err != nil {
 			t.Fatal(err)
 		}
 		for i, f := range row.Fights {

@@ -8,25 +8,33 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/levelhead/pitch/machine"
+
+	"example.org/levelhead/pitch/internal/fieldpath"
+
 	"example.org/levelhead/servo"
+
 	"example.org/levelhead/units"
 )
 
-// RigServo is one servo of a rig.
-type RigServo struct {
-	Name string       // of its leg or function
-	Type ServoType    // what it has in common with others
-	Arm  units.Length // radius of its arm; 0 where it has none
-	Spec ServoOfALeg
+// Servo is one servo of a rig.
+type Servo struct {
+	Name string            // of its leg or function
+	Type machine.ServoType // what it has in common with others
+	Arm  units.Length      // radius of its arm; 0 where it has none
+	Spec machine.ServoOfALeg
+	// Control is what the servo moves by itself, such as "right cyclic"; "" where the servos
+	// share the controls.
+	Control string
 }
 
 // addServo builds the servo described at path.
-func (r *Rig) addServo(path, name string, spec ServoOfALeg, arm units.Length) error {
-	driven, err := r.Machine.servo(path, spec)
+func (r *Rig) addServo(path, name string, spec machine.ServoOfALeg, arm units.Length) error {
+	driven, err := servoOf(r.file, path, spec)
 	if err != nil {
 		return err
 	}
-	r.Servos = append(r.Servos, RigServo{name, r.Machine.Servos[spec.Type], arm, spec})
+	r.servos = append(r.servos, Servo{Name: name, Type: r.file.Servos[spec.Type], Arm: arm, Spec: spec})
 	r.parts.Servos = append(r.parts.Servos, driven)
 	return nil
 }
@@ -39,10 +47,10 @@ func quoted(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
+func servoOf(m *machine.Machine, path string, mounted machine.ServoOfALeg) (servo.Servo, error) {
 	kind, ok := m.Servos[mounted.Type]
 	if !ok {
-		return servo.Servo{}, m.fail(path+".type", "%q is not a type under servos; the types are %s", mounted.Type, quoted(slices.Sorted(maps.Keys(m.Servos))))
+		return servo.Servo{}, fail(m, path+".type", "%q is not a type under servos; the types are %s", mounted.Type, quoted(slices.Sorted(maps.Keys(m.Servos))))
 	}
 	s := servo.Servo{
 		Neutral: kind.Neutral,
@@ -58,28 +66,28 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 		Max:     kind.Max,
 	}
 	switch mounted.Raises {
-	case LongerPulses:
-	case ShorterPulses:
+	case machine.LongerPulses:
+	case machine.ShorterPulses:
 		s.Travel = -s.Travel
 	default:
-		return s, m.fail(path+".raises_on", "must be %q or %q, not %q", LongerPulses, ShorterPulses, mounted.Raises)
+		return s, fail(m, path+".raises_on", "must be %q or %q, not %q", machine.LongerPulses, machine.ShorterPulses, mounted.Raises)
 	}
-	typePath := join("servos", mounted.Type)
+	typePath := fieldpath.Join("servos", mounted.Type)
 	if !(kind.Travel > 0) {
-		return s, m.fail(typePath+".travel", "must be above zero, not %v", kind.Travel)
+		return s, fail(m, typePath+".travel", "must be above zero, not %v", kind.Travel)
 	}
 	if kind.Spline < 1 {
-		return s, m.fail(typePath+".spline_teeth", "must be 1 or more, not %d", int(kind.Spline))
+		return s, fail(m, typePath+".spline_teeth", "must be 1 or more, not %d", int(kind.Spline))
 	}
 	for k, hole := range kind.ArmHoles {
 		if !(hole > 0) || !units.Finite(hole) {
-			return s, m.fail(fmt.Sprintf("%s.arm_holes[%d]", typePath, k), "must be above zero, not %v", hole)
+			return s, fail(m, fmt.Sprintf("%s.arm_holes[%d]", typePath, k), "must be above zero, not %v", hole)
 		}
 	}
 	if err := s.Validate(); err != nil {
 		field := (*servo.FieldError)(nil)
 		if errors.As(err, &field) {
-			return s, m.blameField(map[string]string{
+			return s, blameField(m, map[string]string{
 				"neutral":        typePath + ".neutral",
 				"throw":          typePath + ".throw",
 				"travel":         typePath + ".travel",
@@ -92,7 +100,7 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 				"step":           "radio.pulse_step",
 			}[field.Field], err)
 		}
-		return s, m.blame(path, err)
+		return s, blame(m, path, err)
 	}
 	return s, nil
 }
@@ -103,59 +111,4 @@ func orFull(r *units.Ratio) units.Ratio {
 		return 1
 	}
 	return *r
-}
-
-// Rating is what a servo type's maker says it can do, as in servo.Rating.
-type Rating struct {
-	Points       []RatingPoint    `json:"points"` // one or more, by rising voltage
-	Deadband     units.PulseWidth `json:"deadband"`
-	FullTorqueAt units.Angle      `json:"full_torque_at"`
-	Frame        units.Time       `json:"frame"`
-}
-
-// RatingPoint is a rating at one voltage.
-type RatingPoint struct {
-	Voltage units.Voltage      `json:"voltage"`
-	Stall   units.Torque       `json:"stall"`
-	Speed   units.AngularSpeed `json:"speed"` // without load, such as "0.1 s/60°"
-}
-
-// Servo returns the rating for package servo.
-func (r *Rating) Servo() servo.Rating {
-	rating := servo.Rating{Deadband: r.Deadband, FullTorqueAt: r.FullTorqueAt, Frame: r.Frame}
-	for _, p := range r.Points {
-		rating.Points = append(rating.Points, servo.RatingPoint(p))
-	}
-	return rating
-}
-
-// checkRatings refuses ratings that cannot be worked with.
-func (m *Machine) checkRatings() error {
-	if v := m.ServoVoltage; v != nil && !(*v > 0 && units.Finite(*v)) {
-		return m.fail("servo_voltage", "must be above zero, not %v", *v)
-	}
-	for _, name := range slices.Sorted(maps.Keys(m.Servos)) {
-		given := m.Servos[name].Rating
-		if given == nil {
-			continue
-		}
-		path := join("servos", name) + ".rating"
-		rating := given.Servo()
-		if err := rating.Validate(); err != nil {
-			var field *servo.FieldError
-			if errors.As(err, &field) {
-				var k int
-				if _, err := fmt.Sscanf(field.Field, "rating point %d", &k); err == nil {
-					path += fmt.Sprintf(".points[%d]", k-1)
-				} else {
-					path += map[string]string{"rating": ".points", "deadband": ".deadband", "full torque at": ".full_torque_at", "frame": ".frame"}[field.Field]
-				}
-			}
-			return m.blameField(path, err)
-		}
-		if m.ServoVoltage == nil {
-			return m.fail("servo_voltage", "missing field; the rating of servo type %q needs it", name)
-		}
-	}
-	return nil
 }

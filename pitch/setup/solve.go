@@ -5,9 +5,10 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -33,9 +34,9 @@ type Entry struct {
 
 // SolvedReading is what the gauge shows at a target's stick position.
 type SolvedReading struct {
-	Target  Target      `json:"target"`
-	Exact   units.Angle `json:"exact"`   // by the exact values, radio steps aside
-	Entered units.Angle `json:"entered"` // by the rounded values, with the radio's pulse steps
+	Target  machine.Target `json:"target"`
+	Exact   units.Angle    `json:"exact"`   // by the exact values, radio steps aside
+	Entered units.Angle    `json:"entered"` // by the rounded values, with the radio's pulse steps
 }
 
 // CyclicReading is the cyclic pitch that a full stick adds at mid collective stick.
@@ -70,7 +71,7 @@ func (e *TargetError) Unwrap() error { return e.Err }
 type wanted struct {
 	kind       curve.Kind // of the pitch curve
 	expo       curve.Expo
-	collective []Target
+	collective []machine.Target
 	// cyclic is what full right and full forward stick add at mid collective
 	// stick, as amplitudes; below 0 reverses the control.
 	cyclic [2]units.Angle
@@ -78,7 +79,7 @@ type wanted struct {
 
 // solve finds the rates and curve points that meet a mode's targets, or says why there
 // are none: as a *FieldError.
-func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
+func (r *Rig) solve(path string, mode *machine.Mode) (*Solution, error) {
 	t := mode.Targets
 	s, err := r.newSolver()
 	if err != nil {
@@ -88,9 +89,9 @@ func (r *Rig) solve(path string, mode *Mode) (*Solution, error) {
 	if err != nil {
 		path += part
 		if out := (*TargetError)(nil); errors.As(err, &out) {
-			return nil, r.Machine.blame(path, err)
+			return nil, blame(r.file, path, err)
 		}
-		return nil, &FieldError{Path: path, Line: r.Machine.line(path), Reason: r.cause(err), Err: err}
+		return nil, r.file.Fault(path, r.Cause(err), err)
 	}
 	return solution, nil
 }
@@ -178,7 +179,7 @@ func (e *entering) extreme() float64 { return math.Max(extreme(e.exact), extreme
 // A curve that is in whole steps under the least stays as it is. A smooth curve may run beyond its points: a higher rate brings it in.
 func (s *solver) collectiveRate(solution *Solution, want wanted, demands []float64, largest float64) error {
 	const rounding = 1e-10 // of a step, so that a demand of a whole step stays one
-	step := float64(s.rig.Machine.Radio.PercentStep)
+	step := float64(s.rig.file.Radio.PercentStep)
 	least := math.Max(math.Ceil(largest/step-rounding), 1)
 	best, err := s.entering(want, demands, least*step, false)
 	for err == nil && best.extreme() > 1 {
@@ -196,7 +197,7 @@ func (s *solver) collectiveRate(solution *Solution, want wanted, demands []float
 		if err != nil {
 			return err
 		}
-		if e.off < best.off-float64(level) && e.extreme() <= 1 {
+		if e.off < best.off-float64(swash.Level) && e.extreme() <= 1 {
 			best = e
 		}
 	}
@@ -219,7 +220,7 @@ func (s *solver) cyclicRates(solution *Solution, want wanted) {
 		}
 		rate, _ := s.nearest(float64(f.exact), float64(most), true, func(rate float64) (units.Angle, error) {
 			*f.rate = units.Ratio(rate)
-			added, err := s.stepped.adds(&solution.Entered, fullCyclic[i].stick)
+			added, err := s.stepped.adds(&solution.Entered, pitch.FullCyclic()[i])
 			return added.Amplitude() - size(want.cyclic[i]), err
 		})
 		*f.rate = units.Ratio(rate)
@@ -233,7 +234,7 @@ const sameStep = 1e-9
 // nearest step, or to one beside it where that one is off by less. A value in whole steps
 // stays. Nearest returns by how much the rounded one is off: by no end where by fails.
 func (s *solver) nearest(x, most float64, neighbours bool, by func(float64) (units.Angle, error)) (rounded, off float64) {
-	step := float64(s.rig.Machine.Radio.PercentStep)
+	step := float64(s.rig.file.Radio.PercentStep)
 	whole := math.RoundToEven(x / step)
 	if math.Abs(whole*step) > most { // steps that do not divide 100 %
 		whole -= math.Copysign(1, whole)
@@ -250,31 +251,31 @@ func (s *solver) nearest(x, most float64, neighbours bool, by func(float64) (uni
 		return rounded, off
 	}
 	for _, n := range []float64{whole - 1, whole + 1} {
-		if o := at(n); o < off-float64(level) {
+		if o := at(n); o < off-float64(swash.Level) {
 			rounded, off = n*step, o
 		}
 	}
 	return rounded, off
 }
 
-func (r *Rig) validTargets(path string, t *Targets) error {
+func (r *Rig) validTargets(path string, t *machine.Targets) error {
 	if len(t.Collective) < 2 {
-		return r.Machine.fail(path+".collective", "must have two targets or more, not %d", len(t.Collective))
+		return fail(r.file, path+".collective", "must have two targets or more, not %d", len(t.Collective))
 	}
 	for i, target := range t.Collective {
 		at := fmt.Sprintf("%s.collective[%d]", path, i)
 		if !(target.Stick >= 0 && target.Stick <= 1) {
-			return r.Machine.fail(at+".stick", "must be within 0 %% and 100 %%, not %v", target.Stick)
+			return fail(r.file, at+".stick", "must be within 0 %% and 100 %%, not %v", target.Stick)
 		}
 		if !(math.Abs(target.Pitch.Degrees()) < 90) {
-			return r.Machine.fail(at+".pitch", "must be between -90° and 90°, not %v", target.Pitch)
+			return fail(r.file, at+".pitch", "must be between -90° and 90°, not %v", target.Pitch)
 		}
 		if i > 0 && !(target.Stick > t.Collective[i-1].Stick) {
-			return r.Machine.fail(at+".stick", "must be more than that of the target before, %v, not %v", t.Collective[i-1].Stick, target.Stick)
+			return fail(r.file, at+".stick", "must be more than that of the target before, %v, not %v", t.Collective[i-1].Stick, target.Stick)
 		}
 	}
 	if !(t.Cyclic >= 0 && t.Cyclic.Degrees() < 90) {
-		return r.Machine.fail(path+".cyclic", "must be 0° or more and below 90°, not %v", t.Cyclic)
+		return fail(r.file, path+".cyclic", "must be 0° or more and below 90°, not %v", t.Cyclic)
 	}
 	return nil
 }
@@ -297,12 +298,12 @@ func (s *solver) enter(solution *Solution, want wanted) error {
 		}
 		solution.Readings = append(solution.Readings, reading)
 	}
-	for i, full := range fullCyclic {
-		reading := CyclicReading{Stick: full.name, Wanted: size(want.cyclic[i])}
-		if reading.Exact, err = added(&s.head, &solution.Exact, full.stick); err != nil {
+	for i, full := range pitch.FullCyclic() {
+		reading := CyclicReading{Stick: fullCyclic[i], Wanted: size(want.cyclic[i])}
+		if reading.Exact, err = added(&s.head, &solution.Exact, full); err != nil {
 			return err
 		}
-		if reading.Entered, err = added(s.rig.Head, &solution.Entered, full.stick); err != nil {
+		if reading.Entered, err = added(s.rig.head, &solution.Entered, full); err != nil {
 			return err
 		}
 		solution.Cyclic = append(solution.Cyclic, reading)
@@ -310,14 +311,8 @@ func (s *solver) enter(solution *Solution, want wanted) error {
 	return nil
 }
 
-// fullCyclic are the stick positions of a cyclic target.
-var fullCyclic = [...]struct {
-	name  string
-	stick pitch.Stick
-}{
-	{"full right", pitch.Stick{Collective: 0.5, Right: 1}},
-	{"full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
-}
+// fullCyclic are the names of the positions of pitch.FullCyclic.
+var fullCyclic = [2]string{"full right", "full forward"}
 
 // added returns the cyclic pitch that a stick position adds to that with the cyclic
 // stick centred, as an amplitude.
@@ -354,7 +349,7 @@ func readAt(setting pitch.Setting, at pitch.Stick, read func(swash.Demand) (unit
 
 // reading returns what the gauge shows for a scaled demand.
 func (r *Rig) reading(d swash.Demand) (units.Angle, error) {
-	p, _, err := r.Head.Blade(r.Head.Control.NewState(), r.Machine.Gauge.Bearing, d)
+	p, _, err := r.head.Blade(r.head.Control.NewState(), r.file.Gauge.Bearing, d)
 	return p, err
 }
 
@@ -370,7 +365,20 @@ type solver struct {
 }
 
 func (r *Rig) newSolver() (*solver, error) {
-	control := r.Head.Control
+	exact, err := r.Exact()
+	if err != nil {
+		return nil, err
+	}
+	solver := func(head *pitch.Head, stepped *solver) *solver {
+		return &solver{r, *head, r.file.Gauge.Bearing, head.Control.NewState(), stepped}
+	}
+	return solver(exact, solver(r.head, nil)), nil
+}
+
+// Exact returns the head with servos that the radio moves without steps, so that nothing
+// smaller than a step is hidden. The errors are those of swash.Control.WithServo.
+func (r *Rig) Exact() (*pitch.Head, error) {
+	control := r.head.Control
 	for i, s := range control.Servos() {
 		s.Step = 0
 		var err error
@@ -378,10 +386,7 @@ func (r *Rig) newSolver() (*solver, error) {
 			return nil, err
 		}
 	}
-	solver := func(head pitch.Head, stepped *solver) *solver {
-		return &solver{r, head, r.Machine.Gauge.Bearing, head.Control.NewState(), stepped}
-	}
-	return solver(pitch.Head{Control: control, Grip: r.Head.Grip}, solver(*r.Head, nil)), nil
+	return &pitch.Head{Control: control, Grip: r.head.Grip}, nil
 }
 
 // reading returns what the gauge shows; a servo at its pulse limit is an error.
@@ -390,21 +395,11 @@ func (s *solver) reading(d swash.Demand) (units.Angle, error) {
 	if err != nil {
 		return 0, err
 	}
-	return p, atLimit(s.state)
-}
-
-// atLimit reports the first servo that would have to go beyond its pulse limits.
-func atLimit(s *swash.State) error {
-	for i, excess := range s.BeyondLimit {
-		if excess != 0 {
-			return &swash.LegError{Leg: i, Err: &servo.RangeError{Arm: s.Arms[i], Excess: excess}}
-		}
-	}
-	return nil
+	return p, s.state.Limited()
 }
 
 // collective returns the demand at which the gauge shows a target.
-func (s *solver) collective(t Target) (float64, error) {
+func (s *solver) collective(t machine.Target) (float64, error) {
 	what := fmt.Sprintf("pitch at stick %v", t.Stick)
 	return s.find(what, t.Pitch, func(d float64) (units.Angle, error) {
 		return s.reading(swash.Demand{Collective: d})
@@ -434,7 +429,7 @@ func (s *solver) revolution(d swash.Demand) (pitch.Cyclic, error) {
 	if err != nil {
 		return pitch.Cyclic{}, err
 	}
-	if err := atLimit(s.state); err != nil {
+	if err := s.state.Limited(); err != nil {
 		return pitch.Cyclic{}, err
 	}
 	rev, err := s.head.Grip.Revolution(pose)
@@ -552,5 +547,5 @@ func (s *solver) last(what string, want units.Angle, value func(float64) (float6
 	if (at >= float64(want)) != (from >= float64(want)) {
 		return curve.Invert(value, float64(want), math.Min(start, works), math.Max(start, works))
 	}
-	return 0, &TargetError{what, want, units.Angle(at), s.rig.cause(cause), cause}
+	return 0, &TargetError{what, want, units.Angle(at), s.rig.Cause(cause), cause}
 }

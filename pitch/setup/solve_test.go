@@ -12,7 +12,7 @@ import (
 // What the plate reports is what the solver reports: it does not go on with a pose
 // that there is not.
 func TestRevolutionReportsThePlate(t *testing.T) {
-	r := rigFrom(t, "testdata/full.json")
+	r := rigFrom(t, "../internal/rigtest/testdata/full.json")
 	s, err := r.newSolver()
 	if err != nil {
 		t.Fatal(err)

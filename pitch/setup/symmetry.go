@@ -26,45 +26,45 @@ type Symmetry struct {
 // errAtLimit stops a comparison that a pulse limit would spoil.
 var errAtLimit = errors.New("a servo reaches its limit")
 
-// symmetry compares the ends of the collective stick, where the pitch curve
+// Symmetry compares the ends of the collective stick, where the pitch curve
 // asks for equal and opposite demands there and no servo reaches its limit.
-func (r *Rig) symmetry(m *RigMode) *Symmetry {
-	low, high := m.Setting.Pitch.At(0), m.Setting.Pitch.At(1)
+func (s Setup) Symmetry() *Symmetry {
+	low, high := s.mode.setting.Pitch.At(0), s.mode.setting.Pitch.At(1)
 	if low+high != 0 || high == 0 {
 		return nil
 	}
-	rate := float64(m.Setting.Rates.Collective)
+	rate := float64(s.mode.setting.Rates.Collective)
 	ends := func(head *pitch.Head) (lo, hi units.Angle, err error) {
 		out := head.Control.NewState()
 		for _, end := range []struct {
 			demand float64
 			to     *units.Angle
 		}{{low, &lo}, {high, &hi}} {
-			if *end.to, _, err = head.Blade(out, r.Machine.Gauge.Bearing, swash.Demand{Collective: rate * end.demand}); err != nil {
+			if *end.to, _, err = head.Blade(out, s.rig.file.Gauge.Bearing, swash.Demand{Collective: rate * end.demand}); err != nil {
 				return 0, 0, err
 			}
-			if _, by := worstBeyond(out.BeyondLimit); by != 0 {
+			if _, by := WorstBeyond(out.BeyondLimit); by != 0 {
 				return 0, 0, errAtLimit
 			}
 		}
 		return lo, hi, nil
 	}
-	lo, hi, err := ends(r.Head)
+	lo, hi, err := ends(s.rig.head)
 	if err != nil {
 		return nil
 	}
-	plain := r.Head.Control
-	for i, s := range plain.Servos() {
-		s.Mount, s.SubTrim, s.Step, s.Low, s.High = 0, 0, 0, 1, 1
-		if plain, err = plain.WithServo(i, s); err != nil {
+	plain := s.rig.head.Control
+	for i, servo := range plain.Servos() {
+		servo.Mount, servo.SubTrim, servo.Step, servo.Low, servo.High = 0, 0, 0, 1, 1
+		if plain, err = plain.WithServo(i, servo); err != nil {
 			return nil
 		}
 	}
-	plainLow, plainHigh, err := ends(&pitch.Head{Control: plain, Grip: r.Head.Grip})
+	plainLow, plainHigh, err := ends(&pitch.Head{Control: plain, Grip: s.rig.head.Grip})
 	if err != nil {
 		return nil
 	}
-	s := &Symmetry{Low: lo, High: hi, Sum: lo + hi, Geometry: plainLow + plainHigh}
-	s.Settings = s.Sum - s.Geometry
-	return s
+	made := &Symmetry{Low: lo, High: hi, Sum: lo + hi, Geometry: plainLow + plainHigh}
+	made.Settings = made.Sum - made.Geometry
+	return made
 }

@@ -5,8 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
+
+	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
@@ -30,9 +31,10 @@ type TransferOptions struct {
 //
 // The first machine's pitch is that without its radio's pulse steps.
 type Transfer struct {
-	Cautions []string `json:"cautions"`
-	From     string   `json:"from"` // the machines' names
-	To       string   `json:"to"`
+	Source Setup  `json:"-"`    // what was transferred
+	Target Setup  `json:"-"`    // the second machine, with what is entered there
+	From   string `json:"from"` // the machines' names
+	To     string `json:"to"`
 	// Solution is what to enter on the second machine. The pitch of each Readings'
 	// target is what the gauge of the first machine reads.
 	// Cyclic is that of full right and full forward stick; full left and full
@@ -43,7 +45,7 @@ type Transfer struct {
 	// machine. Expo, throttle curve and throttle hold are copied as they are, whatever
 	// turns the rotor: they give the same rotor speed only with an equal motor, gear,
 	// battery and rotor. The rotor speed is left out.
-	Mode Mode `json:"mode"`
+	Mode machine.Mode `json:"mode"`
 	// Worst and WorstEntered are where over the whole stick, at every 1 % and at
 	// the points, the gauge of the second machine differs most from that of the
 	// first: by the exact values without radio steps, and by the entered values with
@@ -57,8 +59,7 @@ type Transfer struct {
 	Enough int `json:"points_enough"`
 	// Phases compare where in the rotor's turn full right and full forward stick
 	// act. Rates cannot change that.
-	Phases   []PhaseChange `json:"phase_changes"`
-	Findings []Finding     `json:"findings"`
+	Phases []PhaseChange `json:"phase_changes"`
 }
 
 // PhaseChange is how the phase angle of what a full cyclic stick adds, as in AddedCyclic,
@@ -81,19 +82,19 @@ type PhaseChange struct {
 // a servo reaches its limit in the setup itself, so that there is nothing to
 // transfer; and a *curve.RangeError or *curve.PointError for options out of range.
 func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
-	if err := s.validate(); err != nil {
+	if err := s.Validate(); err != nil {
 		return nil, err
 	}
 	if to == nil {
-		return nil, &ModeError{s.Mode.Mode.Name, "transfer", errors.New("there is no machine to transfer it to")}
+		return nil, &ModeError{s.mode.file.Name, "transfer", errors.New("there is no machine to transfer it to")}
 	}
 	c := transferrer{from: s, to: to}
 	var err error
-	if c.source, err = s.Rig.newSolver(); err != nil {
+	if c.source, err = s.rig.newSolver(); err != nil {
 		return nil, c.fail("transfer", err)
 	}
 	if c.target, err = to.newSolver(); err != nil {
-		return nil, c.fail("transfer to "+to.Machine.Name, err)
+		return nil, c.fail("transfer to "+to.file.Name, err)
 	}
 	want, err := c.wanted(options.Extra)
 	if err != nil {
@@ -104,9 +105,9 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 		return nil, err
 	}
 	t := &Transfer{
-		Cautions: Cautions(WithoutBlades|WithBlades, to.Machine),
-		From:     s.Rig.Machine.Name,
-		To:       to.Machine.Name,
+		Source:   s,
+		From:     s.rig.file.Name,
+		To:       to.file.Name,
 		Solution: *best.solution,
 		Worst:    best.worst,
 		Enough:   enough,
@@ -118,10 +119,14 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 		return nil, err
 	}
 	t.Mode = c.mode(&t.Solution)
-	t.Findings = c.check(t)
-	for _, part := range []any{&t.Enter, &t.Readings, &t.Cyclic, &t.Mode, &t.Worst, &t.WorstEntered, &t.Phases} {
-		tidy(reflect.ValueOf(part))
-	}
+	units.Tidy(&t.Enter)
+	units.Tidy(&t.Readings)
+	units.Tidy(&t.Cyclic)
+	units.Tidy(&t.Mode)
+	units.Tidy(&t.Worst)
+	units.Tidy(&t.WorstEntered)
+	units.Tidy(&t.Phases)
+	t.Target = Setup{to, &mode{file: t.Mode.Clone(), setting: t.Entered, throttle: s.mode.throttle}}
 	return t, nil
 }
 
@@ -130,20 +135,20 @@ type transferrer struct {
 	from           Setup
 	to             *Rig
 	source, target *solver
-	added          [len(fullCyclic)]pitch.Cyclic // by the setup at full cyclic
+	added          [2]pitch.Cyclic // by the setup at full cyclic
 }
 
 func (c *transferrer) fail(where string, err error) error {
-	return &ModeError{c.from.Mode.Mode.Name, where, err}
+	return &ModeError{c.from.mode.file.Name, where, err}
 }
 
 func (c *transferrer) failAt(stick float64, rig *Rig, err error) error {
-	return c.fail(fmt.Sprintf("stick %v on %s", units.Ratio(stick), rig.Machine.Name), err)
+	return c.fail(fmt.Sprintf("stick %v on %s", units.Ratio(stick), rig.file.Name), err)
 }
 
 // wanted reads off the setup what the other machine is to do.
 func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
-	setting := &c.from.Mode.Setting
+	setting := &c.from.mode.setting
 	want := wanted{kind: setting.Pitch.Kind(), expo: setting.Expo}
 	var sticks []float64
 	for _, p := range setting.Pitch.Points() {
@@ -163,10 +168,10 @@ func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
 		}
 		want.collective = append(want.collective, target)
 	}
-	for i, full := range fullCyclic {
+	for i, full := range pitch.FullCyclic() {
 		var err error
-		if c.added[i], err = c.source.adds(setting, full.stick); err != nil {
-			return want, c.fail(full.name+" on "+c.from.Rig.Machine.Name, err)
+		if c.added[i], err = c.source.adds(setting, full); err != nil {
+			return want, c.fail(fullCyclic[i]+" on "+c.from.rig.file.Name, err)
 		}
 		rate := [...]units.Ratio{setting.Rates.Right, setting.Rates.Forward}[i]
 		want.cyclic[i] = units.Angle(math.Copysign(float64(c.added[i].Amplitude()), float64(rate)))
@@ -175,17 +180,17 @@ func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
 }
 
 // read returns what the gauge of the setup's machine reads at a stick position.
-func (c *transferrer) read(stick float64) (Target, error) {
-	p, err := readAt(c.from.Mode.Setting, pitch.Stick{Collective: stick}, c.source.reading)
+func (c *transferrer) read(stick float64) (machine.Target, error) {
+	p, err := readAt(c.from.mode.setting, pitch.Stick{Collective: stick}, c.source.reading)
 	if err != nil {
-		return Target{}, c.failAt(stick, c.from.Rig, err)
+		return machine.Target{}, c.failAt(stick, c.from.rig, err)
 	}
-	return Target{units.Ratio(stick), p}, nil
+	return machine.Target{units.Ratio(stick), p}, nil
 }
 
 // unreached reports what keeps the other machine from a position of the stick: what
 // is wanted there is out of its reach, or else only its own curve is, by err.
-func (c *transferrer) unreached(want Target, err error) error {
+func (c *transferrer) unreached(want machine.Target, err error) error {
 	if _, out := c.target.collective(want); out != nil {
 		err = out
 	}
@@ -203,20 +208,20 @@ func (c *transferrer) attempt(want wanted) (attempt, error) {
 	switch {
 	case part == ".cyclic" && !errors.As(err, new(*TargetError)):
 		// Mid collective stick, between the points, is what it does not reach.
-		mid, readErr := c.read(fullCyclic[0].stick.Collective)
+		mid, readErr := c.read(pitch.FullCyclic()[0].Collective)
 		if readErr != nil {
 			return attempt{}, readErr
 		}
 		return attempt{}, c.unreached(mid, err)
 	case err != nil:
-		return attempt{}, c.fail("transfer to "+c.to.Machine.Name, err)
+		return attempt{}, c.fail("transfer to "+c.to.file.Name, err)
 	}
 	worst, err := c.worst(&solution.Exact, c.target.reading)
 	return attempt{solution, worst}, err
 }
 
 // within is by how much the gauges may differ between the points: half a step.
-func (c *transferrer) within() units.Angle { return max(c.to.Machine.Gauge.Step/2, level) }
+func (c *transferrer) within() units.Angle { return max(c.to.file.Gauge.Step/2, swash.Level) }
 
 // refine adds points where the machines differ most. It returns the best attempt of
 // up to most points, or the first where that has more, and how many points are
@@ -231,7 +236,7 @@ func (c *transferrer) refine(want wanted, most int) (best attempt, enough int, e
 		}
 		stick := float64(last.worst.Stick)
 		if len(want.collective) == curve.MaxPoints ||
-			slices.ContainsFunc(want.collective, func(t Target) bool { return near(float64(t.Stick), stick) }) {
+			slices.ContainsFunc(want.collective, func(t machine.Target) bool { return near(float64(t.Stick), stick) }) {
 			return best, 0, nil
 		}
 		target, err := c.read(stick)
@@ -239,7 +244,7 @@ func (c *transferrer) refine(want wanted, most int) (best attempt, enough int, e
 			return best, 0, err
 		}
 		want.collective = append(want.collective, target)
-		slices.SortFunc(want.collective, func(a, b Target) int { return cmp.Compare(a.Stick, b.Stick) })
+		slices.SortFunc(want.collective, func(a, b machine.Target) int { return cmp.Compare(a.Stick, b.Stick) })
 		if last, err = c.attempt(want); err != nil {
 			return best, 0, nil // the curve through more points runs out of reach
 		}
@@ -253,7 +258,7 @@ func (c *transferrer) refine(want wanted, most int) (best attempt, enough int, e
 // differs most from the setup's.
 func (c *transferrer) worst(setting *pitch.Setting, read func(swash.Demand) (units.Angle, error)) (Difference, error) {
 	var worst Difference
-	for _, stick := range positions(c.from.Mode.Setting.Pitch, setting.Pitch) {
+	for _, stick := range positions(c.from.mode.setting.Pitch, setting.Pitch) {
 		want, err := c.read(stick)
 		if err != nil {
 			return worst, err
@@ -272,31 +277,31 @@ func (c *transferrer) worst(setting *pitch.Setting, read func(swash.Demand) (uni
 // phases compares where full cyclic acts.
 func (c *transferrer) phases(setting *pitch.Setting) ([]PhaseChange, error) {
 	var phases []PhaseChange
-	for i, full := range fullCyclic {
-		added, err := c.target.adds(setting, full.stick)
+	for i, full := range pitch.FullCyclic() {
+		added, err := c.target.adds(setting, full)
 		if err != nil {
-			return nil, c.fail(full.name+" on "+c.to.Machine.Name, err)
+			return nil, c.fail(fullCyclic[i]+" on "+c.to.file.Name, err)
 		}
-		from := c.from.Rig.addedCyclic(c.added[i], full.stick)
-		to := c.to.addedCyclic(added, full.stick)
-		phases = append(phases, PhaseChange{full.name, from.PhaseAngle, to.PhaseAngle, from.to(to).PhaseAngle})
+		from := c.from.rig.addedCyclic(c.added[i], full)
+		to := c.to.addedCyclic(added, full)
+		phases = append(phases, PhaseChange{fullCyclic[i], from.PhaseAngle, to.PhaseAngle, from.to(to).PhaseAngle})
 	}
 	return phases, nil
 }
 
 // mode returns the entered solution as a flight mode.
-func (c *transferrer) mode(s *Solution) Mode {
-	from := c.from.Mode
+func (c *transferrer) mode(s *Solution) machine.Mode {
+	from := c.from
 	rates := s.Enter.Rates
-	throttle := from.Mode.Throttle
+	throttle := from.mode.file.Throttle
 	throttle.Points = slices.Clone(throttle.Points)
-	return Mode{
-		Name:         from.Mode.Name,
+	return machine.Mode{
+		Name:         from.mode.file.Name,
 		Rates:        &rates,
-		Expo:         units.Ratio(from.Setting.Expo),
-		Pitch:        &Curve{Kind: s.Entered.Pitch.Kind(), Points: slices.Clone(s.Enter.Points)},
+		Expo:         units.Ratio(from.mode.setting.Expo),
+		Pitch:        &machine.Curve{Kind: s.Entered.Pitch.Kind(), Points: slices.Clone(s.Enter.Points)},
 		Throttle:     throttle,
-		ThrottleHold: from.Mode.ThrottleHold,
-		Held:         from.Mode.Held,
+		ThrottleHold: from.mode.file.ThrottleHold,
+		Held:         from.mode.file.Held,
 	}
 }

@@ -1,20 +1,21 @@
 package setup_test
 
 import (
-	"encoding/json"
 	"errors"
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
-
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 func transfer(tb testing.TB, from setup.Setup, to *setup.Rig, o setup.TransferOptions) *setup.Transfer {
@@ -27,10 +28,10 @@ func transfer(tb testing.TB, from setup.Setup, to *setup.Rig, o setup.TransferOp
 }
 
 // with returns the setup of a setting on a machine, the throttle of like's mode.
-func with(r *setup.Rig, setting pitch.Setting, like *setup.RigMode) setup.Setup {
+func with(r *setup.Rig, setting pitch.Setting, like setup.Setup) setup.Setup {
 	m := *like
-	m.Setting = setting
-	return setup.Setup{Rig: r, Mode: &m}
+	m.Setting() = setting
+	return m
 }
 
 // gauge returns what a setup's gauge reads, in degrees.
@@ -39,7 +40,7 @@ func gauge(tb interface {
 	Fatal(...any)
 }, s setup.Setup, stick float64) float64 {
 	tb.Helper()
-	row, err := s.Rig.Row(s.Mode, stick)
+	row, err := s.Row(stick)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -51,14 +52,14 @@ func gauge(tb interface {
 // full demand.
 func TestTransferToItself(t *testing.T) {
 	const near = 1e-11 // of a demand: the solver ends at the last bits of a pitch
-	files := demoFiles(t)
+	files := rigtest.Files(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawSetup(t, files, "a")
-		got, err := s.Transfer(s.Rig, setup.TransferOptions{MaxPoints: curve.MaxPoints})
+		got, err := s.Transfer(s.rig, setup.TransferOptions{MaxPoints: curve.MaxPoints})
 		if err != nil {
 			t.Fatal(err)
 		}
-		was, is := s.Mode.Setting, got.Exact
+		was, is := s.Setting(), got.Exact
 		for _, f := range [][2]units.Ratio{{was.Rates.Right, is.Rates.Right}, {was.Rates.Forward, is.Rates.Forward}} {
 			if math.Abs(float64(f[0]-f[1])) > near {
 				t.Errorf("rates %+v came back as %+v", was.Rates, is.Rates)
@@ -78,7 +79,7 @@ func TestTransferToItself(t *testing.T) {
 		for _, p := range is.Pitch.Points() {
 			most = math.Max(most, math.Abs(p.Y))
 		}
-		if least := leastSteps(is, s.Rig); most > 1 || is.Pitch.Kind() == curve.Polyline && stepsOf(is, s.Rig) > least+math.Min(10, least/10) {
+		if least := leastSteps(is, s.rig); most > 1 || is.Pitch.Kind() == curve.Polyline && stepsOf(is, s.rig) > least+math.Min(10, least/10) {
 			t.Errorf("rate %v for a curve up to %v", is.Rates.Collective, most)
 		}
 		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
@@ -94,13 +95,13 @@ func TestTransferToItself(t *testing.T) {
 		}
 	})
 	// Full demand at the ends: the very rates and points.
-	r := rigOf(t, read(t, demos+"spatial.json"), hover)
-	got := transfer(t, setup.Setup{Rig: r, Mode: &r.Modes[0]}, r, setup.TransferOptions{})
-	if rates := *r.Modes[0].Mode.Rates; math.Abs(float64(got.Enter.Rates.Collective-rates.Collective)) > near ||
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), rigtest.Hover)
+	got := transfer(t, r.Modes()[0], r, setup.TransferOptions{})
+	if rates := *r.Modes()[0].Mode().Rates; math.Abs(float64(got.Enter.Rates.Collective-rates.Collective)) > near ||
 		math.Abs(float64(got.Enter.Rates.Right-rates.Right)) > near || math.Abs(float64(got.Enter.Rates.Forward-rates.Forward)) > near {
 		t.Errorf("rates %+v, want %+v", got.Enter.Rates, rates)
 	}
-	for i, p := range r.Modes[0].Mode.Pitch.Points {
+	for i, p := range r.Modes()[0].Mode().Pitch.Points {
 		if q := got.Enter.Points[i]; math.Abs(float64(q[1]-p[1])) > near || q[0] != p[0] {
 			t.Errorf("point %v came back as %v", p, q)
 		}
@@ -110,32 +111,32 @@ func TestTransferToItself(t *testing.T) {
 // Transferred from any machine to any other and compared, the blades do not differ
 // at the points: on servos without steps to within what the package promises.
 func TestTransferThenCompare(t *testing.T) {
-	files := demoFiles(t)
+	files := rigtest.Files(t)
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawSetup(t, files, "a"), drawSetup(t, files, "b")
 		a, b = smooth(t, a), smooth(t, b)
-		checkTransfer(t, a, b.Rig)
+		checkTransfer(t, a, b.rig)
 	})
 }
 
 // smooth returns the same setup with servos without steps.
 func smooth(t *rapid.T, s setup.Setup) setup.Setup {
-	m := *s.Rig.Machine
-	stepless(&m)
+	m := *s.Rig().Machine()
+	rigtest.Stepless(&m)
 	r, err := m.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	return r.Modes()[0]
 }
 
 // The same, of all flight modes, with each machine of the five once on each side.
 func TestTransferAmongMachines(t *testing.T) {
-	rigs := demoRigs(t, stepless)
+	rigs := rigtest.Rigs(t, rigtest.Stepless)
 	for _, a := range rigs {
-		for i := range a.Modes {
+		for i := range a.Modes() {
 			for _, b := range rigs {
-				checkTransfer(t, setup.Setup{Rig: a, Mode: &a.Modes[i]}, b)
+				checkTransfer(t, a.Modes()[i], b)
 			}
 		}
 	}
@@ -156,8 +157,8 @@ func checkTransfer(t interface {
 		}
 		t.Fatal(err)
 	}
-	carried := with(to, got.Exact, from.Mode)
-	for _, p := range from.Mode.Setting.Pitch.Points() {
+	carried := with(to, got.Exact, from)
+	for _, p := range from.Setting().Pitch.Points() {
 		if off := gauge(t, carried, p.X) - gauge(t, from, p.X); math.Abs(off) > exactDegrees {
 			t.Errorf("%s to %s, stick %v: off by %g°", got.From, got.To, p.X, off)
 		}
@@ -179,13 +180,13 @@ func checkTransfer(t interface {
 	}
 	// Entered in the radio's steps, it can be pasted into the machine file, and
 	// the worst is as told.
-	m := *to.Machine
-	m.Modes = []setup.Mode{got.Mode}
+	m := *to.Machine()
+	m.Modes = []machine.Mode{got.Mode}
 	pasted, err := m.Build()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c, err = setup.Compare(from, setup.Setup{Rig: pasted, Mode: &pasted.Modes[0]}); err != nil {
+	if c, err = setup.Compare(from, pasted.Modes()[0]); err != nil {
 		t.Fatal(err)
 	}
 	if math.Abs((c.Largest.Pitch - got.WorstEntered.Pitch).Degrees()) > tidyDegrees {
@@ -207,16 +208,16 @@ func checkTransfer(t interface {
 // same demands and the same rates.
 func TestTransferAgainstBisection(t *testing.T) {
 	const near = 1e-10 // of a demand
-	rigs := demoRigs(t, stepless)
+	rigs := rigtest.Rigs(t, rigtest.Stepless)
 	for _, names := range [][2]string{{"direct", "flybar"}, {"flybar", "spatial"}, {"spatial", "bellcranks"}, {"bellcranks", "fourservos"}, {"fourservos", "direct"}} {
 		a, b := rigs[names[0]+".json"], rigs[names[1]+".json"]
-		from := setup.Setup{Rig: a, Mode: &a.Modes[1]}
+		from := a.Modes()[1]
 		got := transfer(t, from, b, setup.TransferOptions{Extra: []units.Ratio{0.3, 0.8}})
 		line, err := curve.New(curve.Polyline, []curve.Point{{X: 0, Y: -1}, {X: 1, Y: 1}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		bare := with(b, pitch.Setting{Pitch: line, Rates: swash.Rates{Collective: 0.6}}, from.Mode)
+		bare := with(b, pitch.Setting{Pitch: line, Rates: swash.Rates{Collective: 0.6}}, from)
 		points := got.Exact.Pitch.Points()
 		if len(points) != 5 {
 			t.Fatalf("%v", points)
@@ -235,7 +236,7 @@ func TestTransferAgainstBisection(t *testing.T) {
 				c, centre := cyclicAt(t, r, m, full), cyclicAt(t, r, m, pitch.Stick{Collective: 0.5})
 				return units.Angle(math.Hypot(float64(c.Sine-centre.Sine), float64(c.Cosine-centre.Cosine)))
 			}
-			want := added(a, from.Mode.Setting)
+			want := added(a, from.Setting())
 			rate := bisect(func(x float64) bool {
 				setting := got.Exact
 				setting.Rates.Right, setting.Rates.Forward = units.Ratio(x), units.Ratio(x)
@@ -268,19 +269,19 @@ func bisect(above func(float64) bool) float64 {
 // More points bring the blades together between the points: as many as are said to
 // be enough do, and one less does not.
 func TestTransferWithMorePoints(t *testing.T) {
-	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0.01 * units.Degree })
+	rigs := rigtest.Rigs(t, func(m *machine.Machine) { rigtest.Stepless(m); rigtest.Straight(m); m.Gauge.Step = 0.01 * units.Degree })
 	const half = 0.005 // degree
 	a, b := rigs["bellcranks.json"], rigs["flybar.json"]
-	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	from := a.Modes()[0]
 	own := transfer(t, from, b, setup.TransferOptions{})
 	if own.Enough < 5 || len(own.Exact.Pitch.Points()) != 3 || math.Abs(own.Worst.Pitch.Degrees()) < half {
 		t.Fatalf("%d enough, worst %+v", own.Enough, own.Worst)
 	}
 	f := findingOf(own, "Blade pitch differs between the points of the curve")
-	if f == nil || f.Severity != setup.Note {
+	if f == nil || f.Severity != sheet.Note {
 		t.Errorf("%+v", own.Findings)
 	}
-	if last := own.Findings[len(own.Findings)-1]; last.Severity != setup.Note || own.Findings[0].Severity != setup.Fix {
+	if last := own.Findings[len(own.Findings)-1]; last.Severity != sheet.Note || own.Findings[0].Severity != sheet.Fix {
 		t.Errorf("the gravest does not come first: %+v", own.Findings)
 	}
 	last := own
@@ -293,14 +294,14 @@ func TestTransferWithMorePoints(t *testing.T) {
 		if near := math.Abs(got.Worst.Pitch.Degrees()) <= half; near != (most >= own.Enough) || near != (findingOf(got, f.What) == nil) {
 			t.Errorf("up to %d: worst %+v with %d enough: %+v", most, got.Worst, got.Enough, got.Findings)
 		}
-		c := compare(t, from, with(b, got.Exact, from.Mode))
+		c := compare(t, from, with(b, got.Exact, from))
 		if math.Abs((c.Largest.Pitch - got.Worst.Pitch).Degrees()) > tidyDegrees {
 			t.Errorf("up to %d: worst %+v, compared %+v", most, got.Worst, c.Largest)
 		}
 		last = got
 	}
 	// No number of points is enough for a gauge that shows everything.
-	fine := rigOf(t, read(t, demos+"flybar.json"), func(m *setup.Machine) { stepless(m); straight(m); m.Gauge.Step = 0 })
+	fine := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"flybar.json"), func(m *machine.Machine) { rigtest.Stepless(m); rigtest.Straight(m); m.Gauge.Step = 0 })
 	got := transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
 	if got.Enough != 0 || len(got.Exact.Pitch.Points()) != curve.MaxPoints {
 		t.Errorf("%d enough, %d points", got.Enough, len(got.Exact.Pitch.Points()))
@@ -310,12 +311,12 @@ func TestTransferWithMorePoints(t *testing.T) {
 // With the radios' pulse steps, the worst of the entered values is what the gauge
 // reads on servos with steps, against the machine carried from without.
 func TestTransferEnteredReadings(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	plain := rigOf(t, data, func(m *setup.Machine) { hover(m); stepless(m) })
-	stepped := rigOf(t, data, func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 8 * units.PulseMicrosecond })
-	to := rigOf(t, read(t, demos+"flybar.json"), func(m *setup.Machine) { hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
-	got := transfer(t, setup.Setup{Rig: stepped, Mode: &stepped.Modes[0]}, to, setup.TransferOptions{})
-	from, entered := setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, with(to, got.Entered, &plain.Modes[0])
+	data := rigtest.Read(t, rigtest.Demos+"direct.json")
+	plain := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Hover(m); rigtest.Stepless(m) })
+	stepped := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Hover(m); m.Radio.PulseStep = 8 * units.PulseMicrosecond })
+	to := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"flybar.json"), func(m *machine.Machine) { rigtest.Hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
+	got := transfer(t, stepped.Modes()[0], to, setup.TransferOptions{})
+	from, entered := plain.Modes()[0], with(to, got.Entered, plain.Modes()[0])
 	var worst float64
 	for i := range 101 {
 		stick := float64(i) / 100
@@ -334,33 +335,24 @@ func TestTransferEnteredReadings(t *testing.T) {
 
 // The rest of the flight mode is transferred as it is.
 func TestTransferCarriesTheRest(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
 		m.Modes[2].ThrottleHold, m.Modes[2].Expo = 0.05, 0.3
 		m.Modes[2].Throttle.Points[1][1] = 0.4
 	})
-	to := rigOf(t, read(t, demos+"spatial.json"), hover)
-	got := transfer(t, setup.Setup{Rig: r, Mode: &r.Modes[2]}, to, setup.TransferOptions{}).Mode
-	was := r.Machine.Modes[2]
+	to := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), rigtest.Hover)
+	got := transfer(t, r.Modes()[2], to, setup.TransferOptions{}).Mode
+	was := r.Machine().Modes[2]
 	if got.Name != was.Name || got.ThrottleHold != 0.05 || !got.Held || got.Expo != 0.3 ||
 		got.Pitch.Kind != was.Targets.Kind || got.Targets != nil || !cmp.Equal(got.Throttle, was.Throttle) {
 		t.Errorf("%+v from %+v", got, was)
 	}
 }
 
-func findingOf(t *setup.Transfer, what string) *setup.Finding {
-	for i := range t.Findings {
-		if t.Findings[i].What == what && t.Findings[i].Mode == t.Mode.Name && t.Findings[i].Figure != "" && t.Findings[i].Do != "" {
-			return &t.Findings[i]
-		}
-	}
-	return nil
-}
-
 // Extra points are exact, and those already there are not taken twice.
 func TestTransferExtraPoints(t *testing.T) {
-	rigs := demoRigs(t, func(m *setup.Machine) { stepless(m); hover(m) })
+	rigs := rigtest.Rigs(t, func(m *machine.Machine) { rigtest.Stepless(m); rigtest.Hover(m) })
 	a, b := rigs["direct.json"], rigs["bellcranks.json"]
-	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
+	from := a.Modes()[0]
 	extra := []units.Ratio{0.77, 0.5, 0.21, 1, 0.77}
 	got := transfer(t, from, b, setup.TransferOptions{Extra: extra})
 	want := []float64{0, 0.21, 0.5, 0.77, 1}
@@ -368,7 +360,7 @@ func TestTransferExtraPoints(t *testing.T) {
 	if len(points) != len(want) {
 		t.Fatalf("%v", points)
 	}
-	carried := with(b, got.Exact, from.Mode)
+	carried := with(b, got.Exact, from)
 	for i, p := range points {
 		if p.X != want[i] || float64(got.Readings[i].Target.Stick) != p.X || math.Abs(gauge(t, carried, p.X)-gauge(t, from, p.X)) > exactDegrees {
 			t.Errorf("%v: %+v", p, got.Readings[i])
@@ -381,12 +373,12 @@ func TestTransferExtraPoints(t *testing.T) {
 
 // A function that the setup turns round stays turned round.
 func TestTransferKeepsReversedFunctions(t *testing.T) {
-	a := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
-		straight(m)
+	a := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
+		rigtest.Straight(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: -0.4, Right: -0.5, Forward: 0.6}
 	})
-	b := rigOf(t, read(t, demos+"spatial.json"), func(m *setup.Machine) { straight(m); m.Head.Phase = a.Machine.Head.Phase })
-	got := transfer(t, setup.Setup{Rig: a, Mode: &a.Modes[0]}, b, setup.TransferOptions{})
+	b := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), func(m *machine.Machine) { rigtest.Straight(m); m.Head.Phase = a.Machine().Head.Phase })
+	got := transfer(t, a.Modes()[0], b, setup.TransferOptions{})
 	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Phases[0].Change.Degrees()) > 1 {
 		t.Errorf("%+v, %+v", got.Enter, got.Phases)
 	}
@@ -397,12 +389,12 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	}
 	// A horn on the trailing side, with a ring phase that suits it, has its
 	// collective turned and its cyclic not.
-	trailing := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) {
-		straight(m)
+	trailing := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
+		rigtest.Straight(m)
 		m.Head.Horn, m.Head.Phase, m.Head.RingDriver = pitch.Trailing, -80*units.Degree, -80*units.Degree
 	})
-	plain := rigOf(t, read(t, demos+"direct.json"), func(m *setup.Machine) { straight(m); m.Head.RingDriver = 80 * units.Degree })
-	got = transfer(t, setup.Setup{Rig: plain, Mode: &plain.Modes[0]}, trailing, setup.TransferOptions{})
+	plain := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) { rigtest.Straight(m); m.Head.RingDriver = 80 * units.Degree })
+	got = transfer(t, plain.Modes()[0], trailing, setup.TransferOptions{})
 	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
 		t.Errorf("%+v", got.Enter)
 	}
@@ -413,59 +405,14 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 	}
 }
 
-// A cyclic phase that differs is told in degrees and found, gravely where cyclic
-// goes to another side; a rotor that turns the other way is compared by its turn.
-func TestTransferNoticesPhase(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	a := rigOf(t, data, straight)
-	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
-	const what, turns = "Cyclic acts in another direction", "The rotors turn opposite ways"
-	for _, c := range []struct {
-		name     string
-		edit     func(*setup.Machine)
-		change   float64
-		severity setup.Severity
-		turns    bool
-	}{
-		{"the same", func(*setup.Machine) {}, 0, "", false},
-		{"phase 100°", func(m *setup.Machine) { m.Head.Phase = 100 * units.Degree }, 20, setup.Fix, false},
-		{"phase 170°", func(m *setup.Machine) { m.Head.Phase = 170 * units.Degree }, 90, setup.Stop, false},
-		{"phase 260°", func(m *setup.Machine) { m.Head.Phase = 260 * units.Degree }, 180, setup.Stop, false},
-		{"mirrored", mirrored, 0, "", true},
-		{"turned only", func(m *setup.Machine) { m.Head.Rotation = pitch.CounterClockwise }, -160, setup.Stop, true},
-		{"horn on the other side only", func(m *setup.Machine) { m.Head.Horn = pitch.Trailing }, 180, setup.Stop, false},
-	} {
-		b := rigOf(t, data, func(m *setup.Machine) { straight(m); c.edit(m) })
-		got := transfer(t, from, b, setup.TransferOptions{})
-		for _, l := range got.Phases {
-			const about = 0.5 // degree: the plate's tilt turns the ring a little
-			off := math.Remainder(l.Change.Degrees()-c.change, 360)
-			if math.Abs(off) > about || math.Abs(l.Change.Degrees()) > 180 ||
-				math.Abs(math.Remainder((l.To-l.From-l.Change).Degrees(), 360)) > 2*tidyDegrees {
-				t.Errorf("%s: %+v, want a change of %v°", c.name, l, c.change)
-			}
-		}
-		f := findingOf(got, what)
-		if (f == nil) != (c.severity == "") || f != nil && f.Severity != c.severity {
-			t.Errorf("%s: %+v", c.name, got.Findings)
-		}
-		if f != nil && got.Findings[0] != *f && c.severity == setup.Stop {
-			t.Errorf("%s: not first in %+v", c.name, got.Findings)
-		}
-		if (findingOf(got, turns) != nil) != c.turns {
-			t.Errorf("%s: %+v", c.name, got.Findings)
-		}
-	}
-}
-
 // What a machine does not reach is told by the point, what it wants and the nearest.
 func TestTransferOutOfReach(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	a := rigOf(t, data, straight)
-	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
-	short := rigOf(t, data, func(m *setup.Machine) {
-		straight(m)
-		stepless(m)
+	data := rigtest.Read(t, rigtest.Demos+"direct.json")
+	a := rigtest.Rig(t, data, rigtest.Straight)
+	from := a.Modes()[0]
+	short := rigtest.Rig(t, data, func(m *machine.Machine) {
+		rigtest.Straight(m)
+		rigtest.Stepless(m)
 		kind := m.Servos["bench digital"]
 		kind.Max = 1620 * units.PulseMicrosecond // the two rising on longer pulses end at a quarter of their throw
 		m.Servos["bench digital"] = kind
@@ -477,22 +424,22 @@ func TestTransferOutOfReach(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Down the left servo's pulse grows too, so the first point is already beyond.
-	want := gauge(t, setup.Setup{Rig: rigOf(t, data, func(m *setup.Machine) { straight(m); stepless(m) }), Mode: from.Mode}, 0)
-	limit := short.Modes[0].Setting
+	want := gauge(t, from, 0)
+	limit := short.Modes()[0].Setting()
 	limit.Rates.Collective = 0.25
-	nearest := gauge(t, with(short, limit, from.Mode), 0)
+	nearest := gauge(t, with(short, limit, from), 0)
 	var clip *servo.RangeError
 	if target.What != "pitch at stick 0 %" || math.Abs(target.Wanted.Degrees()-want) > exactDegrees ||
 		math.Abs(target.Nearest.Degrees()-nearest) > exactDegrees || target.Cause != "left rear servo at its pulse limit" || !errors.As(err, &clip) {
 		t.Errorf("%v; want %v°, nearest %v°", err, want, nearest)
 	}
 	// Cyclic.
-	far := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Head.HornRadius = 40 * units.Millimetre })
-	small := rigOf(t, data, func(m *setup.Machine) {
-		straight(m)
+	far := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Straight(m); m.Head.HornRadius = 40 * units.Millimetre })
+	small := rigtest.Rig(t, data, func(m *machine.Machine) {
+		rigtest.Straight(m)
 		m.Modes[0].Rates = &swash.Rates{Collective: 0.1, Right: 0.95, Forward: 0.2}
 	})
-	_, err = setup.Setup{Rig: small, Mode: &small.Modes[0]}.Transfer(far, setup.TransferOptions{})
+	_, err = small.Modes()[0].Transfer(far, setup.TransferOptions{})
 	if !errors.As(err, &target) || target.What != "cyclic pitch at full right" || target.Nearest >= target.Wanted {
 		t.Error(err)
 	}
@@ -501,24 +448,24 @@ func TestTransferOutOfReach(t *testing.T) {
 // A smooth curve that runs beyond its points may be out of reach there alone: the
 // first position on the stick is told, be it the middle, where cyclic is looked at, or not.
 func TestTransferOutOfReachBetweenPoints(t *testing.T) {
-	data := read(t, demos+"direct.json")
+	data := rigtest.Read(t, rigtest.Demos+"direct.json")
 	for at, points := range map[string][][2]units.Ratio{
 		"50 %": {{0, -0.8}, {0.4, 0.6}, {0.6, 0.6}, {1, -0.8}},
 		"68 %": {{0, -0.8}, {0.5, 0.2}, {0.66, 0.6}, {0.8, 0.6}, {1, -0.6}},
 	} {
-		a := rigOf(t, data, func(m *setup.Machine) {
-			hover(m)
+		a := rigtest.Rig(t, data, func(m *machine.Machine) {
+			rigtest.Hover(m)
 			m.Modes[0].Rates = &swash.Rates{Collective: 1, Right: 0.1, Forward: 0.1}
-			m.Modes[0].Pitch = &setup.Curve{Kind: curve.Natural, Points: points}
+			m.Modes[0].Pitch = &machine.Curve{Kind: curve.Natural, Points: points}
 		})
-		from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
-		b := rigOf(t, data, func(m *setup.Machine) {
-			hover(m)
+		from := a.Modes()[0]
+		b := rigtest.Rig(t, data, func(m *machine.Machine) {
+			rigtest.Hover(m)
 			kind := m.Servos["bench digital"]
 			kind.Max = kind.Neutral + 250*units.PulseMicrosecond // 0.625 of the throw
 			m.Servos["bench digital"] = kind
 			for i := range m.Plate.Legs { // all rise on longer pulses, so that only up is limited
-				m.Plate.Legs[i].Servo.Raises, m.Plate.Legs[i].Servo.Reverse = setup.LongerPulses, false
+				m.Plate.Legs[i].Servo.Raises, m.Plate.Legs[i].Servo.Reverse = machine.LongerPulses, false
 			}
 		})
 		_, err := from.Transfer(b, setup.TransferOptions{MaxPoints: curve.MaxPoints})
@@ -527,7 +474,7 @@ func TestTransferOutOfReachBetweenPoints(t *testing.T) {
 		if !errors.As(err, &target) || !errors.As(err, &mode) {
 			t.Fatal(at, err)
 		}
-		if mode.Where != "stick "+at+" on "+b.Machine.Name || target.What != "pitch at stick "+at || target.Nearest >= target.Wanted {
+		if mode.Where != "stick "+at+" on "+b.Name() || target.What != "pitch at stick "+at || target.Nearest >= target.Wanted {
 			t.Errorf("%v; want stick %v", err, at)
 		}
 	}
@@ -535,17 +482,17 @@ func TestTransferOutOfReachBetweenPoints(t *testing.T) {
 
 // A setup that clips a servo has nothing to transfer, and says where.
 func TestTransferOfAClippedSetup(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	to := rigOf(t, data, straight)
+	data := rigtest.Read(t, rigtest.Demos+"direct.json")
+	to := rigtest.Rig(t, data, rigtest.Straight)
 	for where, rates := range map[string]swash.Rates{
 		"stick 0 %":  {Collective: 2, Right: 0.5, Forward: 0.5},
 		"full right": {Collective: 0.4, Right: 2, Forward: 0.5},
 	} {
-		a := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Modes[0].Rates = &rates })
-		_, err := setup.Setup{Rig: a, Mode: &a.Modes[0]}.Transfer(to, setup.TransferOptions{})
+		a := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Straight(m); m.Modes[0].Rates = &rates })
+		_, err := a.Modes()[0].Transfer(to, setup.TransferOptions{})
 		var mode *setup.ModeError
 		var leg *swash.LegError
-		if !errors.As(err, &mode) || mode.Where != where+" on "+a.Machine.Name || !errors.As(err, &leg) || errors.As(err, new(*setup.TargetError)) {
+		if !errors.As(err, &mode) || mode.Where != where+" on "+a.Name() || !errors.As(err, &leg) || errors.As(err, new(*setup.TargetError)) {
 			t.Errorf("%s: %v", where, err)
 		}
 	}
@@ -553,8 +500,8 @@ func TestTransferOfAClippedSetup(t *testing.T) {
 
 // Options that make no sense are refused with the amount.
 func TestTransferRefuses(t *testing.T) {
-	r := rigOf(t, read(t, demos+"direct.json"), hover)
-	from := setup.Setup{Rig: r, Mode: &r.Modes[0]}
+	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Hover)
+	from := r.Modes()[0]
 	var mode *setup.ModeError
 	for _, bad := range []float64{-0.1, 1.1, math.NaN(), math.Inf(1)} {
 		var out *curve.RangeError
@@ -574,70 +521,17 @@ func TestTransferRefuses(t *testing.T) {
 	if _, err := from.Transfer(nil, setup.TransferOptions{}); !errors.As(err, &mode) {
 		t.Error(err)
 	}
-	wild := with(r, from.Mode.Setting, from.Mode)
-	wild.Mode.Setting.Rates.Right = units.Ratio(math.NaN())
+	wild := with(r, from.Setting(), from)
+	wild.Setting().Rates.Right = units.Ratio(math.NaN())
 	var number *swash.InputError
 	if _, err := wild.Transfer(r, setup.TransferOptions{}); !errors.As(err, &number) || !errors.As(err, &mode) {
 		t.Error(err)
 	}
 }
 
-// A rate beyond the radio's is found, and so are corners that clip on the other machine
-// alone, a throttle curve of another drive, and one that is live at low stick.
-func TestTransferFindings(t *testing.T) {
-	data := read(t, demos+"direct.json")
-	a := rigOf(t, data, straight)
-	from := setup.Setup{Rig: a, Mode: &a.Modes[0]}
-	b := rigOf(t, data, func(m *setup.Machine) { straight(m); m.Head.HornRadius = 34 * units.Millimetre })
-	got := transfer(t, from, b, setup.TransferOptions{})
-	if f := findingOf(got, "Rate beyond the radio's limit"); f == nil || got.Enter.Rates.Right <= 1 {
-		t.Errorf("%+v: %+v", got.Enter, got.Findings)
-	}
-	const throttle = "The throttle curve comes from another machine"
-	if findingOf(got, throttle) != nil {
-		t.Errorf("the files give one drive: %+v", got.Findings)
-	}
-	for _, edit := range []func(*setup.Machine){
-		func(m *setup.Machine) { m.Power.Battery.Cells++ },
-		func(m *setup.Machine) { m.Rotor.Radius += 10 * units.Millimetre },
-		func(m *setup.Machine) { m.Power = nil },
-	} {
-		other := rigOf(t, data, func(m *setup.Machine) { straight(m); edit(m) })
-		if f := findingOf(transfer(t, from, other, setup.TransferOptions{}), throttle); f == nil || f.Severity != setup.Fix {
-			t.Errorf("another drive: %+v", f)
-		}
-	}
-	if got = transfer(t, from, a, setup.TransferOptions{}); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
-		t.Errorf("%+v", got.Findings)
-	}
-	const corners, live = "Servo reaches its limit at stick corners", "Live throttle at low stick"
-	all := rigOf(t, data, func(m *setup.Machine) { m.Modes[1].Targets.Cyclic = 6 * units.Degree })
-	flown := setup.Setup{Rig: all, Mode: &all.Modes[1]}
-	same := transfer(t, flown, all, setup.TransferOptions{})
-	if f := findingOf(same, live); f == nil || f.Severity != setup.Stop || same.Findings[0] != *f || findingOf(same, corners) != nil || findingOf(got, live) != nil {
-		t.Errorf("%+v; hover: %+v", same.Findings, got.Findings)
-	}
-	short := rigOf(t, data, func(m *setup.Machine) {
-		kind := m.Servos["bench digital"]
-		kind.Max -= 150 * units.PulseMicrosecond
-		m.Servos["bench digital"] = kind
-	})
-	if got := transfer(t, flown, short, setup.TransferOptions{}); findingOf(got, corners) == nil {
-		t.Errorf("%+v", got.Findings)
-	}
-	// The setup transferred shares nothing with the one it came from.
-	got.Mode.Throttle.Points[0][1], got.Mode.Pitch.Points[0][1] = 0.5, 0.5
-	if a.Machine.Modes[0].Throttle.Points[0][1] != 0 || a.Machine.Modes[0].Pitch.Points[0][1] != -1 || got.Enter.Points[0][1] != -1 {
-		t.Error("a change of the mode changed its source")
-	}
-	if _, err := json.Marshal(got); err != nil {
-		t.Error(err)
-	}
-}
-
 func BenchmarkTransfer(b *testing.B) {
-	rigs := demoRigs(b, hover)
-	from := setup.Setup{Rig: rigs["direct.json"], Mode: &rigs["direct.json"].Modes[0]}
+	rigs := rigtest.Rigs(b, rigtest.Hover)
+	from := rigs["direct.json"].modes[0]
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := from.Transfer(rigs["bellcranks.json"], setup.TransferOptions{}); err != nil {

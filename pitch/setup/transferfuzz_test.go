@@ -4,18 +4,20 @@ import (
 	"encoding/json"
 	"testing"
 
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 )
 
 // Whatever two machines are taken, a mode of one is transferred to the other, or refused
 // with an error; and what comes of it can be printed.
 func FuzzTransfer(f *testing.F) {
-	direct, cranks := read(f, demos+"direct.json"), read(f, demos+"bellcranks.json")
+	direct, cranks := rigtest.Read(f, rigtest.Demos+"direct.json"), rigtest.Read(f, rigtest.Demos+"bellcranks.json")
 	f.Add(direct, cranks, 3)
 	f.Add(cranks, direct, 0)
 	f.Fuzz(func(t *testing.T, from, to []byte, points int) {
 		rig := func(data []byte) *setup.Rig {
-			m, err := setup.Parse(data)
+			m, err := machine.Parse(data)
 			if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 				return nil // refused, or only slow
 			}
@@ -29,7 +31,7 @@ func FuzzTransfer(f *testing.F) {
 		if a == nil || b == nil {
 			return
 		}
-		got, err := setup.Setup{Rig: a, Mode: &a.Modes[0]}.Transfer(b, setup.TransferOptions{MaxPoints: points})
+		got, err := a.Modes()[0].Transfer(b, setup.TransferOptions{MaxPoints: points})
 		if err != nil {
 			return
 		}

@@ -8,14 +8,13 @@ import (
 )
 
 // Mode returns the flight mode of a name. The error names those that there are.
-func Mode(rig *setup.Rig, name string) (*setup.RigMode, error) {
+func Mode(rig *setup.Rig, name string) (setup.Setup, error) {
 	var names []string
-	for i := range rig.Modes {
-		m := &rig.Modes[i]
-		if m.Mode.Name == name {
+	for _, m := range rig.Modes() {
+		if m.Name() == name {
 			return m, nil
 		}
-		names = append(names, fmt.Sprintf("%q", m.Mode.Name))
+		names = append(names, fmt.Sprintf("%q", m.Name()))
 	}
-	return nil, fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
+	return setup.Setup{}, fmt.Errorf("there is no flight mode %q; the machine has %s", name, strings.Join(names, ", "))
 }

@@ -5,20 +5,23 @@ import (
 	"flag"
 	"fmt"
 
+	"example.org/levelhead/pitch/machine"
+
 	"example.org/levelhead/pitch/setup"
 )
 
 // Changed is Rig with a change to what the file gives, such as by flags. An error of
 // change is returned as it is.
-func Changed(path string, data []byte, change func(*setup.Machine) error) (*setup.Rig, error) {
+func Changed(path string, data []byte, change func(*machine.Machine) error) (*setup.Rig, error) {
 	rig, err := Rig(path, data)
 	if err != nil {
 		return nil, err
 	}
-	if err := change(rig.Machine); err != nil {
+	m := rig.Machine()
+	if err := change(m); err != nil {
 		return nil, err
 	}
-	if rig, err = rig.Machine.Build(); err != nil {
+	if rig, err = setup.Build(m); err != nil {
 		return nil, fmt.Errorf("with the flags' values in it, %w", err)
 	}
 	return rig, nil

@@ -11,6 +11,9 @@ import (
 	"math"
 	"strings"
 
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
+
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -21,27 +24,32 @@ import (
 func Rig(path string, data []byte) (*setup.Rig, error) {
 	if path != "" {
 		var err error
-		if data, err = files.Read(path, setup.MaxFile); err != nil {
+		if data, err = files.Read(path, machine.MaxFile); err != nil {
 			return nil, err
 		}
 	}
-	machine, err := setup.Parse(data)
+	rig, err := read(data)
+	if err != nil && path != "" {
+		err = fmt.Errorf("%s: %w", path, err)
+	}
+	return rig, err
+}
+
+func read(data []byte) (*setup.Rig, error) {
+	m, err := machine.Parse(data)
 	if err != nil {
-		if path != "" {
-			err = fmt.Errorf("%s: %w", path, err)
-		}
 		return nil, err
 	}
-	return machine.Build()
+	return setup.Build(m)
 }
 
 const caution = "CAUTION: "
 
 // PrintCaution prints what goes before anything else that is shown of machines: the
 // cautions for what is then done with them.
-func PrintCaution(w io.Writer, work setup.Work, machines ...*setup.Machine) {
+func PrintCaution(w io.Writer, work sheet.Work, machines ...*machine.Machine) {
 	first, rest := caution, strings.Repeat(" ", len(caution))
-	for _, text := range setup.Cautions(work, machines...) {
+	for _, text := range sheet.Cautions(work, machines...) {
 		Print(w, first, rest, text)
 		first = rest
 	}
@@ -49,19 +57,18 @@ func PrintCaution(w io.Writer, work setup.Work, machines ...*setup.Machine) {
 }
 
 // Caution is the line that every picture of machines carries.
-func Caution(work setup.Work, machines ...*setup.Machine) string {
-	return caution + setup.Caution(work, machines...)
+func Caution(work sheet.Work, machines ...*machine.Machine) string {
+	return caution + sheet.Caution(work, machines...)
 }
 
-// Working returns the first flight mode that can be worked out, and nil where
-// none can.
-func Working(rig *setup.Rig) *setup.RigMode {
-	for i := range rig.Modes {
-		if rig.Modes[i].Works() {
-			return &rig.Modes[i]
+// Working returns the first flight mode that can be worked out, and false where none can.
+func Working(rig *setup.Rig) (setup.Setup, bool) {
+	for _, m := range rig.Modes() {
+		if m.Works() {
+			return m, true
 		}
 	}
-	return nil
+	return setup.Setup{}, false
 }
 
 // Angle returns an angle to two decimals of a degree.

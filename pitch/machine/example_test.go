@@ -1,0 +1,17 @@
+package machine_test
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch/machine"
+)
+
+// A fault is reported with its line and field.
+func ExampleParse() {
+	_, err := machine.Parse([]byte(`{
+  "name": "a machine",
+  "plate": {"neutral_height": 60}
+}`))
+	fmt.Println(err)
+	// Output: machine file, line 3: plate.neutral_height: must be text in quotes, not a number
+}

@@ -1,0 +1,79 @@
+package sheet_test
+
+import (
+	"fmt"
+
+	"example.org/levelhead/pitch/machine"
+)
+
+// small is a whole machine file, of an invented machine: three servos under the
+// swashplate, what the radio can set, the head, the gauge, and one flight mode whose rates
+// and pitch curve follow from what the gauge should read.
+const small = `{
+  "name": "a small machine, invented",
+  "plate": {
+    "neutral_height": "60 mm", "guide": "180°", "link_thread": "M2",
+    "legs": [
+      {"name": "front",
+       "upright": {"bearing": "0°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"},
+       "servo": {"type": "digital", "raises_on": "longer", "reverse": false}},
+      {"name": "right rear",
+       "upright": {"bearing": "120°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"},
+       "servo": {"type": "digital", "raises_on": "longer", "reverse": false}},
+      {"name": "left rear",
+       "upright": {"bearing": "240°", "ball_radius": "30 mm", "arm": "12 mm", "link": "58 mm", "points": "outward"},
+       "servo": {"type": "digital", "raises_on": "shorter", "reverse": true}}
+    ]
+  },
+  "servos": {
+    "digital": {"neutral": "1520 µs", "throw": "400 µs", "travel": "36°",
+                "shortest_pulse": "920 µs", "longest_pulse": "2120 µs", "spline_teeth": 25}
+  },
+  "radio": {"pulse_step": "1 µs", "percent_step": "0.5 %", "mixing": "layout"},
+  "head": {
+    "rotation": "clockwise", "horn_side": "leading", "horn_radius": "20 mm", "horn_from_mast": "0 mm",
+    "hub_height": "105 mm", "ring_radius": "16 mm", "phase": "90°", "ring_driver": "90°", "link_thread": "M2.5"
+  },
+  "gauge": {"blade_bearing": "180°", "low": "-15°", "high": "15°", "step": "0.5°"},
+  "modes": [
+    {"name": "aerobatic",
+     "throttle": {"kind": "polyline", "points": [["0 %", "70 %"], ["100 %", "70 %"]]}, "throttle_hold": "0 %",
+     "targets": {"kind": "monotone", "cyclic": "6°", "collective": [
+       {"stick": "0 %", "pitch": "-9°"}, {"stick": "50 %", "pitch": "0°"}, {"stick": "100 %", "pitch": "9°"}]}}
+  ]
+}`
+
+// Read a machine file, and say what to enter in the radio and what is wrong.
+func Example() {
+	m, err := machine.Parse([]byte(small))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	rig, err := m.Build()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sheet, err := rig.Sheet()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	mode := sheet.Modes[0]
+	fmt.Printf("%s: collective rate %v\n", mode.Name, mode.Entry.Rates.Collective)
+	for i, p := range mode.Entry.Points {
+		fmt.Printf("stick at %v: enter %v, the gauge then reads %.1f°\n", p[0], p[1], mode.Readings[i].Entered.Degrees())
+	}
+	for _, f := range sheet.Findings {
+		fmt.Printf("%s: %s\n%s.\n%s\n", f.Severity, f.What, f.Figure, f.Do)
+	}
+	// Output:
+	// aerobatic: collective rate 42.5 %
+	// stick at 0 %: enter -99.5 %, the gauge then reads -9.0°
+	// stick at 50 %: enter 0 %, the gauge then reads 0.0°
+	// stick at 100 %: enter 98 %, the gauge then reads 9.0°
+	// stop: Live throttle at low stick
+	// at low stick the throttle is 70 %; any throttle above 0 % can turn the rotor.
+	// Bring the low end of the throttle curve to 0 % before the battery goes in or anybody starts the engine.
+}
