@@ -27,3 +27,9 @@ func Grid(places int) iter.Seq[Stick] {
 func FullCyclic() [2]Stick {
 	return [...]Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}}
 }
+
+// CyclicEnds returns full right, left, forward and back stick, the collective stick in the
+// middle.
+func CyclicEnds() [4]Stick {
+	return [...]Stick{{0.5, 1, 0}, {0.5, -1, 0}, {0.5, 0, 1}, {0.5, 0, -1}}
+}

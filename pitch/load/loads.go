@@ -83,25 +83,19 @@ func (t Turning) Peaks(positions int) (peaks []Peak, missed int, err error) {
 	at := make([]pitch.Stick, len(t.Setup.Rig().Servos()))
 	state := t.head().Control.NewState()
 	var last error
-	part := func(i int) float64 { return float64(i) / float64(positions-1) }
-	for c := range positions {
-		for a := range positions {
-			for e := range positions {
-				stick := pitch.Stick{Collective: part(c), Right: 2*part(a) - 1, Forward: 2*part(e) - 1}
-				demand, err := t.Setup.Setting().Demand(stick)
-				if err != nil {
-					return nil, 0, t.fail(stick.Collective, err)
-				}
-				if err := t.ServoLoads(loads, state, demand); err != nil {
-					last = t.fail(stick.Collective, err)
-					missed++
-					continue
-				}
-				for i, l := range loads {
-					if l.Peak >= peaks[i].Peak {
-						peaks[i].ServoLoad, at[i] = l, stick
-					}
-				}
+	for stick := range pitch.Grid(positions) {
+		demand, err := t.Setup.Setting().Demand(stick)
+		if err != nil {
+			return nil, 0, t.fail(stick.Collective, err)
+		}
+		if err := t.ServoLoads(loads, state, demand); err != nil {
+			last = t.fail(stick.Collective, err)
+			missed++
+			continue
+		}
+		for i, l := range loads {
+			if l.Peak >= peaks[i].Peak {
+				peaks[i].ServoLoad, at[i] = l, stick
 			}
 		}
 	}

@@ -8,7 +8,6 @@ import (
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/load"
-	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
@@ -119,14 +118,6 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 	}
 }
 
-// wideThrow leaves one mode, whose pitch goes beyond the 30° that the rotor's theory
-// covers.
-func wideThrow(m *machine.Machine) {
-	rigtest.Hover(m)
-	m.Modes[0].Rates.Collective = 100 * units.Percent
-	m.Head.HornRadius = 15 * units.Millimetre
-}
-
 // The peak over the sticks is that of some corner, and not below any of them.
 func TestPeakLoads(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
@@ -152,7 +143,7 @@ func TestPeakLoads(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	wide := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), wideThrow)
+	wide := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.WideThrow)
 	if _, missed, err := wide.Modes()[0].PeakLoads(&spin, 5); err != nil || missed == 0 || missed == 5*5*5 {
 		t.Errorf("pitch beyond the theory: %d places missed, %v", missed, err)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -73,21 +74,21 @@ func TestCounts(t *testing.T) {
 		{"direct", "plate.legs[2].name", "characters", machine.MaxName, func(m *machine.Machine, n int) { m.Plate.Legs[2].Name = strings.Repeat("é", n) }},
 		{"direct", "modes[1].name", "characters", machine.MaxName, func(m *machine.Machine, n int) { m.Modes[1].Name = strings.Repeat("é", n) }},
 	} {
-		machine := func(n int) *machine.Machine {
-			m := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+tt.Machine()+".json")).file
+		made := func(n int) *machine.Machine {
+			m := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+tt.file+".json")).Machine()
 			tt.set(m, n)
 			return m
 		}
-		if _, err := machine(tt.most).Build(); err != nil {
+		if _, err := setup.Build(made(tt.most)); err != nil {
 			t.Errorf("%s: %d are refused: %v", tt.path, tt.most, err)
 		}
-		over := machine(tt.most + 1)
+		over := made(tt.most + 1)
 		data, err := json.MarshalIndent(over, "", " ")
 		if err != nil {
 			t.Fatal(err)
 		}
 		_, parsed := machine.Parse(data)
-		_, built := over.Build()
+		_, built := setup.Build(over)
 		for _, err := range []error{parsed, built} {
 			var field *machine.FieldError
 			var count *machine.CountError

@@ -9,6 +9,8 @@ import (
 
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -19,7 +21,7 @@ func TestLimitsGivenInPart(t *testing.T) {
 	data := bytes.Replace(rigtest.Read(t, rigtest.Demos+"direct.json"), []byte(`"mass"`), []byte(`"limits": {"tilt": "1°", "tip_speed": "100 m/s"}, "mass"`), 1)
 	want := machine.DefaultLimits()
 	want.Tilt, want.TipSpeed = 1*units.Degree, 100
-	if got := rigtest.Build(t, data).limits; got != want {
+	if got := rigtest.Build(t, data).Limits(); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 }
@@ -77,14 +79,14 @@ func FuzzParse(f *testing.F) {
 			}
 			return
 		}
-		r, err := m.Build()
+		r, err := setup.Build(m)
 		if err != nil {
 			t.Fatalf("parsed but does not build: %v", err)
 		}
 		if len(m.Modes) > 4 || len(m.Plate.Legs) > 6 {
 			return // only slow
 		}
-		if s, err := r.Sheet(); err == nil {
+		if s, err := sheet.Of(r); err == nil {
 			if _, err := json.Marshal(s); err != nil {
 				t.Fatalf("sheet does not marshal: %v", err)
 			}
@@ -150,7 +152,7 @@ func TestLineOfWhatIsNotThere(t *testing.T) {
 		}
 		data := bytes.Replace(indented.Bytes(), []byte(c.old), []byte(c.new), 1)
 		var field *machine.FieldError
-		if _, err := machine.Parse(data); !errors.As(err, &field) || field.Path != c.path || field.Line != rigtest.LineOf(data, c.at) {
+		if _, err := rigtest.Open(data); !errors.As(err, &field) || field.Path != c.path || field.Line != rigtest.LineOf(data, c.at) {
 			t.Errorf("%v, want %s in line %d", err, c.path, rigtest.LineOf(data, c.at))
 		}
 	}

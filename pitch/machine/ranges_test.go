@@ -3,6 +3,8 @@ package machine
 import (
 	"errors"
 	"math"
+	"os"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -91,4 +93,21 @@ func TestRangesHold(t *testing.T) {
 			t.Errorf("%d fields tried, %v", tried, err)
 		}
 	}
+}
+
+// machines returns the machine files of the tests and of the examples.
+func machines(tb testing.TB) [][]byte {
+	paths, err := filepath.Glob("../../examples/demo/testdata/*.json")
+	if err != nil || len(paths) == 0 {
+		tb.Fatal("no machines: ", err)
+	}
+	var files [][]byte
+	for _, path := range append(paths, "../internal/rigtest/testdata/full.json") {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		files = append(files, data)
+	}
+	return files
 }

@@ -154,9 +154,8 @@ func Compare(a, b Setup) (*Comparison, error) {
 	if c.B.ZeroPitch, err = b.zeros(c.Rows, func(row *ComparedRow) *ComparedSide { return &row.B }); err != nil {
 		return nil, err
 	}
-	for _, d := range directions[:4] {
-		stick := pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}
-		full := ComparedCyclic{Stick: d.name, A: a.Added(stick), B: b.Added(stick)}
+	for i, at := range pitch.CyclicEnds() {
+		full := ComparedCyclic{Stick: directions[i].name, A: a.Added(at), B: b.Added(at)}
 		if full.A.Unreachable == nil && full.B.Unreachable == nil {
 			full.Difference = full.A.to(full.B)
 		}

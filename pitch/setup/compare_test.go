@@ -17,15 +17,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Tolerances of comparisons and transfers.
-const (
-	// tidyDegrees is for two figures that are each rounded to a millionth of a
-	// degree, as on a sheet.
-	tidyDegrees = 1.01e-6
-	// exactDegrees is what the package promises for a solved target.
-	exactDegrees = 1e-9
-)
-
 func compare(tb testing.TB, a, b setup.Setup) *setup.Comparison {
 	tb.Helper()
 	c, err := setup.Compare(a, b)
@@ -70,7 +61,7 @@ func drawSetup(t *rapid.T, files map[string][]byte, label string) setup.Setup {
 	m.Modes[0].Pitch = &pitchCurve
 	m.Modes[0].Rates = &swash.Rates{Collective: percent(" collective", 10, 35), Right: percent(" right", -50, 50), Forward: percent(" forward", 0, 50)}
 	m.Modes[0].Expo = percent(" expo", 0, 40)
-	r, err := m.Build()
+	r, err := setup.Build(m)
 	if err != nil {
 		t.Skip(err) // a smooth curve that runs out of its range
 	}
@@ -167,7 +158,7 @@ func TestCompareAgainstRows(t *testing.T) {
 		}
 		// A row's stick is rounded, and where a pulse stands half-way between two
 		// steps the last bit turns it: some 0.1° at the blades of these machines.
-		tolerance, stepped := tidyDegrees, a.Rig().Radio().PulseStep+b.Rig().Radio().PulseStep != 0
+		tolerance, stepped := rigtest.TidyDegrees, a.Rig().Radio().PulseStep+b.Rig().Radio().PulseStep != 0
 		if stepped {
 			tolerance = 0.2
 		}
@@ -210,15 +201,15 @@ func TestCompareAgainstRows(t *testing.T) {
 // two differ by more than the difference's Apart, and at the best bearing by it.
 func TestCompareCyclicAgainstTheBlade(t *testing.T) {
 	rigs := rigtest.Rigs(t, rigtest.Stepless)
-	a := rigs["direct.json"].modes[0]
-	b := rigs["spatial.json"].modes[1]
+	a := rigs["direct.json"].Modes()[0]
+	b := rigs["spatial.json"].Modes()[1]
 	c := compare(t, a, b)
 	for i, stick := range []pitch.Stick{{Right: 1}, {Right: -1}, {Forward: 1}, {Forward: -1}} {
 		stick.Collective = 0.5
 		with, without := [2]pitch.Cyclic{}, [2]pitch.Cyclic{}
 		for k, s := range []setup.Setup{a, b} {
-			with[k] = cyclicAt(t, s.rig, s, stick)
-			without[k] = cyclicAt(t, s.rig, s, pitch.Stick{Collective: 0.5})
+			with[k] = rigtest.Cyclic(t, s.Rig(), s, stick)
+			without[k] = rigtest.Cyclic(t, s.Rig(), s, pitch.Stick{Collective: 0.5})
 		}
 		var apart float64
 		for bearing := range 3600 {
@@ -236,22 +227,6 @@ func TestCompareCyclicAgainstTheBlade(t *testing.T) {
 	}
 }
 
-// mirrored turns a machine on a direct plate into the one seen in a mirror that
-// stands along its middle.
-func mirrored(m *machine.Machine) {
-	m.Head.Rotation = map[pitch.Rotation]pitch.Rotation{pitch.Clockwise: pitch.CounterClockwise, pitch.CounterClockwise: pitch.Clockwise}[m.Head.Rotation]
-	m.Head.Phase, m.Head.RingDriver, m.Gauge.Bearing = -m.Head.Phase, -m.Head.RingDriver, -m.Gauge.Bearing
-	if m.Plate.Guide != nil {
-		guide := -*m.Plate.Guide
-		m.Plate.Guide = &guide
-	}
-	for i := range m.Plate.Legs {
-		leg := *m.Plate.Legs[i].Upright
-		leg.Bearing = -leg.Bearing
-		m.Plate.Legs[i].Upright = &leg
-	}
-}
-
 // uneven makes the direct machine's left and right differ.
 func uneven(m *machine.Machine) {
 	rigtest.Stepless(m)
@@ -266,9 +241,9 @@ func uneven(m *machine.Machine) {
 func TestCompareMirrored(t *testing.T) {
 	data := rigtest.Read(t, rigtest.Demos+"direct.json")
 	a := rigtest.Rig(t, data, uneven)
-	b := rigtest.Rig(t, data, func(m *machine.Machine) { uneven(m); mirrored(m) })
+	b := rigtest.Rig(t, data, func(m *machine.Machine) { uneven(m); rigtest.Mirrored(m) })
 	c := compare(t, a.Modes()[0], b.Modes()[0])
-	if math.Abs(c.Largest.Pitch.Degrees()) > exactDegrees || !c.GaugeAlike || c.A.Rotation == c.B.Rotation {
+	if math.Abs(c.Largest.Pitch.Degrees()) > rigtest.ExactDegrees || !c.GaugeAlike || c.A.Rotation == c.B.Rotation {
 		t.Errorf("%+v, alike %v, turns %v and %v", c.Largest, c.GaugeAlike, c.A.Rotation, c.B.Rotation)
 	}
 	right, left := c.Cyclic[0], c.Cyclic[1]
@@ -280,8 +255,8 @@ func TestCompareMirrored(t *testing.T) {
 	} {
 		a, b := pair[0], pair[1]
 		turned := math.Abs(math.Mod((a.Phase + b.Phase).Degrees(), 360))
-		if math.Abs((a.Pitch-b.Pitch).Degrees()) > tidyDegrees || math.Abs((a.PhaseAngle-b.PhaseAngle).Degrees()) > tidyDegrees ||
-			math.Min(turned, 360-turned) > 2*tidyDegrees {
+		if math.Abs((a.Pitch-b.Pitch).Degrees()) > rigtest.TidyDegrees || math.Abs((a.PhaseAngle-b.PhaseAngle).Degrees()) > rigtest.TidyDegrees ||
+			math.Min(turned, 360-turned) > 2*rigtest.TidyDegrees {
 			t.Errorf("%+v and %+v", a, b)
 		}
 	}
@@ -295,7 +270,7 @@ func TestLeadIsThePhase(t *testing.T) {
 		r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"bellcranks.json"), func(m *machine.Machine) { rigtest.Straight(m); m.Head.Phase, m.Head.RingDriver = phase, phase })
 		s := r.Modes()[0]
 		for _, full := range compare(t, s, s).Cyclic {
-			if math.Abs((full.A.PhaseAngle - phase).Degrees()) > tidyDegrees {
+			if math.Abs((full.A.PhaseAngle - phase).Degrees()) > rigtest.TidyDegrees {
 				t.Errorf("%s: lead %v, phase %v", full.Stick, full.A.PhaseAngle, phase)
 			}
 		}
@@ -517,16 +492,11 @@ func TestCompareRefuses(t *testing.T) {
 		m.Modes = m.Modes[1:2]
 		m.Modes[0].Targets.Collective[0].Pitch = -60 * units.Degree
 	})
-	bare := *whole
-	bare.Throttle() = nil
 	var target *setup.TargetError
 	for name, s := range map[string]setup.Setup{
-		"nothing":     {},
-		"no machine":  {Mode: whole},
-		"no mode":     {Rig: good},
-		"empty mode":  &setup.RigMode{},
-		"no throttle": bare,
-		"unmet":       unmet.Modes()[0],
+		"nothing": {},
+		"empty":   setup.Setup{}.Enter(whole.Setting()),
+		"unmet":   unmet.Modes()[0],
 	} {
 		_, errA := setup.Compare(s, whole)
 		_, errB := setup.Compare(whole, s)
@@ -539,9 +509,9 @@ func TestCompareRefuses(t *testing.T) {
 		}
 	}
 	// Numbers that are none stop the machine; they make no difference.
-	wild := *whole
-	wild.Setting().Rates.Collective = units.Ratio(math.NaN())
-	c := compare(t, whole, wild)
+	wild := whole.Setting()
+	wild.Rates.Collective = units.Ratio(math.NaN())
+	c := compare(t, whole, whole.Enter(wild))
 	if c.Largest != nil || c.GaugeAlike || c.Rows[0].B.Unreachable == nil || c.Cyclic[0].B.Unreachable == nil {
 		t.Errorf("%+v", c.Rows[0])
 	}

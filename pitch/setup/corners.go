@@ -15,7 +15,6 @@ import (
 
 // CyclicThrow is what full cyclic does with the collective stick at the middle.
 type CyclicThrow struct {
-	At          pitch.Stick `json:"-"`
 	Stick       string      `json:"stick"`                 // right, left, forward or back
 	Pitch       units.Angle `json:"pitch"`                 // amplitude of the once-per-revolution part
 	Phase       units.Angle `json:"most_at"`               // where the blade has most pitch: its direction from the nose
@@ -58,9 +57,9 @@ var directions = [...]struct {
 // Cyclic returns what full cyclic does in mid collective stick: right, left, forward and back.
 func (s Setup) Cyclic() []CyclicThrow {
 	var throws []CyclicThrow
-	for _, d := range directions[:4] {
-		throw := CyclicThrow{At: pitch.Stick{Collective: 0.5, Right: d.right, Forward: d.forward}, Stick: d.name}
-		rev, err := s.Revolution(throw.At, s.rig.head.Control.NewState())
+	for i, at := range pitch.CyclicEnds() {
+		throw := CyclicThrow{Stick: directions[i].name}
+		rev, err := s.Revolution(at, s.rig.head.Control.NewState())
 		if err != nil {
 			throw.Unreachable = s.rig.Cause(err)
 		} else {

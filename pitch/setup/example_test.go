@@ -6,6 +6,7 @@ import (
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // Two flight modes of one machine, compared in degrees of blade pitch.
@@ -15,7 +16,7 @@ func ExampleCompare() {
 		fmt.Println(err)
 		return
 	}
-	rig, err := m.Build()
+	rig, err := setup.Build(m)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -51,7 +52,7 @@ func ExampleSetup_Transfer() {
 			fmt.Println(err)
 			return
 		}
-		rig, err := m.Build()
+		rig, err := setup.Build(m)
 		if err != nil {
 			fmt.Println(err)
 			return
@@ -70,7 +71,7 @@ func ExampleSetup_Transfer() {
 			r.Target.Stick, r.Target.Pitch.Degrees(), t.Enter.Points[i][1], r.Entered.Degrees())
 	}
 	fmt.Printf("they differ most at stick %v, by %+.2f°\n", t.WorstEntered.Stick, t.WorstEntered.Pitch.Degrees())
-	for _, f := range t.Findings {
+	for _, f := range sheet.OfTransfer(t).Findings {
 		fmt.Printf("%s: %s\n", f.Severity, f.What)
 	}
 	// Output:

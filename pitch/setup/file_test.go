@@ -29,10 +29,13 @@ func TestFile(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i := range set.Modes() {
-			set.Modes()[i].Setting() = r.Modes()[i].Setting() // what is entered stays
+		for i, was := range r.Modes() {
+			setting := was.Setting() // what is entered stays
+			if i == 0 {
+				setting.Rates.Collective = 0.37
+			}
+			set = set.Modes()[i].Enter(setting).Rig()
 		}
-		set.Modes()[0].Setting().Rates.Collective = 0.37
 		data, err := json.Marshal(set.File())
 		if err != nil {
 			t.Fatal(err)

@@ -57,7 +57,7 @@ func TestChainFaults(t *testing.T) {
 		if !bytes.Contains(data, []byte(c.old)) {
 			t.Fatalf("no %q", c.old)
 		}
-		_, err := machine.Parse(bytes.Replace(data, []byte(c.old), []byte(c.new), 1))
+		_, err := rigtest.Open(bytes.Replace(data, []byte(c.old), []byte(c.new), 1))
 		var field *machine.FieldError
 		if !errors.As(err, &field) || field.Path != c.path || field.Line == 0 || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v; want %s, %q", c.new, err, c.path, c.says)
@@ -141,8 +141,8 @@ func TestJoints(t *testing.T) {
 			}
 			return p, pose
 		}
-		was, wasPose := rigtest.Read(r.Head())
-		is, isPose := rigtest.Read(changed)
+		was, wasPose := read(r.Head())
+		is, isPose := read(changed)
 		want := float64(is-was) / by
 		tilt := isPose.Tilt.Sub(wasPose.Tilt)
 		seen := 0
@@ -231,7 +231,7 @@ func TestJoints(t *testing.T) {
 		{[]string{"right cyclic, second link, first ball", "right cyclic, second link, second ball", "right cyclic, first crank, towards the second link"}, func(b *machine.BellCranks) { b.Right.Chain[1].ArmToArm.Link += by }},
 		{[]string{"forward cyclic link, first ball", "forward cyclic link, second ball"}, func(b *machine.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += by }},
 	} {
-		changed := rigtest.Rig(t, data, func(m *machine.Machine) { exact(m); c.edit(m.Plate.BellCranks) }).head
+		changed := rigtest.Rig(t, data, func(m *machine.Machine) { exact(m); c.edit(m.Plate.BellCranks) }).Head()
 		for i, name := range c.names {
 			half := ball
 			if i == 2 {

@@ -65,11 +65,11 @@ func TestRefusesLoads(t *testing.T) {
 		{"bellcranks.json", `"modes"`, `"power": {"gear": {"ratio": "9:1", "efficiency": "85 %"}}, "modes"`, "power", "needs a rotor"},
 		{direct, `"mass": "3100 g"`, `"mass": "3100 g", "limits": {"tip_speed": "-1 m/s"}`, "limits.tip_speed", "must be from"},
 	} {
-		data := rigtest.Read(t, rigtest.Demos+c.Machine())
+		data := rigtest.Read(t, rigtest.Demos+c.file)
 		if !bytes.Contains(data, []byte(c.old)) {
-			t.Fatalf("%s: no %q", c.Machine(), c.old)
+			t.Fatalf("%s: no %q", c.file, c.old)
 		}
-		_, err := machine.Parse(bytes.Replace(data, []byte(c.old), []byte(c.new), 1))
+		_, err := rigtest.Open(bytes.Replace(data, []byte(c.old), []byte(c.new), 1))
 		var f *machine.FieldError
 		if !errors.As(err, &f) || f.Path != c.path || f.Line == 0 || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v; want path %q and %q", c.new, err, c.path, c.says)

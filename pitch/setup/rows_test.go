@@ -1,4 +1,4 @@
-package setup
+package setup_test
 
 import (
 	"testing"
@@ -11,10 +11,9 @@ import (
 // The links of four servos can fight, those of three cannot: only then has a row fights,
 // and they are the plate's.
 func TestRowsFights(t *testing.T) {
-	const demos = "../../examples/demo/testdata/"
 	for file, n := range map[string]int{rigtest.Demos + "direct.json": 0, rigtest.Demos + "bellcranks.json": 0, rigtest.Demos + "fourservos.json": 4} {
-		r := rigFrom(t, file)
-		row, err := r.modes[0].Row(0.9)
+		r := rigtest.Build(t, rigtest.Read(t, file))
+		row, err := r.Modes()[0].Row(0.9)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -24,16 +23,16 @@ func TestRowsFights(t *testing.T) {
 		if n == 0 {
 			continue
 		}
-		demand, err := r.modes[0].mode.setting.Demand(pitch.Stick{Collective: 0.9})
+		demand, err := r.Modes()[0].Setting().Demand(pitch.Stick{Collective: 0.9})
 		if err != nil {
 			t.Fatal(err)
 		}
-		pose, err := r.head.Control.Pose(r.head.Control.NewState(), demand)
+		pose, err := r.Head().Control.Pose(r.Head().Control.NewState(), demand)
 		if err != nil {
 			t.Fatal(err)
 		}
 		want := make([]swash.Fight, n)
-		if err := r.head.Control.Mechanism().(*swash.Plate).Fights(want, pose, row.Arms); err != nil {
+		if err := r.Head().Control.Mechanism().(*swash.Plate).Fights(want, pose, row.Arms); err != nil {
 			t.Fatal(err)
 		}
 		for i, f := range row.Fights {

@@ -93,6 +93,9 @@ func (s Setup) Works() bool { return s.mode != nil && s.mode.setting.Pitch != ni
 // Enter returns the setup with other rates and another pitch curve entered in its flight mode:
 // its Rig is the machine with that mode, and the others as they were.
 func (s Setup) Enter(setting pitch.Setting) Setup {
+	if s.mode == nil {
+		return s
+	}
 	rig := *s.rig
 	rig.modes = make([]mode, len(s.rig.modes))
 	entered := Setup{rig: &rig}

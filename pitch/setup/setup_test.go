@@ -14,15 +14,6 @@ import (
 	"example.org/levelhead/units"
 )
 
-func sheet(tb testing.TB, data []byte) *sheet.Sheet {
-	tb.Helper()
-	s, err := rigtest.Build(tb, data).Sheet()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return s
-}
-
 // Every fault names the field's path and line, and says what is wrong.
 func TestRefuses(t *testing.T) {
 	for _, c := range []struct{ old, new, path, says string }{
@@ -76,7 +67,7 @@ func TestRefuses(t *testing.T) {
 		{`"throttle_hold_on": true`, `"throttle_hold_on": "yes"`, "modes[2].throttle_hold_on", "true or false"},
 	} {
 		data := rigtest.Changed(t, c.old, c.new)
-		_, err := machine.Parse(data)
+		_, err := rigtest.Open(data)
 		var f *machine.FieldError
 		if !errors.As(err, &f) {
 			t.Errorf("%s: %v", c.new, err)
@@ -92,7 +83,7 @@ func TestRefuses(t *testing.T) {
 	// The line is that of the field itself.
 	data := rigtest.Changed(t, `"travel": "36°"`, `"travel": "much"`)
 	var f *machine.FieldError
-	if _, err := machine.Parse(data); !errors.As(err, &f) || f.Line != rigtest.LineOf(data, `"much"`) {
+	if _, err := rigtest.Open(data); !errors.As(err, &f) || f.Line != rigtest.LineOf(data, `"much"`) {
 		t.Errorf("line: %v, want %d", err, rigtest.LineOf(data, `"much"`))
 	}
 }
@@ -109,13 +100,11 @@ func TestTargetsAreMet(t *testing.T) {
 			targets[i].Pitch = pitch * units.Degree
 		}
 	})
-	for i := range r.Modes() {
-		m := r.Modes()[i]
+	for _, m := range r.Modes() {
 		if m.Mode().Targets == nil {
 			continue
 		}
-		solved := *m
-		solved.Setting() = m.Solved().Exact
+		solved := m.Enter(m.Solved().Exact)
 		for _, target := range m.Mode().Targets.Collective {
 			row, err := solved.Row(float64(target.Stick))
 			if err != nil {
@@ -127,9 +116,9 @@ func TestTargetsAreMet(t *testing.T) {
 		}
 		// Cyclic, at the middle target's collective: full right and full forward.
 		middle := float64(m.Mode().Targets.Collective[len(m.Mode().Targets.Collective)/2].Stick)
-		centre := cyclicAt(t, r, solved, pitch.Stick{Collective: middle})
+		centre := rigtest.Cyclic(t, r, solved, pitch.Stick{Collective: middle})
 		for _, s := range []pitch.Stick{{Collective: middle, Right: 1}, {Collective: middle, Forward: 1}} {
-			c := cyclicAt(t, r, solved, s)
+			c := rigtest.Cyclic(t, r, solved, s)
 			c.Cosine -= centre.Cosine
 			c.Sine -= centre.Sine
 			if off := (c.Amplitude() - m.Mode().Targets.Cyclic).Degrees(); math.Abs(off) > tolerance {
@@ -145,36 +134,18 @@ func TestTargetsAreMet(t *testing.T) {
 	}
 }
 
-func cyclicAt(t *testing.T, r *setup.Rig, m setup.Setup, s pitch.Stick) pitch.Cyclic {
-	t.Helper()
-	d, err := m.Setting().Demand(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	pose, err := r.Head().Control.Pose(r.Head().Control.NewState(), d)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rev, err := r.Head().Grip.Revolution(pose)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rev.Cyclic
-}
-
 // What is entered in whole percent steps reads within the step of a rate.
 func TestEntryIsNear(t *testing.T) {
-	s := sheet(t, rigtest.Full(t))
-	for _, m := range s.Modes {
-		if m.Entry == nil {
+	for _, m := range rigtest.Build(t, rigtest.Full(t)).Modes() {
+		if m.Solved() == nil {
 			continue
 		}
-		for _, reading := range m.Readings {
+		for _, reading := range m.Solved().Readings {
 			if off := (reading.Exact - reading.Target.Pitch).Degrees(); math.Abs(off) > 1e-6 {
-				t.Errorf("%s: exact reading off by %v°", m.Name, off)
+				t.Errorf("%s: exact reading off by %v°", m.Name(), off)
 			}
 			if off := (reading.Entered - reading.Target.Pitch).Degrees(); math.Abs(off) > 0.15 {
-				t.Errorf("%s: entered reading off by %v°", m.Name, off)
+				t.Errorf("%s: entered reading off by %v°", m.Name(), off)
 			}
 		}
 	}
@@ -182,18 +153,16 @@ func TestEntryIsNear(t *testing.T) {
 
 // A machine can be made without a file.
 func TestBuildWithoutFile(t *testing.T) {
-	m := rigtest.Parse(t, rigtest.Full(t))
-	made := *m
+	made := rigtest.Parse(t, rigtest.Full(t))
 	made.Plate.NeutralHeight = units.Length(math.NaN())
-	_, err := made.Build()
+	_, err := setup.Build(made)
 	var f *machine.FieldError
 	if !errors.As(err, &f) {
 		t.Errorf("NaN height: %v", err)
 	}
-	made = *m
-	made.Modes = append([]machine.Mode(nil), made.Modes...)
+	made = rigtest.Parse(t, rigtest.Full(t))
 	made.Modes[0].Throttle = machine.Curve{Kind: curve.Polyline, Points: [][2]units.Ratio{{0, 0}, {1, units.Ratio(math.NaN())}}}
-	if _, err := made.Build(); !errors.As(err, &f) || f.Path != "modes[0].throttle.points[1][1]" {
+	if _, err := setup.Build(made); !errors.As(err, &f) || f.Path != "modes[0].throttle.points[1][1]" {
 		t.Errorf("NaN throttle: %v", err)
 	}
 }
@@ -221,12 +190,10 @@ func TestParseErrorsAreFieldErrors(t *testing.T) {
 		{`"stick": "50 %", "pitch": "0°"`, `"stick": "0 %", "pitch": "0°"`, "modes[1].targets.collective"},
 		{`"mount": "0.2°"`, `"mount": "180°"`, "plate.legs[0].servo.mount"},
 	} {
-		m, err := machine.Parse(rigtest.Changed(t, c.old, c.new))
+		_, err := rigtest.Open(rigtest.Changed(t, c.old, c.new))
 		if c.path == "" {
 			if err != nil {
 				t.Errorf("%s: %v", c.new, err)
-			} else if _, err := m.Build(); err != nil {
-				t.Errorf("%s: parsed, but %v", c.new, err)
 			}
 			continue
 		}

@@ -3,8 +3,10 @@ package setup
 import (
 	"errors"
 	"math"
+	"os"
 	"testing"
 
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -12,7 +14,18 @@ import (
 // What the plate reports is what the solver reports: it does not go on with a pose
 // that there is not.
 func TestRevolutionReportsThePlate(t *testing.T) {
-	r := rigFrom(t, "../internal/rigtest/testdata/full.json")
+	data, err := os.ReadFile("../internal/rigtest/testdata/full.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := machine.Parse(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := Build(m)
+	if err != nil {
+		t.Fatal(err)
+	}
 	s, err := r.newSolver()
 	if err != nil {
 		t.Fatal(err)
@@ -30,8 +43,8 @@ func TestRevolutionReportsThePlate(t *testing.T) {
 	}
 	far := swash.Demand{Collective: 3}
 	_, want := s.head.Control.Pose(s.state, far)
-	if want == nil || atLimit(s.state) != nil {
-		t.Fatalf("the plate reports %v, the pulse limits %v", want, atLimit(s.state))
+	if want == nil || s.state.Limited() != nil {
+		t.Fatalf("the plate reports %v, the pulse limits %v", want, s.state.Limited())
 	}
 	if _, err := s.revolution(far); err == nil || err.Error() != want.Error() {
 		t.Errorf("%v, want %v", err, want)

@@ -131,10 +131,10 @@ func TestEnteredReadsNearest(t *testing.T) {
 			}
 			for k, stick := range []pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}} {
 				for _, by := range []units.Ratio{-step, step} {
-					beside := *m
-					beside.Setting() = solved.Entered
-					*[]*units.Ratio{&beside.Setting().Rates.Right, &beside.Setting().Rates.Forward}[k] += by
-					full, centre := cyclicAt(t, r, beside, stick), cyclicAt(t, r, beside, pitch.Stick{Collective: 0.5})
+					setting := solved.Entered
+					*[]*units.Ratio{&setting.Rates.Right, &setting.Rates.Forward}[k] += by
+					beside := m.Enter(setting)
+					full, centre := rigtest.Cyclic(t, r, beside, stick), rigtest.Cyclic(t, r, beside, pitch.Stick{Collective: 0.5})
 					full.Cosine -= centre.Cosine
 					full.Sine -= centre.Sine
 					if there, here := full.Amplitude()-targets.Cyclic, solved.Cyclic[k].Entered-targets.Cyclic; math.Abs(there.Degrees()) < math.Abs(here.Degrees())-1e-6 {

@@ -15,11 +15,11 @@ import (
 // opposite ways, it is zero, and yet blades at one bearing differ by a lot.
 func TestApartIsAsEachRotorTurns(t *testing.T) {
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Stepless)
-	opposite := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) { rigtest.Stepless(m); mirrored(m) })
+	opposite := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) { rigtest.Stepless(m); rigtest.Mirrored(m) })
 	a, b := r.Modes()[0], opposite.Modes()[0]
 	c := compare(t, a, b)
 	forward := c.Cyclic[2]
-	if got := forward.Difference.Apart.Degrees(); got > tidyDegrees {
+	if got := forward.Difference.Apart.Degrees(); got > rigtest.TidyDegrees {
 		t.Errorf("apart %v° of a mirror image", got)
 	}
 	at := func(added setup.AddedCyclic, bearing units.Angle) float64 {
@@ -70,7 +70,7 @@ func TestLargestIsOfTheRows(t *testing.T) {
 		const positions = 2000
 		for k := range positions + 1 {
 			stick := float64(k) / positions
-			more := math.Abs(rigtest.Read(b, stick)-rigtest.Read(a, stick)) - math.Abs(largest.Pitch.Degrees())
+			more := math.Abs(read(b, stick)-read(a, stick)) - math.Abs(largest.Pitch.Degrees())
 			if most = math.Max(most, more); more > coarsest {
 				t.Errorf("%s, stick %v: %.3f° more than the largest", name, stick, more)
 			}

@@ -18,20 +18,13 @@ import (
 	"pgregory.net/rapid"
 )
 
-func transfer(tb testing.TB, from setup.Setup, to *setup.Rig, o setup.TransferOptions) *setup.Transfer {
-	tb.Helper()
-	t, err := from.Transfer(to, o)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return t
-}
-
-// with returns the setup of a setting on a machine, the throttle of like's mode.
+// with returns the setup of a setting on a machine, in the mode of a name, or else its first.
 func with(r *setup.Rig, setting pitch.Setting, like setup.Setup) setup.Setup {
-	m := *like
-	m.Setting() = setting
-	return m
+	m, ok := r.Mode(like.Name())
+	if !ok {
+		m = r.Modes()[0]
+	}
+	return m.Enter(setting)
 }
 
 // gauge returns what a setup's gauge reads, in degrees.
@@ -55,7 +48,7 @@ func TestTransferToItself(t *testing.T) {
 	files := rigtest.Files(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawSetup(t, files, "a")
-		got, err := s.Transfer(s.rig, setup.TransferOptions{MaxPoints: curve.MaxPoints})
+		got, err := s.Transfer(s.Rig(), setup.TransferOptions{MaxPoints: curve.MaxPoints})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -79,24 +72,24 @@ func TestTransferToItself(t *testing.T) {
 		for _, p := range is.Pitch.Points() {
 			most = math.Max(most, math.Abs(p.Y))
 		}
-		if least := leastSteps(is, s.rig); most > 1 || is.Pitch.Kind() == curve.Polyline && stepsOf(is, s.rig) > least+math.Min(10, least/10) {
+		if least := leastSteps(is, s.Rig()); most > 1 || is.Pitch.Kind() == curve.Polyline && stepsOf(is, s.Rig()) > least+math.Min(10, least/10) {
 			t.Errorf("rate %v for a curve up to %v", is.Rates.Collective, most)
 		}
-		if math.Abs(got.Worst.Pitch.Degrees()) > tidyDegrees {
+		if math.Abs(got.Worst.Pitch.Degrees()) > rigtest.TidyDegrees {
 			t.Errorf("worst %+v", got.Worst)
 		}
 		for _, l := range got.Phases {
-			if l.Change != 0 && math.Abs(l.Change.Degrees()) > tidyDegrees {
+			if l.Change != 0 && math.Abs(l.Change.Degrees()) > rigtest.TidyDegrees {
 				t.Errorf("%+v", l)
 			}
 		}
-		for _, f := range got.Findings {
+		for _, f := range sheet.OfTransfer(got).Findings {
 			t.Errorf("%+v", f)
 		}
 	})
 	// Full demand at the ends: the very rates and points.
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), rigtest.Hover)
-	got := transfer(t, r.Modes()[0], r, setup.TransferOptions{})
+	got := rigtest.Transfer(t, r.Modes()[0], r, setup.TransferOptions{})
 	if rates := *r.Modes()[0].Mode().Rates; math.Abs(float64(got.Enter.Rates.Collective-rates.Collective)) > near ||
 		math.Abs(float64(got.Enter.Rates.Right-rates.Right)) > near || math.Abs(float64(got.Enter.Rates.Forward-rates.Forward)) > near {
 		t.Errorf("rates %+v, want %+v", got.Enter.Rates, rates)
@@ -115,15 +108,15 @@ func TestTransferThenCompare(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawSetup(t, files, "a"), drawSetup(t, files, "b")
 		a, b = smooth(t, a), smooth(t, b)
-		checkTransfer(t, a, b.rig)
+		checkTransfer(t, a, b.Rig())
 	})
 }
 
 // smooth returns the same setup with servos without steps.
 func smooth(t *rapid.T, s setup.Setup) setup.Setup {
-	m := *s.Rig().Machine()
-	rigtest.Stepless(&m)
-	r, err := m.Build()
+	m := s.Rig().Machine()
+	rigtest.Stepless(m)
+	r, err := setup.Build(m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +152,7 @@ func checkTransfer(t interface {
 	}
 	carried := with(to, got.Exact, from)
 	for _, p := range from.Setting().Pitch.Points() {
-		if off := gauge(t, carried, p.X) - gauge(t, from, p.X); math.Abs(off) > exactDegrees {
+		if off := gauge(t, carried, p.X) - gauge(t, from, p.X); math.Abs(off) > rigtest.ExactDegrees {
 			t.Errorf("%s to %s, stick %v: off by %g°", got.From, got.To, p.X, off)
 		}
 	}
@@ -167,29 +160,29 @@ func checkTransfer(t interface {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *c.Largest != got.Worst && math.Abs((c.Largest.Pitch-got.Worst.Pitch).Degrees()) > tidyDegrees {
+	if *c.Largest != got.Worst && math.Abs((c.Largest.Pitch-got.Worst.Pitch).Degrees()) > rigtest.TidyDegrees {
 		t.Errorf("%s to %s: largest %+v, told %+v", got.From, got.To, c.Largest, got.Worst)
 	}
 	for i, full := range []setup.ComparedCyclic{c.Cyclic[0], c.Cyclic[2]} {
-		if off := full.Difference.Pitch.Degrees(); math.Abs(off) > tidyDegrees {
+		if off := full.Difference.Pitch.Degrees(); math.Abs(off) > rigtest.TidyDegrees {
 			t.Errorf("%s to %s: cyclic %s off by %g°", got.From, got.To, full.Stick, off)
 		}
-		if off := (full.Difference.PhaseAngle - got.Phases[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > tidyDegrees {
+		if off := (full.Difference.PhaseAngle - got.Phases[i].Change).Degrees(); full.A.Pitch != 0 && math.Abs(off) > rigtest.TidyDegrees {
 			t.Errorf("%s to %s: lead %s changes by %v, told %+v", got.From, got.To, full.Stick, full.Difference.PhaseAngle, got.Phases[i])
 		}
 	}
 	// Entered in the radio's steps, it can be pasted into the machine file, and
 	// the worst is as told.
-	m := *to.Machine()
+	m := to.Machine()
 	m.Modes = []machine.Mode{got.Mode}
-	pasted, err := m.Build()
+	pasted, err := setup.Build(m)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if c, err = setup.Compare(from, pasted.Modes()[0]); err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs((c.Largest.Pitch - got.WorstEntered.Pitch).Degrees()) > tidyDegrees {
+	if math.Abs((c.Largest.Pitch - got.WorstEntered.Pitch).Degrees()) > rigtest.TidyDegrees {
 		t.Errorf("%s to %s: entered, largest %+v, told %+v", got.From, got.To, c.Largest, got.WorstEntered)
 	}
 	for _, row := range c.Rows {
@@ -197,7 +190,7 @@ func checkTransfer(t interface {
 			t.Errorf("throttle differs by %v at %v", row.Throttle, row.Stick)
 		}
 		for _, reading := range got.Readings {
-			if row.Stick == reading.Target.Stick && math.Abs((row.B.Gauge-reading.Entered).Degrees()) > tidyDegrees {
+			if row.Stick == reading.Target.Stick && math.Abs((row.B.Gauge-reading.Entered).Degrees()) > rigtest.TidyDegrees {
 				t.Errorf("%s to %s, stick %v: gauge %v, told %v", got.From, got.To, row.Stick, row.B.Gauge, reading.Entered)
 			}
 		}
@@ -212,7 +205,7 @@ func TestTransferAgainstBisection(t *testing.T) {
 	for _, names := range [][2]string{{"direct", "flybar"}, {"flybar", "spatial"}, {"spatial", "bellcranks"}, {"bellcranks", "fourservos"}, {"fourservos", "direct"}} {
 		a, b := rigs[names[0]+".json"], rigs[names[1]+".json"]
 		from := a.Modes()[1]
-		got := transfer(t, from, b, setup.TransferOptions{Extra: []units.Ratio{0.3, 0.8}})
+		got := rigtest.Transfer(t, from, b, setup.TransferOptions{Extra: []units.Ratio{0.3, 0.8}})
 		line, err := curve.New(curve.Polyline, []curve.Point{{X: 0, Y: -1}, {X: 1, Y: 1}})
 		if err != nil {
 			t.Fatal(err)
@@ -232,8 +225,8 @@ func TestTransferAgainstBisection(t *testing.T) {
 		}
 		for _, full := range []pitch.Stick{{Collective: 0.5, Right: 1}, {Collective: 0.5, Forward: 1}} {
 			added := func(r *setup.Rig, setting pitch.Setting) units.Angle {
-				m := &setup.RigMode{Setting: setting}
-				c, centre := cyclicAt(t, r, m, full), cyclicAt(t, r, m, pitch.Stick{Collective: 0.5})
+				m := with(r, setting, from)
+				c, centre := rigtest.Cyclic(t, r, m, full), rigtest.Cyclic(t, r, m, pitch.Stick{Collective: 0.5})
 				return units.Angle(math.Hypot(float64(c.Sine-centre.Sine), float64(c.Cosine-centre.Cosine)))
 			}
 			want := added(a, from.Setting())
@@ -273,36 +266,46 @@ func TestTransferWithMorePoints(t *testing.T) {
 	const half = 0.005 // degree
 	a, b := rigs["bellcranks.json"], rigs["flybar.json"]
 	from := a.Modes()[0]
-	own := transfer(t, from, b, setup.TransferOptions{})
+	own := rigtest.Transfer(t, from, b, setup.TransferOptions{})
 	if own.Enough < 5 || len(own.Exact.Pitch.Points()) != 3 || math.Abs(own.Worst.Pitch.Degrees()) < half {
 		t.Fatalf("%d enough, worst %+v", own.Enough, own.Worst)
 	}
-	f := findingOf(own, "Blade pitch differs between the points of the curve")
-	if f == nil || f.Severity != sheet.Note {
-		t.Errorf("%+v", own.Findings)
+	const what = "Blade pitch differs between the points of the curve"
+	found := func(of *setup.Transfer) *sheet.Finding {
+		findings := sheet.OfTransfer(of).Findings
+		for i := range findings {
+			if findings[i].What == what {
+				return &findings[i]
+			}
+		}
+		return nil
 	}
-	if last := own.Findings[len(own.Findings)-1]; last.Severity != sheet.Note || own.Findings[0].Severity != sheet.Fix {
-		t.Errorf("the gravest does not come first: %+v", own.Findings)
+	f, all := found(own), sheet.OfTransfer(own).Findings
+	if f == nil || f.Severity != sheet.Note {
+		t.Errorf("%+v", all)
+	}
+	if all[len(all)-1].Severity != sheet.Note || all[0].Severity != sheet.Fix {
+		t.Errorf("the gravest does not come first: %+v", all)
 	}
 	last := own
 	for most := range curve.MaxPoints + 3 {
-		got := transfer(t, from, b, setup.TransferOptions{MaxPoints: most})
+		got := rigtest.Transfer(t, from, b, setup.TransferOptions{MaxPoints: most})
 		n := len(got.Exact.Pitch.Points())
 		if n > max(most, 3) || got.Enough != own.Enough || math.Abs(float64(got.Worst.Pitch)) > math.Abs(float64(last.Worst.Pitch)) {
 			t.Errorf("up to %d: %d points, %d enough, worst %+v after %+v", most, n, got.Enough, got.Worst, last.Worst)
 		}
-		if near := math.Abs(got.Worst.Pitch.Degrees()) <= half; near != (most >= own.Enough) || near != (findingOf(got, f.What) == nil) {
-			t.Errorf("up to %d: worst %+v with %d enough: %+v", most, got.Worst, got.Enough, got.Findings)
+		if near := math.Abs(got.Worst.Pitch.Degrees()) <= half; near != (most >= own.Enough) || near != (found(got) == nil) {
+			t.Errorf("up to %d: worst %+v with %d enough: %+v", most, got.Worst, got.Enough, sheet.OfTransfer(got).Findings)
 		}
 		c := compare(t, from, with(b, got.Exact, from))
-		if math.Abs((c.Largest.Pitch - got.Worst.Pitch).Degrees()) > tidyDegrees {
+		if math.Abs((c.Largest.Pitch - got.Worst.Pitch).Degrees()) > rigtest.TidyDegrees {
 			t.Errorf("up to %d: worst %+v, compared %+v", most, got.Worst, c.Largest)
 		}
 		last = got
 	}
 	// No number of points is enough for a gauge that shows everything.
 	fine := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"flybar.json"), func(m *machine.Machine) { rigtest.Stepless(m); rigtest.Straight(m); m.Gauge.Step = 0 })
-	got := transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
+	got := rigtest.Transfer(t, from, fine, setup.TransferOptions{MaxPoints: 100})
 	if got.Enough != 0 || len(got.Exact.Pitch.Points()) != curve.MaxPoints {
 		t.Errorf("%d enough, %d points", got.Enough, len(got.Exact.Pitch.Points()))
 	}
@@ -315,19 +318,19 @@ func TestTransferEnteredReadings(t *testing.T) {
 	plain := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Hover(m); rigtest.Stepless(m) })
 	stepped := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Hover(m); m.Radio.PulseStep = 8 * units.PulseMicrosecond })
 	to := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"flybar.json"), func(m *machine.Machine) { rigtest.Hover(m); m.Radio.PulseStep = 5 * units.PulseMicrosecond })
-	got := transfer(t, stepped.Modes()[0], to, setup.TransferOptions{})
+	got := rigtest.Transfer(t, stepped.Modes()[0], to, setup.TransferOptions{})
 	from, entered := plain.Modes()[0], with(to, got.Entered, plain.Modes()[0])
 	var worst float64
 	for i := range 101 {
 		stick := float64(i) / 100
 		worst = math.Max(worst, math.Abs(gauge(t, entered, stick)-gauge(t, from, stick)))
 	}
-	if math.Abs(math.Abs(got.WorstEntered.Pitch.Degrees())-worst) > tidyDegrees || worst < 2*math.Abs(got.Worst.Pitch.Degrees()) {
+	if math.Abs(math.Abs(got.WorstEntered.Pitch.Degrees())-worst) > rigtest.TidyDegrees || worst < 2*math.Abs(got.Worst.Pitch.Degrees()) {
 		t.Errorf("worst entered %+v, exact %+v; want %v°", got.WorstEntered, got.Worst, worst)
 	}
 	for _, r := range got.Readings {
 		stick := float64(r.Target.Stick)
-		if math.Abs(r.Target.Pitch.Degrees()-gauge(t, from, stick)) > tidyDegrees || math.Abs(r.Entered.Degrees()-gauge(t, entered, stick)) > tidyDegrees {
+		if math.Abs(r.Target.Pitch.Degrees()-gauge(t, from, stick)) > rigtest.TidyDegrees || math.Abs(r.Entered.Degrees()-gauge(t, entered, stick)) > rigtest.TidyDegrees {
 			t.Errorf("%+v", r)
 		}
 	}
@@ -340,7 +343,7 @@ func TestTransferCarriesTheRest(t *testing.T) {
 		m.Modes[2].Throttle.Points[1][1] = 0.4
 	})
 	to := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), rigtest.Hover)
-	got := transfer(t, r.Modes()[2], to, setup.TransferOptions{}).Mode
+	got := rigtest.Transfer(t, r.Modes()[2], to, setup.TransferOptions{}).Mode
 	was := r.Machine().Modes[2]
 	if got.Name != was.Name || got.ThrottleHold != 0.05 || !got.Held || got.Expo != 0.3 ||
 		got.Pitch.Kind != was.Targets.Kind || got.Targets != nil || !cmp.Equal(got.Throttle, was.Throttle) {
@@ -354,7 +357,7 @@ func TestTransferExtraPoints(t *testing.T) {
 	a, b := rigs["direct.json"], rigs["bellcranks.json"]
 	from := a.Modes()[0]
 	extra := []units.Ratio{0.77, 0.5, 0.21, 1, 0.77}
-	got := transfer(t, from, b, setup.TransferOptions{Extra: extra})
+	got := rigtest.Transfer(t, from, b, setup.TransferOptions{Extra: extra})
 	want := []float64{0, 0.21, 0.5, 0.77, 1}
 	points := got.Exact.Pitch.Points()
 	if len(points) != len(want) {
@@ -362,7 +365,7 @@ func TestTransferExtraPoints(t *testing.T) {
 	}
 	carried := with(b, got.Exact, from)
 	for i, p := range points {
-		if p.X != want[i] || float64(got.Readings[i].Target.Stick) != p.X || math.Abs(gauge(t, carried, p.X)-gauge(t, from, p.X)) > exactDegrees {
+		if p.X != want[i] || float64(got.Readings[i].Target.Stick) != p.X || math.Abs(gauge(t, carried, p.X)-gauge(t, from, p.X)) > rigtest.ExactDegrees {
 			t.Errorf("%v: %+v", p, got.Readings[i])
 		}
 	}
@@ -378,12 +381,12 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 		m.Modes[0].Rates = &swash.Rates{Collective: -0.4, Right: -0.5, Forward: 0.6}
 	})
 	b := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), func(m *machine.Machine) { rigtest.Straight(m); m.Head.Phase = a.Machine().Head.Phase })
-	got := transfer(t, a.Modes()[0], b, setup.TransferOptions{})
+	got := rigtest.Transfer(t, a.Modes()[0], b, setup.TransferOptions{})
 	if r := got.Enter.Rates; r.Right >= 0 || r.Forward <= 0 || got.Enter.Points[0][1] <= 0 || math.Abs(got.Phases[0].Change.Degrees()) > 1 {
 		t.Errorf("%+v, %+v", got.Enter, got.Phases)
 	}
 	for _, c := range got.Cyclic {
-		if c.Wanted <= 0 || math.Abs((c.Exact-c.Wanted).Degrees()) > exactDegrees {
+		if c.Wanted <= 0 || math.Abs((c.Exact-c.Wanted).Degrees()) > rigtest.ExactDegrees {
 			t.Errorf("%+v", c)
 		}
 	}
@@ -394,7 +397,7 @@ func TestTransferKeepsReversedFunctions(t *testing.T) {
 		m.Head.Horn, m.Head.Phase, m.Head.RingDriver = pitch.Trailing, -80*units.Degree, -80*units.Degree
 	})
 	plain := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) { rigtest.Straight(m); m.Head.RingDriver = 80 * units.Degree })
-	got = transfer(t, plain.Modes()[0], trailing, setup.TransferOptions{})
+	got = rigtest.Transfer(t, plain.Modes()[0], trailing, setup.TransferOptions{})
 	if got.Enter.Points[0][1] <= 0 || got.Enter.Points[2][1] >= 0 || got.Enter.Rates.Right <= 0 {
 		t.Errorf("%+v", got.Enter)
 	}
@@ -429,8 +432,8 @@ func TestTransferOutOfReach(t *testing.T) {
 	limit.Rates.Collective = 0.25
 	nearest := gauge(t, with(short, limit, from), 0)
 	var clip *servo.RangeError
-	if target.What != "pitch at stick 0 %" || math.Abs(target.Wanted.Degrees()-want) > exactDegrees ||
-		math.Abs(target.Nearest.Degrees()-nearest) > exactDegrees || target.Cause != "left rear servo at its pulse limit" || !errors.As(err, &clip) {
+	if target.What != "pitch at stick 0 %" || math.Abs(target.Wanted.Degrees()-want) > rigtest.ExactDegrees ||
+		math.Abs(target.Nearest.Degrees()-nearest) > rigtest.ExactDegrees || target.Cause != "left rear servo at its pulse limit" || !errors.As(err, &clip) {
 		t.Errorf("%v; want %v°, nearest %v°", err, want, nearest)
 	}
 	// Cyclic.
@@ -521,8 +524,9 @@ func TestTransferRefuses(t *testing.T) {
 	if _, err := from.Transfer(nil, setup.TransferOptions{}); !errors.As(err, &mode) {
 		t.Error(err)
 	}
-	wild := with(r, from.Setting(), from)
-	wild.Setting().Rates.Right = units.Ratio(math.NaN())
+	setting := from.Setting()
+	setting.Rates.Right = units.Ratio(math.NaN())
+	wild := with(r, setting, from)
 	var number *swash.InputError
 	if _, err := wild.Transfer(r, setup.TransferOptions{}); !errors.As(err, &number) || !errors.As(err, &mode) {
 		t.Error(err)
@@ -531,7 +535,7 @@ func TestTransferRefuses(t *testing.T) {
 
 func BenchmarkTransfer(b *testing.B) {
 	rigs := rigtest.Rigs(b, rigtest.Hover)
-	from := rigs["direct.json"].modes[0]
+	from := rigs["direct.json"].Modes()[0]
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := from.Transfer(rigs["bellcranks.json"], setup.TransferOptions{}); err != nil {

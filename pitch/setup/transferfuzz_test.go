@@ -21,7 +21,7 @@ func FuzzTransfer(f *testing.F) {
 			if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 				return nil // refused, or only slow
 			}
-			r, err := m.Build()
+			r, err := setup.Build(m)
 			if err != nil {
 				t.Fatalf("parsed but does not build: %v", err)
 			}

@@ -89,8 +89,8 @@ func (b *bench) checkSense(m setup.Setup, s Mode) []Finding {
 	default:
 		found = append(found, fallsBetween(s.Rows)...)
 	}
-	for _, throw := range s.Cyclic {
-		d := throw.At
+	for i, d := range pitch.CyclicEnds() {
+		throw := s.Cyclic[i]
 		if throw.Unreachable != "" || throw.Pitch < swash.Level || m.Setting().Rates.Right == 0 && d.Right != 0 || m.Setting().Rates.Forward == 0 && d.Forward != 0 {
 			continue
 		}

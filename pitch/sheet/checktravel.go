@@ -26,38 +26,32 @@ type extremes struct {
 // little is used. Places that the machine cannot reach are left out;
 // checkReach and checkCorners speak of them.
 func (b *bench) checkTravel(n Neutral) []Finding {
-	const grid = 4 // steps on each side of centre
+	const places = 9 // from end to end of each stick
 	legs := slices.Repeat([]extremes{{margin: 1}}, len(b.servos))
 	fights := newFightWatch(b)
 	horn := extremes{margin: 1}
 	state := b.head.Control.NewState()
 	swept := false
-	for k := range b.modes {
-		m := b.modes[k]
+	for _, m := range b.modes {
 		if !m.Works() {
 			continue
 		}
-		for c := -grid; c <= grid; c++ {
-			for a := -grid; a <= grid; a++ {
-				for e := -grid; e <= grid; e++ {
-					at := pitch.Stick{Collective: float64(c+grid) / (2 * grid), Right: float64(a) / grid, Forward: float64(e) / grid}
-					demand, err := m.Setting().Demand(at)
-					if err != nil {
-						continue
-					}
-					pose, _, err := b.head.Control.Slopes(state, demand)
-					if err != nil {
-						continue
-					}
-					swept = true
-					place := func() string {
-						return fmt.Sprintf("mode %q, %v", m.Name(), at)
-					}
-					b.takeServos(legs, state, place)
-					fights.take(pose, state, place)
-					b.takeHorn(&horn, pose, place)
-				}
+		for at := range pitch.Grid(places) {
+			demand, err := m.Setting().Demand(at)
+			if err != nil {
+				continue
 			}
+			pose, _, err := b.head.Control.Slopes(state, demand)
+			if err != nil {
+				continue
+			}
+			swept = true
+			place := func() string {
+				return fmt.Sprintf("mode %q, %v", m.Name(), at)
+			}
+			b.takeServos(legs, state, place)
+			fights.take(pose, state, place)
+			b.takeHorn(&horn, pose, place)
 		}
 	}
 	if !swept {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // small is a whole machine file, of an invented machine: three servos under the
@@ -50,12 +52,12 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	rig, err := m.Build()
+	rig, err := setup.Build(m)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	sheet, err := rig.Sheet()
+	sheet, err := sheet.Of(rig)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -18,7 +18,7 @@ import (
 
 func sheetOf(tb testing.TB, r *setup.Rig) *sheet.Sheet {
 	tb.Helper()
-	s, err := r.Sheet()
+	s, err := sheet.Of(r)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -165,7 +165,7 @@ func TestWrongWayFindings(t *testing.T) {
 				}
 			}
 		}
-		check(servo, c.Servos())
+		check(servo, c.servos)
 		check(function, c.reverse)
 		for _, f := range found(s, servo) {
 			contains(t, f, "down by 36", c.do)
@@ -510,4 +510,13 @@ func TestLeverOutOfPlane(t *testing.T) {
 	if f.Where != "front" || strings.Contains(f.Figure, "70") || strings.Contains(f.Figure, "one line") {
 		t.Errorf("%+v", f)
 	}
+}
+
+func sheetFor(tb testing.TB, data []byte) *sheet.Sheet {
+	tb.Helper()
+	s, err := sheet.Of(rigtest.Build(tb, data))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return s
 }

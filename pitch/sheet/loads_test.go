@@ -70,7 +70,7 @@ func TestLoadFindings(t *testing.T) {
 		{"battery overloaded", func(m *machine.Machine) { c := battery / near; m.Power.Battery.MaxCurrent = &c }, current, sheet.Fix, 1, []string{"battery: ", "stick 100 %"}},
 		{"too heavy", func(m *machine.Machine) { *m.Mass = 100 }, "The rotor cannot carry the machine", sheet.Fix, 1, []string{"out of reach"}},
 		{"too heavy, without power", func(m *machine.Machine) { *m.Mass = 100; m.Power = nil }, "The rotor cannot carry the machine", sheet.Fix, 1, nil},
-		{"beyond the theory", wideThrow, "Loads not worked out everywhere", sheet.Note, 1, []string{"% of the stick positions"}},
+		{"beyond the theory", rigtest.WideThrow, "Loads not worked out everywhere", sheet.Note, 1, []string{"% of the stick positions"}},
 		{"hover off the curve", func(m *machine.Machine) { *m.Mass = 10 }, "No stick position hovers", sheet.Fix, 1, []string{"hover takes"}},
 	} {
 		s := sheetOf(t, rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {

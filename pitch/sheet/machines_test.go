@@ -24,7 +24,7 @@ func TestMachines(t *testing.T) {
 	}
 	for _, path := range paths {
 		t.Run(filepath.Base(path), func(t *testing.T) {
-			s := sheet(t, rigtest.Read(t, path))
+			s := sheetFor(t, rigtest.Read(t, path))
 			if _, err := json.Marshal(s); err != nil {
 				t.Error(err)
 			}
@@ -111,12 +111,12 @@ func TestFightsAndTheirRelief(t *testing.T) {
 	leg.Upright = nil
 	leg.Spatial = &machine.Spatial{Bearing: u.Bearing, BallRadius: u.BallRadius, Offset: u.Offset,
 		Shaft: arm.Shaft, Axis: arm.Axis, Neutral: arm.Neutral, Arm: u.Arm, Link: u.Link + units.Millimetre}
-	r, err := m.Build()
+	r, err := setup.Build(m)
 	if err != nil {
 		t.Fatal(err)
 	}
 	square(t, r, m)
-	if r, err = m.Build(); err != nil {
+	if r, err = setup.Build(m); err != nil {
 		t.Fatal(err)
 	}
 	do := fightAdvice(t, r)
@@ -133,7 +133,7 @@ func TestFightsAndTheirRelief(t *testing.T) {
 	}
 	relieves(t, r, m)
 	// They are not taken back: nothing asks for square arms again.
-	relieved, err := m.Build()
+	relieved, err := setup.Build(m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,7 +145,7 @@ func TestFightsAndTheirRelief(t *testing.T) {
 // fightAdvice returns what the finding of a fight says to do.
 func fightAdvice(t *testing.T, r *setup.Rig) string {
 	t.Helper()
-	s, err := r.Sheet()
+	s, err := sheet.Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,7 +161,7 @@ func fightAdvice(t *testing.T, r *setup.Rig) string {
 // square sets the sub-trims of a machine as its sheet says for neutral.
 func square(t *testing.T, r *setup.Rig, m *machine.Machine) {
 	t.Helper()
-	s, err := r.Sheet()
+	s, err := sheet.Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -180,7 +180,7 @@ func relieves(t *testing.T, r *setup.Rig, m *machine.Machine) {
 	if before.Strain == 0 || before.Force == 0 || before.Torque == 0 {
 		t.Errorf("at neutral %+v", before)
 	}
-	relieved, err := m.Build()
+	relieved, err := setup.Build(m)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,10 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // machines returns the machine files of the tests and of the examples.
@@ -38,22 +42,18 @@ var quantity = regexp.MustCompile(`"-?[0-9.]+ ?[^"0-9]*"|: -?[0-9.]+`)
 // be printed: with no infinity, no NaN, and nothing that rounding left.
 func sound(data []byte) error {
 	odd := regexp.MustCompile(`Inf|NaN|[0-9]e-(0[7-9]|[1-9][0-9])`) // a sheet is rounded to a millionth
-	m, err := Parse(data)
+	rig, err := rigtest.Open(data)
 	if err != nil {
-		if field := (*FieldError)(nil); !errors.As(err, &field) {
+		if field := (*machine.FieldError)(nil); !errors.As(err, &field) {
 			return fmt.Errorf("%w names no field", err)
 		}
 		return nil
 	}
-	rig, err := m.Build()
+	s, err := sheet.Of(rig)
 	if err != nil {
 		return err
 	}
-	sheet, err := rig.Sheet()
-	if err != nil {
-		return err
-	}
-	out, err := json.Marshal(sheet)
+	out, err := json.Marshal(s)
 	if err != nil {
 		return err
 	}

@@ -32,7 +32,7 @@ func TestTargetsBesideAClip(t *testing.T) {
 		}
 	}
 	// And geometry is not blamed for what the clip does.
-	s, err := r.Sheet()
+	s, err := sheet.Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func TestTargetsBesideAClip(t *testing.T) {
 func TestFightsAwayFromCentre(t *testing.T) {
 	data := bytes.Replace(rigtest.Read(t, rigtest.Demos+"fourservos.json"), []byte(`"sub_trim": "-24 µs"`), []byte(`"sub_trim": "0 µs"`), 1)
 	data = bytes.Replace(data, []byte(`"right": "52 %"`), []byte(`"right": "95 %"`), 1)
-	s := sheet(t, data)
+	s := sheetFor(t, data)
 	for _, f := range s.Findings {
 		if f.What != "Servos fight each other over the swashplate" {
 			continue
@@ -68,7 +68,7 @@ func TestLeverChain(t *testing.T) {
 		radius := 9 * units.Millimetre
 		b.Collective.Chain = []machine.Member{{Lever: &machine.Lever{Radius: &radius}}}
 	})
-	s, err := r.Sheet()
+	s, err := sheet.Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,11 +90,11 @@ func TestLeverChain(t *testing.T) {
 
 // Pitch that falls between the stick's ends is found.
 func TestPitchFallsOnTheWay(t *testing.T) {
-	s := sheet(t, rigtest.Changed(t, `["50 %", "0 %"], ["100 %", "100 %"]`, `["50 %", "80 %"], ["100 %", "20 %"]`))
+	s := sheetFor(t, rigtest.Changed(t, `["50 %", "0 %"], ["100 %", "100 %"]`, `["50 %", "80 %"], ["100 %", "20 %"]`))
 	if !has(s, sheet.Fix, "hover", "Blade pitch falls on the way up the stick") {
 		t.Errorf("%+v", s.Findings)
 	}
-	s = sheet(t, rigtest.Changed(t, `"collective": "48 %"`, `"collective": "0 %"`))
+	s = sheetFor(t, rigtest.Changed(t, `"collective": "48 %"`, `"collective": "0 %"`))
 	if !has(s, sheet.Stop, "hover", "The stick does not change blade pitch") {
 		t.Errorf("%+v", s.Findings)
 	}

@@ -51,7 +51,7 @@ func TestUnreachableTargets(t *testing.T) {
 					t.Errorf("%s: a row without a curve: %v", c.mode, err)
 				}
 			}
-			s, err := r.Sheet()
+			s, err := sheet.Of(r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -74,7 +74,7 @@ func has(s *sheet.Sheet, severity sheet.Severity, where, what string) bool {
 // The sheet's steps are those of the analytic slopes, to first order.
 func TestStepsAgainstSlopes(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Full(t))
-	steps, err := r.Steps()
+	steps, err := sheet.Steps(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +149,7 @@ func TestSymmetryIsExplained(t *testing.T) {
 
 // Each fault brings its finding, and the machine without it does not.
 func TestFindings(t *testing.T) {
-	clean := sheet(t, rigtest.Full(t))
+	clean := sheetFor(t, rigtest.Full(t))
 	for _, c := range []struct {
 		old, new    string
 		severity    sheet.Severity
@@ -173,7 +173,7 @@ func TestFindings(t *testing.T) {
 		if has(clean, c.severity, c.where, c.what) {
 			t.Errorf("%s: found without the fault", c.what)
 		}
-		s := sheet(t, rigtest.Changed(t, c.old, c.new))
+		s := sheetFor(t, rigtest.Changed(t, c.old, c.new))
 		if !has(s, c.severity, c.where, c.what) {
 			t.Errorf("%s (%s): not found in %+v", c.what, c.where, s.Findings)
 		}
@@ -184,7 +184,7 @@ func TestFindings(t *testing.T) {
 func TestFindingsOrderAndCause(t *testing.T) {
 	data := rigtest.Changed(t, `"raises_on": "longer", "reverse": false}`, `"raises_on": "longer", "reverse": false, "high_end_point": "120 %"}`)
 	data = bytes.Replace(data, []byte(`"throttle_hold": "0 %"`), []byte(`"throttle_hold": "10 %"`), 1)
-	s := sheet(t, data)
+	s := sheetFor(t, data)
 	rank := map[sheet.Severity]int{sheet.Stop: 0, sheet.Fix: 1, sheet.Note: 2}
 	for i := 1; i < len(s.Findings); i++ {
 		if rank[s.Findings[i-1].Severity] > rank[s.Findings[i].Severity] {
@@ -208,7 +208,7 @@ func TestFindingsOrderAndCause(t *testing.T) {
 
 // A sheet opens with its cautions, and marshals to JSON that reads back.
 func TestSheetAsData(t *testing.T) {
-	s := sheet(t, rigtest.Full(t))
+	s := sheetFor(t, rigtest.Full(t))
 	if len(s.Cautions) < 4 || !strings.Contains(s.Cautions[0], "blades") {
 		t.Errorf("cautions: %q", s.Cautions)
 	}
@@ -232,7 +232,7 @@ func BenchmarkSheet(b *testing.B) {
 	r := rigtest.Build(b, rigtest.Full(b))
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := r.Sheet(); err != nil {
+		if _, err := sheet.Of(r); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -265,7 +265,7 @@ func TestTeethAndSubTrimSquareTheArm(t *testing.T) {
 // off square before.
 func squareUp(t *testing.T, m *machine.Machine, mounts []float64, tooth units.Angle) (off []units.Angle) {
 	t.Helper()
-	r, err := m.Build()
+	r, err := setup.Build(m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -331,7 +331,7 @@ func TestStepsAgainstChangedMachines(t *testing.T) {
 			m.Radio.PulseStep = 0
 		}
 		r := rigtest.Rig(t, data, plain)
-		steps, err := r.Steps()
+		steps, err := sheet.Steps(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -411,7 +411,7 @@ func tiltOf(row setup.Row) swash.Tilt { return swash.TiltTo(row.Tilt, row.LowSid
 
 func amplitude(t *testing.T, r *setup.Rig, at pitch.Stick) units.Angle {
 	t.Helper()
-	return cyclicAt(t, r, r.Modes()[0], at).Amplitude()
+	return rigtest.Cyclic(t, r, r.Modes()[0], at).Amplitude()
 }
 
 // The steps of a bell-crank machine's links are what a file with a longer link
@@ -420,7 +420,7 @@ func TestCrankLinkSteps(t *testing.T) {
 	data := rigtest.Read(t, rigtest.Demos+"bellcranks.json")
 	plain := func(m *machine.Machine) { rigtest.Straight(m); m.Radio.PulseStep = 0 }
 	r := rigtest.Rig(t, data, plain)
-	steps, err := r.Steps()
+	steps, err := sheet.Steps(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -436,7 +436,7 @@ func TestCrankLinkSteps(t *testing.T) {
 		"right cyclic, second link": func(b *machine.BellCranks) { b.Right.Chain[1].ArmToArm.Link += half },
 		"forward cyclic link":       func(b *machine.BellCranks) { b.Forward.Chain[0].ArmToArm.Link += half },
 	} {
-		changed := rigtest.Rig(t, data, func(m *machine.Machine) { plain(m); edit(m.Plate.BellCranks) }).head.Control
+		changed := rigtest.Rig(t, data, func(m *machine.Machine) { plain(m); edit(m.Plate.BellCranks) }).Head().Control
 		pose, err := changed.Pose(changed.NewState(), swash.Demand{})
 		if err != nil {
 			t.Fatal(err)

@@ -13,7 +13,12 @@ import (
 	"example.org/levelhead/units"
 )
 
-func findingOf(t *setup.Transfer, what string) *sheet.Finding {
+// transferred is rigtest.Transfer with what the sheet says of it.
+func transferred(tb testing.TB, from setup.Setup, to *setup.Rig) *sheet.Transfer {
+	return sheet.OfTransfer(rigtest.Transfer(tb, from, to, setup.TransferOptions{}))
+}
+
+func findingOf(t *sheet.Transfer, what string) *sheet.Finding {
 	for i := range t.Findings {
 		if t.Findings[i].What == what && t.Findings[i].Mode == t.Mode.Name && t.Findings[i].Figure != "" && t.Findings[i].Do != "" {
 			return &t.Findings[i]
@@ -40,17 +45,17 @@ func TestTransferNoticesPhase(t *testing.T) {
 		{"phase 100°", func(m *machine.Machine) { m.Head.Phase = 100 * units.Degree }, 20, sheet.Fix, false},
 		{"phase 170°", func(m *machine.Machine) { m.Head.Phase = 170 * units.Degree }, 90, sheet.Stop, false},
 		{"phase 260°", func(m *machine.Machine) { m.Head.Phase = 260 * units.Degree }, 180, sheet.Stop, false},
-		{"mirrored", mirrored, 0, "", true},
+		{"mirrored", rigtest.Mirrored, 0, "", true},
 		{"turned only", func(m *machine.Machine) { m.Head.Rotation = pitch.CounterClockwise }, -160, sheet.Stop, true},
 		{"horn on the other side only", func(m *machine.Machine) { m.Head.Horn = pitch.Trailing }, 180, sheet.Stop, false},
 	} {
 		b := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Straight(m); c.edit(m) })
-		got := transfer(t, from, b, setup.TransferOptions{})
+		got := transferred(t, from, b)
 		for _, l := range got.Phases {
 			const about = 0.5 // degree: the plate's tilt turns the ring a little
 			off := math.Remainder(l.Change.Degrees()-c.change, 360)
 			if math.Abs(off) > about || math.Abs(l.Change.Degrees()) > 180 ||
-				math.Abs(math.Remainder((l.To-l.From-l.Change).Degrees(), 360)) > 2*tidyDegrees {
+				math.Abs(math.Remainder((l.To-l.From-l.Change).Degrees(), 360)) > 2*rigtest.TidyDegrees {
 				t.Errorf("%s: %+v, want a change of %v°", c.name, l, c.change)
 			}
 		}
@@ -74,7 +79,7 @@ func TestTransferFindings(t *testing.T) {
 	a := rigtest.Rig(t, data, rigtest.Straight)
 	from := a.Modes()[0]
 	b := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Straight(m); m.Head.HornRadius = 34 * units.Millimetre })
-	got := transfer(t, from, b, setup.TransferOptions{})
+	got := transferred(t, from, b)
 	if f := findingOf(got, "Rate beyond the radio's limit"); f == nil || got.Enter.Rates.Right <= 1 {
 		t.Errorf("%+v: %+v", got.Enter, got.Findings)
 	}
@@ -88,17 +93,17 @@ func TestTransferFindings(t *testing.T) {
 		func(m *machine.Machine) { m.Power = nil },
 	} {
 		other := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Straight(m); edit(m) })
-		if f := findingOf(transfer(t, from, other, setup.TransferOptions{}), throttle); f == nil || f.Severity != sheet.Fix {
+		if f := findingOf(transferred(t, from, other), throttle); f == nil || f.Severity != sheet.Fix {
 			t.Errorf("another drive: %+v", f)
 		}
 	}
-	if got = transfer(t, from, a, setup.TransferOptions{}); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
+	if got = transferred(t, from, a); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
 		t.Errorf("%+v", got.Findings)
 	}
 	const corners, live = "Servo reaches its limit at stick corners", "Live throttle at low stick"
 	all := rigtest.Rig(t, data, func(m *machine.Machine) { m.Modes[1].Targets.Cyclic = 6 * units.Degree })
 	flown := all.Modes()[1]
-	same := transfer(t, flown, all, setup.TransferOptions{})
+	same := transferred(t, flown, all)
 	if f := findingOf(same, live); f == nil || f.Severity != sheet.Stop || same.Findings[0] != *f || findingOf(same, corners) != nil || findingOf(got, live) != nil {
 		t.Errorf("%+v; hover: %+v", same.Findings, got.Findings)
 	}
@@ -107,7 +112,7 @@ func TestTransferFindings(t *testing.T) {
 		kind.Max -= 150 * units.PulseMicrosecond
 		m.Servos["bench digital"] = kind
 	})
-	if got := transfer(t, flown, short, setup.TransferOptions{}); findingOf(got, corners) == nil {
+	if got := transferred(t, flown, short); findingOf(got, corners) == nil {
 		t.Errorf("%+v", got.Findings)
 	}
 	// The setup transferred shares nothing with the one it came from.

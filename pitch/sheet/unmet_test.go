@@ -6,6 +6,7 @@ import (
 
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -14,14 +15,14 @@ import (
 func TestMountIsNamed(t *testing.T) {
 	m := rigtest.Parse(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
 	m.Plate.Legs[1].Servo.Mount = 170 * units.Degree
-	_, err := m.Build()
+	_, err := setup.Build(m)
 	var field *machine.FieldError
 	if !errors.As(err, &field) || field.Path != "plate.legs[1].servo.mount" || field.Line == 0 {
 		t.Errorf("%v", err)
 	}
 	m = rigtest.Parse(t, rigtest.Read(t, rigtest.Demos+"bellcranks.json"))
 	m.Plate.BellCranks.Right.Servo.Mount = 100 * units.Degree
-	if _, err = m.Build(); !errors.As(err, &field) || field.Path != "plate.bell_cranks.right.servo.mount" {
+	if _, err = setup.Build(m); !errors.As(err, &field) || field.Path != "plate.bell_cranks.right.servo.mount" {
 		t.Errorf("%v", err)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
@@ -127,4 +128,63 @@ func Build(tb testing.TB, data []byte) *setup.Rig {
 func LineOf(data []byte, text string) int {
 	i := bytes.Index(data, []byte(text))
 	return 1 + bytes.Count(data[:i], []byte("\n"))
+}
+
+// Mirrored turns a machine on a direct plate into the one seen in a mirror that
+// stands along its middle.
+func Mirrored(m *machine.Machine) {
+	m.Head.Rotation = map[pitch.Rotation]pitch.Rotation{pitch.Clockwise: pitch.CounterClockwise, pitch.CounterClockwise: pitch.Clockwise}[m.Head.Rotation]
+	m.Head.Phase, m.Head.RingDriver, m.Gauge.Bearing = -m.Head.Phase, -m.Head.RingDriver, -m.Gauge.Bearing
+	if m.Plate.Guide != nil {
+		guide := -*m.Plate.Guide
+		m.Plate.Guide = &guide
+	}
+	for i := range m.Plate.Legs {
+		leg := *m.Plate.Legs[i].Upright
+		leg.Bearing = -leg.Bearing
+		m.Plate.Legs[i].Upright = &leg
+	}
+}
+
+func Transfer(tb testing.TB, from setup.Setup, to *setup.Rig, o setup.TransferOptions) *setup.Transfer {
+	tb.Helper()
+	t, err := from.Transfer(to, o)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return t
+}
+
+func Cyclic(t *testing.T, r *setup.Rig, m setup.Setup, s pitch.Stick) pitch.Cyclic {
+	t.Helper()
+	d, err := m.Setting().Demand(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pose, err := r.Head().Control.Pose(r.Head().Control.NewState(), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rev, err := r.Head().Grip.Revolution(pose)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rev.Cyclic
+}
+
+// Tolerances of comparisons and transfers.
+const (
+	// TidyDegrees is for two figures that are each rounded to a millionth of a
+	// degree, as on a sheet.
+	TidyDegrees = 1.01e-6
+	// ExactDegrees is what the package promises for a solved target.
+	ExactDegrees = 1e-9
+)
+
+// WideThrow leaves one mode, whose pitch goes beyond the 30° that the rotor's theory
+// covers.
+func WideThrow(m *machine.Machine) {
+	Hover(m)
+	m.Modes[0].Rates.Collective = 100 * units.Percent
+	m.Head.HornRadius = 15 * units.Millimetre
 }
