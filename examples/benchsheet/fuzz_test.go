@@ -4,10 +4,9 @@ import (
 	"bytes"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/machine"
 )
 
 // Whatever machine file is taken has a page, with sound pictures.

@@ -13,13 +13,12 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/levelhead/pitch/load"
-	"example.org/levelhead/pitch/sheet"
-
 	"github.com/google/go-cmp/cmp"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

@@ -4,11 +4,10 @@ import (
 	"math"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"pgregory.net/rapid"
 
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"

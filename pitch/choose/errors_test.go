@@ -6,9 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"

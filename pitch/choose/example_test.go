@@ -3,9 +3,8 @@ package choose_test
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
 )
 

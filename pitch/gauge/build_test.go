@@ -6,12 +6,11 @@ import (
 	"os"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"gonum.org/v1/gonum/diff/fd"
 	"pgregory.net/rapid"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )

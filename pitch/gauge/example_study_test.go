@@ -7,9 +7,8 @@ import (
 	"log"
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/machine"
 )
 
 // design is the machine file of a design: three servos on the swashplate, one flight mode.

@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"log"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
 )
 
