@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // Whatever machine file is taken has a page, with sound pictures.
@@ -19,16 +20,16 @@ func FuzzPage(f *testing.F) {
 		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 			return // refused, or only slow
 		}
-		rig, err := m.Build()
+		rig, err := setup.Build(m)
 		if err != nil {
-			t.Fatal(err)
+			return // refused
 		}
-		sheet, err := rig.Sheet()
+		s, err := sheet.Of(rig)
 		if err != nil {
 			return
 		}
 		var page bytes.Buffer
-		if err := writePage(&page, rig, sheet); err != nil {
+		if err := writePage(&page, rig, s); err != nil {
 			t.Fatal(err)
 		}
 		showtest.Pictures(t, page.Bytes())

@@ -3,11 +3,10 @@ package main
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/load"
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

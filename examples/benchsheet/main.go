@@ -13,12 +13,11 @@ import (
 	"os"
 	"slices"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }

@@ -13,13 +13,12 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/levelhead/pitch/load"
-	"example.org/levelhead/pitch/sheet"
-
 	"github.com/google/go-cmp/cmp"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/load"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 
@@ -43,9 +42,9 @@ func page(t *testing.T, args ...string) []byte {
 	return html
 }
 
-// machine writes the demonstration machine with one piece of it replaced, and
+// changed writes the demonstration machine with one piece of it replaced, and
 // returns the file.
-func machine(t *testing.T, from, to string) string {
+func changed(t *testing.T, from, to string) string {
 	t.Helper()
 	if !bytes.Contains(demo.Direct, []byte(from)) {
 		t.Fatalf("the demonstration machine has no %q", from)
@@ -78,7 +77,7 @@ func TestTextOrder(t *testing.T) {
 func TestTextWidth(t *testing.T) {
 	long := strings.Repeat("rückwärtig ", 5) + strings.Repeat("x", 120)
 	for _, args := range [][]string{
-		{}, {"-machine", machine(t, "right rear", long)}, {"-machine", machine(t, `"hover"`, `"`+long+`"`)},
+		{}, {"-machine", changed(t, "right rear", long)}, {"-machine", changed(t, `"hover"`, `"`+long+`"`)},
 	} {
 		command.Text(t, args...)
 	}
@@ -135,7 +134,7 @@ func TestOneMode(t *testing.T) {
 }
 
 func TestPage(t *testing.T) {
-	page := page(t, "-machine", machine(t, `"hover"`, `"<b>\"hover\" & 'more'</b>"`))
+	page := page(t, "-machine", changed(t, `"hover"`, `"<b>\"hover\" & 'more'</b>"`))
 	decoder := xml.NewDecoder(bytes.NewReader(page))
 	for {
 		token, err := decoder.Token()
@@ -308,7 +307,7 @@ func TestClearDiagonal(t *testing.T) {
 // A mode whose targets are out of reach says so and has no tables; the others
 // have theirs.
 func TestUnmetTargets(t *testing.T) {
-	file := machine(t, `"pitch": "11°"`, `"pitch": "39°"`)
+	file := changed(t, `"pitch": "11°"`, `"pitch": "39°"`)
 	text := command.Text(t, "-machine", file)
 	_, mode, _ := strings.Cut(text, "Flight mode \"aerobatic\"")
 	mode, _, _ = strings.Cut(mode, "Flight mode \"")
@@ -338,8 +337,8 @@ func TestErrors(t *testing.T) {
 		{"no such file", []string{"-machine", "no such file.json"}, 1, []string{"no such file.json: there is no such file here; check"}},
 		{"help", []string{"-h"}, 0, []string{"benchsheet shows what is wrong", "-machine"}},
 		{"malformed file", []string{"-machine", broken}, 1, []string{broken, "line"}},
-		{"unknown field", []string{"-machine", machine(t, `"pulse_step"`, `"puls_step"`)}, 1, []string{"radio.puls_step", "line"}},
-		{"unit missing", []string{"-machine", machine(t, `"60 mm"`, `"60"`)}, 1, []string{"plate.neutral_height", "line"}},
+		{"unknown field", []string{"-machine", changed(t, `"pulse_step"`, `"puls_step"`)}, 1, []string{"radio.puls_step", "line"}},
+		{"unit missing", []string{"-machine", changed(t, `"60 mm"`, `"60"`)}, 1, []string{"plate.neutral_height", "line"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var out, errs bytes.Buffer

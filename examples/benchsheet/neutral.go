@@ -3,9 +3,8 @@ package main
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

@@ -6,11 +6,10 @@ import (
 	"html/template"
 	"io"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 //go:embed page.html

@@ -5,13 +5,12 @@ import (
 	"math"
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/pitch/sheet"
-
 	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )

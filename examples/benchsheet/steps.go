@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // stepsTitle says which mode the table of steps holds for.

@@ -7,10 +7,9 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // What the findings are, and are not, about.

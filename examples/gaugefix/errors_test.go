@@ -6,10 +6,11 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/machine"
 )
 
 func TestErrors(t *testing.T) {
-	machine := showtest.File(t, demo.Direct)
+	direct := showtest.File(t, demo.Direct)
 	for _, tt := range []struct {
 		args   []string
 		status int
@@ -17,9 +18,9 @@ func TestErrors(t *testing.T) {
 	}{
 		{[]string{"-machine", "no such file.json", "-ask"}, 1, "no such file.json"},
 		{[]string{"-machine", showtest.File(t, []byte("{")), "-ask"}, 1, "machine.json"},
-		{[]string{"-machine", machine}, 2, "-machine without readings"},
+		{[]string{"-machine", direct}, 2, "-machine without readings"},
 		{[]string{"-readings", "no such file.csv"}, 1, "no such file.csv"},
-		{[]string{"-readings", machine}, 1, "line 1"},
+		{[]string{"-readings", direct}, 1, "line 1"},
 		{[]string{"-readings", showtest.File(t, make([]byte, maxFile+1))}, 1, "machine.json holds more than 1048576 bytes"},
 		{[]string{"-machine", showtest.File(t, make([]byte, machine.MaxFile+1)), "-ask"}, 1, "machine.json holds more than 1048576 bytes"},
 		{[]string{"-blades", "-1"}, 2, "-blades must be 1 or more, not -1"},

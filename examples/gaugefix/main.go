@@ -26,10 +26,9 @@ import (
 	"io"
 	"os"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

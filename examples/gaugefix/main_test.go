@@ -9,10 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
+	"example.org/levelhead/pitch/machine"
 )
 
 // command is the command without a person to ask.

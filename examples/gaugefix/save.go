@@ -3,10 +3,9 @@ package main
 import (
 	"bytes"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/examples/internal/files"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/machine"
 )
 
 // save writes a machine file.

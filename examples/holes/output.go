@@ -6,11 +6,10 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

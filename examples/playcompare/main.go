@@ -13,10 +13,9 @@ import (
 	"io"
 	"os"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
 )
 

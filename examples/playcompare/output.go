@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"io"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // print writes the two machines side by side, cautions first.

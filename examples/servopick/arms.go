@@ -6,11 +6,10 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/levelhead/pitch/load"
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

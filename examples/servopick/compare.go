@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/levelhead/pitch/load"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"

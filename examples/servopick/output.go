@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"io"
 
+	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/sheet"
-
-	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/units"
 )
 

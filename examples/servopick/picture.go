@@ -6,14 +6,13 @@ import (
 	"math"
 	"strings"
 
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/pitch/sheet"
-
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

@@ -5,7 +5,6 @@ import (
 
 	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )

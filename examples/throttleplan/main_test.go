@@ -167,7 +167,7 @@ func TestThrottleGivesTheSpeed(t *testing.T) {
 			o := q.held[0].Operation
 			volts := float64(o.Throttle)*float64(o.BatteryVoltage) - float64(o.MotorCurrent)*float64(motor.Resistance)
 			got := volts * float64(motor.SpeedPerVolt) / float64(p.rig.Machine().Power.Gear.Ratio)
-			if want := float64(*m.Mode.RotorSpeed); math.Abs(got-want) > rounding*want {
+			if want := float64(*m.Mode().RotorSpeed); math.Abs(got-want) > rounding*want {
 				t.Errorf("%s, stick %v: %v rad/s, want %v", m.Name(), q.stick, got, want)
 			}
 		}

@@ -5,11 +5,10 @@ import (
 	"io"
 	"strings"
 
-	"example.org/levelhead/pitch/load"
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/pitch/sheet"
 )
 
 const (

@@ -4,12 +4,11 @@ import (
 	"fmt"
 	"io"
 
-	"example.org/levelhead/pitch/sheet"
-
 	"gonum.org/v1/plot/plotter"
 
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 

@@ -5,12 +5,11 @@ import (
 	"fmt"
 	"io"
 
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 )
 
 // works are entering a setup on another machine, and reading the gauge after that.

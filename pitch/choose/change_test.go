@@ -4,11 +4,10 @@ import (
 	"math"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"pgregory.net/rapid"
 
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -20,7 +19,7 @@ import (
 func TestChangeByHand(t *testing.T) {
 	const halfStep = 0.501e-6 // s, of the radio
 	const within = 0.01 * mm  // half a radio step of sub-trim, 0.045° on an arm of 10 mm, and as little of the arm's turn
-	rig := machine(t, "direct", nil)
+	rig := rigOf(t, "direct", nil)
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{10 * mm, 10 * mm, 10 * mm}}, 0)
 	link := units.Length(math.Sqrt(12*12+58*58-10*10)) * mm
 	stand := units.Angle(math.Atan2(58, 12) - math.Acos(10/math.Hypot(12, 58)))
@@ -57,7 +56,7 @@ func TestChange(t *testing.T) {
 	)
 	var rigs []*setup.Rig
 	for _, name := range []string{"direct", "spatial", "fourservos"} {
-		rigs = append(rigs, machine(t, name, func(m *machine.Machine) {
+		rigs = append(rigs, rigOf(t, name, func(m *machine.Machine) {
 			wide(m)
 			m.Rotor, m.Power, m.Mass = nil, nil, nil
 			for i := range m.Modes {
@@ -136,7 +135,7 @@ func TestChange(t *testing.T) {
 
 // A mode without targets is given the pitch that it has on the machine as it is.
 func TestCarried(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
+	rig := rigOf(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}, Horn: 18 * mm}, 0)
 	if r.Error == 0 {
 		t.Error("the radio's steps leave no error at all")
@@ -157,7 +156,7 @@ func TestCarried(t *testing.T) {
 
 // A mode with targets is solved for them again, even where it has rates of its own.
 func TestTargetsBeforeRates(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) {
+	rig := rigOf(t, "direct", func(m *machine.Machine) {
 		m.Modes[1].Rates, m.Modes[1].Pitch = m.Modes[0].Rates, m.Modes[0].Pitch
 	})
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}}, 0)
@@ -169,7 +168,7 @@ func TestTargetsBeforeRates(t *testing.T) {
 // Links of a given length put the plate where they do, and the pitch link follows.
 func TestGivenLinks(t *testing.T) {
 	const longer = 1.2 * mm // three turns of M2, and about six half turns of the pitch link
-	rig := machine(t, "direct", nil)
+	rig := rigOf(t, "direct", nil)
 	c := search(t, rig, choose.Owned{Arms: []units.Length{12 * mm}, Links: []units.Length{58 * mm, 58*mm + longer}}, choose.Options{})
 	if got := c.Results[0]; got.Rig != rig {
 		t.Errorf("the present links make another machine: %+v", got.Changes)
@@ -184,7 +183,7 @@ func TestGivenLinks(t *testing.T) {
 
 // With all arms squared again, a machine whose sub-trim tilts its plate is level.
 func TestRefit(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) { m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond })
+	rig := rigOf(t, "direct", func(m *machine.Machine) { m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond })
 	as := choose.Try(rig, choose.Candidate{}, 0)
 	anew := choose.Try(rig, choose.Candidate{Refit: true}, 0)
 	if as.Tilt < 0.5*units.Degree || anew.Tilt > 1e-6*units.Degree || anew.Changes[1].SubTrim == 30*units.PulseMicrosecond {
@@ -194,7 +193,7 @@ func TestRefit(t *testing.T) {
 
 // On bell cranks there are horns to choose.
 func TestBellCranks(t *testing.T) {
-	c := search(t, machine(t, "bellcranks", nil), choose.Owned{Horns: []units.Length{18 * mm, 20 * mm, 22 * mm}}, choose.Options{BeyondLimit: anyPulse})
+	c := search(t, rigOf(t, "bellcranks", nil), choose.Owned{Horns: []units.Length{18 * mm, 20 * mm, 22 * mm}}, choose.Options{BeyondLimit: anyPulse})
 	if len(c.Results) != 3 || len(c.Front) == 0 || !(c.Results[0].Step > c.Results[1].Step && c.Results[1].Step > c.Results[2].Step) {
 		t.Errorf("%d results, %d on the front", len(c.Results), len(c.Front))
 	}

@@ -6,16 +6,15 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )
 
 func TestListErrors(t *testing.T) {
-	direct, cranks := machine(t, "direct", nil), machine(t, "bellcranks", nil)
+	direct, cranks := rigOf(t, "direct", nil), rigOf(t, "bellcranks", nil)
 	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
 	for _, tt := range []struct {
 		name    string
@@ -48,7 +47,7 @@ func TestListErrors(t *testing.T) {
 }
 
 func TestCountError(t *testing.T) {
-	rig := machine(t, "direct", nil)
+	rig := rigOf(t, "direct", nil)
 	horns := make([]units.Length, 3000)
 	for i := range horns {
 		horns[i] = units.Length(16+0.001*float64(i)) * mm
@@ -71,7 +70,7 @@ func TestCountError(t *testing.T) {
 }
 
 func TestObjectiveError(t *testing.T) {
-	rig := machine(t, "spatial", nil) // without rotor and ratings
+	rig := rigOf(t, "spatial", nil) // without rotor and ratings
 	var unknown *choose.ObjectiveError
 	if _, err := choose.Search(rig, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Stroke}}); !errors.As(err, &unknown) || unknown.Objective != choose.Stroke {
 		t.Errorf("%v, want an *ObjectiveError for the stroke", err)
@@ -81,7 +80,7 @@ func TestObjectiveError(t *testing.T) {
 // Try refuses a pulse beyond the limit that is no pulse width, too.
 func TestTryBeyondLimit(t *testing.T) {
 	for _, beyond := range []units.PulseWidth{-1, units.PulseWidth(math.NaN()), units.PulseWidth(math.Inf(1))} {
-		r := choose.Try(machine(t, "direct", nil), choose.Candidate{}, beyond)
+		r := choose.Try(rigOf(t, "direct", nil), choose.Candidate{}, beyond)
 		if err := errors.Join(r.Unfit...); !errors.As(err, new(*choose.InputError)) {
 			t.Errorf("%v: %v", beyond, err)
 		}
@@ -90,15 +89,15 @@ func TestTryBeyondLimit(t *testing.T) {
 
 // A candidate that does not suit says why, and by how much.
 func TestUnfit(t *testing.T) {
-	direct := machine(t, "direct", nil)
-	weak := machine(t, "direct", func(m *machine.Machine) {
+	direct := rigOf(t, "direct", nil)
+	weak := rigOf(t, "direct", func(m *machine.Machine) {
 		kind := m.Servos["bench digital"]
 		rating := *kind.Rating
 		rating.Points = []machine.RatingPoint{{Voltage: 7.4, Stall: 0.05 * units.KilogramForceCentimetre * 10, Speed: 10}}
 		kind.Rating = &rating
 		m.Servos["bench digital"] = kind
 	})
-	strict := machine(t, "direct", func(m *machine.Machine) {
+	strict := rigOf(t, "direct", func(m *machine.Machine) {
 		limits := machine.DefaultLimits()
 		limits.PitchError, limits.BallLinkAngle = 0.001*units.Degree, 0.1*units.Degree
 		m.Limits = &limits
@@ -125,7 +124,7 @@ func TestUnfit(t *testing.T) {
 		{"no horn to speak of", direct, choose.Candidate{Horn: 1e-300}, nil, ""},
 		{"an enormous horn", direct, choose.Candidate{Horn: 1e300}, nil, ""},
 		{"endless teeth", direct, choose.Candidate{Teeth: math.MaxInt}, nil, ""},
-		{"teeth on bell cranks", machine(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*choose.InputError), "only the pitch horns"},
+		{"teeth on bell cranks", rigOf(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*choose.InputError), "only the pitch horns"},
 		{"no machine", nil, choose.Candidate{}, new(*choose.InputError), "must not be nil"},
 	} {
 		r := choose.Try(tt.rig, tt.candidate, 0)

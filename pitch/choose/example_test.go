@@ -3,9 +3,9 @@ package choose_test
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -51,12 +51,12 @@ const file = `{
 // pitch horns from the box? The radio limits the cyclic stick to a circle. So a servo may
 // have to go beyond its pulse limit in the square corners.
 func Example() {
-	machine, err := machine.Parse([]byte(file))
+	m, err := machine.Parse([]byte(file))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	rig, err := machine.Build()
+	rig, err := setup.Build(m)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -2,12 +2,12 @@ package choose_test
 
 import (
 	"math"
-	"os"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -15,20 +15,16 @@ import (
 // it.
 func FuzzTry(f *testing.F) {
 	for _, name := range []string{"direct", "bellcranks"} {
-		data, err := os.ReadFile("../../examples/demo/testdata/" + name + ".json")
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(data, 0.012, 0.02, 20e-6)
+		f.Add(rigtest.Read(f, rigtest.Demos+name+".json"), 0.012, 0.02, 20e-6)
 	}
 	f.Fuzz(func(t *testing.T, data []byte, arm, horn, beyond float64) {
 		m, err := machine.Parse(data)
 		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 			return // refused, or only slow
 		}
-		rig, err := m.Build()
+		rig, err := setup.Build(m)
 		if err != nil {
-			t.Fatalf("parsed but does not build: %v", err)
+			return // refused
 		}
 		arms := make([]units.Length, len(rig.Servos()))
 		for i := range arms {

@@ -4,10 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -18,11 +17,11 @@ const rounded = 1e-6 * units.Degree
 
 // What is measured of a machine is the worst of what is measured of its modes alone.
 func TestWorstMode(t *testing.T) {
-	all := choose.Try(machine(t, "direct", nil), choose.Candidate{}, anyPulse)
+	all := choose.Try(rigOf(t, "direct", nil), choose.Candidate{}, anyPulse)
 	var want choose.Measures
 	want.DeadCentre = math.Pi
 	for i := range all.Rig.Modes() {
-		rig := machine(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[i : i+1] })
+		rig := rigOf(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[i : i+1] })
 		one := choose.Try(rig, choose.Candidate{}, anyPulse)
 		want.Tilt, want.Step, want.Deadband = max(want.Tilt, one.Tilt), max(want.Step, one.Step), max(want.Deadband, one.Deadband)
 		want.Rate, want.Use, want.BeyondLimit = max(want.Rate, one.Rate), max(want.Use, one.Use), max(want.BeyondLimit, one.BeyondLimit)
@@ -36,7 +35,7 @@ func TestWorstMode(t *testing.T) {
 
 // A horn is looked at all around, in the corners of the sticks too.
 func TestHornDeadCentre(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) {
+	rig := rigOf(t, "direct", func(m *machine.Machine) {
 		m.Modes = m.Modes[:1]
 		m.Head.RestAngle = 45 * units.Degree // nearer to the dead centre than any leg
 	})
@@ -67,7 +66,7 @@ func TestHornDeadCentre(t *testing.T) {
 
 // Servos that do not carry the plate's height have no part in a step of collective.
 func TestStepOfCranks(t *testing.T) {
-	r := choose.Try(machine(t, "bellcranks", func(m *machine.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyPulse)
+	r := choose.Try(rigOf(t, "bellcranks", func(m *machine.Machine) { m.Modes = m.Modes[:1] }), choose.Candidate{}, anyPulse)
 	drive := r.Rig.Head().Control
 	state, collective := drive.NewState(), drive.Servos()[0]
 	var want units.Angle
@@ -92,7 +91,7 @@ func TestStepOfCranks(t *testing.T) {
 // what full cyclic adds.
 func TestCyclicTargetOnTiltingPlate(t *testing.T) {
 	const steps = 0.1 * units.Degree // the radio's, of pulse and per cent
-	rig := machine(t, "direct", func(m *machine.Machine) {
+	rig := rigOf(t, "direct", func(m *machine.Machine) {
 		m.Modes = m.Modes[1:2]
 		m.Plate.Legs[1].Servo.SubTrim = 30 * units.PulseMicrosecond
 	})
@@ -107,7 +106,7 @@ func TestCyclicTargetOnTiltingPlate(t *testing.T) {
 
 // A mode without targets is off by what its cyclic is off, where that is the most.
 func TestCarriedCyclic(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) {
+	rig := rigOf(t, "direct", func(m *machine.Machine) {
 		m.Modes = m.Modes[:1]
 		m.Radio.PercentStep = 7 * units.Percent
 	})
@@ -128,7 +127,7 @@ func TestCarriedCyclic(t *testing.T) {
 
 // The machine as it is keeps its modes and misses nothing.
 func TestPresentIsLeft(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
+	rig := rigOf(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
 	rates, curve := rig.Machine().Modes[0].Rates, rig.Modes()[0].Setting().Pitch
 	r := choose.Try(rig, choose.Candidate{}, anyPulse)
 	if r.Error != 0 || rig.Machine().Modes[0].Rates != rates || rig.Modes()[0].Setting().Pitch != curve {
@@ -138,7 +137,7 @@ func TestPresentIsLeft(t *testing.T) {
 
 // A ball alone is a change of all legs.
 func TestBallAlone(t *testing.T) {
-	r := choose.Try(machine(t, "direct", nil), choose.Candidate{Ball: 28 * mm}, anyPulse)
+	r := choose.Try(rigOf(t, "direct", nil), choose.Candidate{Ball: 28 * mm}, anyPulse)
 	for i, leg := range r.Rig.Parts().Plate.Legs {
 		if !r.Changes[i].Changed || leg.Ball.Radius != 28*mm || leg.Arm.Radius != r.Changes[i].Arm {
 			t.Errorf("%+v with a ball at %v", r.Changes[i], leg.Ball.Radius)

@@ -3,7 +3,6 @@ package choose_test
 import (
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"testing"
 
@@ -11,31 +10,22 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"example.org/levelhead/pitch/choose"
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 
 const mm = units.Millimetre
 
-// machine returns an invented machine of the examples, changed by edit.
-func machine(tb testing.TB, name string, edit func(*machine.Machine)) *setup.Rig {
+// rigOf returns an invented machine of the examples, changed by edit.
+func rigOf(tb testing.TB, name string, edit func(*machine.Machine)) *setup.Rig {
 	tb.Helper()
-	data, err := os.ReadFile("../../examples/demo/testdata/" + name + ".json")
-	if err != nil {
-		tb.Fatal(err)
+	if edit == nil {
+		edit = func(*machine.Machine) {}
 	}
-	m, err := machine.Parse(data)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	if edit != nil {
-		edit(m)
-	}
-	rig, err := m.Build()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return rig
+	return rigtest.Rig(tb, rigtest.Read(tb, rigtest.Demos+name+".json"), edit)
 }
 
 func search(tb testing.TB, rig *setup.Rig, owned choose.Owned, options choose.Options) *choose.Choice {
@@ -66,7 +56,7 @@ var alike = cmp.Options{
 // The front of a search is that of the definition, over all results that suit.
 func TestSearchFront(t *testing.T) {
 	for _, name := range []string{"direct", "spatial"} {
-		c := search(t, machine(t, name, wide), choose.Owned{
+		c := search(t, rigOf(t, name, wide), choose.Owned{
 			Arms:  []units.Length{9 * mm, 12 * mm, 13 * mm},
 			Horns: []units.Length{18 * mm, 20 * mm},
 			Teeth: []int{0, 1},
@@ -116,7 +106,7 @@ func TestSearchFront(t *testing.T) {
 
 // Neither the order of the lists, nor what is listed twice, nor the workers matter.
 func TestSearchOrder(t *testing.T) {
-	rig := machine(t, "direct", nil)
+	rig := rigOf(t, "direct", nil)
 	want := search(t, rig, choose.Owned{Arms: []units.Length{8 * mm, 12 * mm, 14 * mm}, Horns: []units.Length{16 * mm, 20 * mm}}, choose.Options{})
 	for workers := range 5 {
 		got := search(t, rig, choose.Owned{Arms: []units.Length{12 * mm, 14 * mm, 8 * mm, 14 * mm}, Horns: []units.Length{20 * mm, 16 * mm}}, choose.Options{Workers: workers})
@@ -131,7 +121,7 @@ func TestSearchOrder(t *testing.T) {
 
 // More candidates, all of them dominated by one on the front, change nothing there.
 func TestSearchDominated(t *testing.T) {
-	rig := machine(t, "spatial", wide)
+	rig := rigOf(t, "spatial", wide)
 	front := func(arms ...units.Length) (all []choose.Candidate) {
 		c := search(t, rig, choose.Owned{Arms: arms, Horns: []units.Length{18 * mm, 20 * mm}, Teeth: []int{-1, 1}}, choose.Options{BeyondLimit: anyPulse})
 		for _, m := range c.Front {
@@ -148,7 +138,7 @@ func TestSearchDominated(t *testing.T) {
 // The machine as it is, named by its parts, does what its own sheet says.
 func TestPresentIsTheSheet(t *testing.T) {
 	for _, name := range []string{"direct", "fourservos", "flybar", "spatial", "bellcranks"} {
-		rig := machine(t, name, func(m *machine.Machine) {
+		rig := rigOf(t, name, func(m *machine.Machine) {
 			for name, kind := range m.Servos {
 				kind.Min += 80 * units.PulseMicrosecond // so that the short side reaches its limit first
 				m.Servos[name] = kind
@@ -162,7 +152,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 			candidate.Arms = append(candidate.Arms, leg.Arm.Radius)
 		}
 		r := choose.Try(rig, candidate, 0)
-		sheet, err := rig.Sheet()
+		said, err := sheet.Of(rig)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -171,7 +161,7 @@ func TestPresentIsTheSheet(t *testing.T) {
 		}
 		want := choose.Measures{DeadCentre: r.DeadCentre, BallLinkAngle: r.BallLinkAngle, Use: r.Use, Step: r.Step, Deadband: r.Deadband, Error: r.Error}
 		var step, deadband units.Angle // at high stick
-		for i, mode := range sheet.Modes {
+		for i, mode := range said.Modes {
 			for _, rate := range []units.Ratio{mode.Rates.Collective, mode.Rates.Right, mode.Rates.Forward} {
 				want.Rate = units.Round(max(want.Rate, rate, -rate), 6)
 			}
@@ -217,15 +207,15 @@ func TestPresentIsTheSheet(t *testing.T) {
 
 // What a result says of a new machine is what that machine's own sheet says.
 func TestResultIsItsSheet(t *testing.T) {
-	rig := machine(t, "direct", nil)
+	rig := rigOf(t, "direct", nil)
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}, Horn: 18 * mm}, 0)
-	sheet, err := r.Rig.Sheet()
+	said, err := sheet.Of(r.Rig)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var rate units.Ratio
 	var load units.Ratio
-	for _, mode := range sheet.Modes {
+	for _, mode := range said.Modes {
 		rate = max(rate, mode.Rates.Collective, mode.Rates.Right, mode.Rates.Forward)
 		if mode.Loads != nil {
 			for _, s := range mode.Loads.Servos {
@@ -236,7 +226,7 @@ func TestResultIsItsSheet(t *testing.T) {
 	if rate != r.Rate || load != r.Load || len(r.Unfit) > 0 {
 		t.Errorf("rate %v and load %v, on the sheet %v and %v; unfit: %v", r.Rate, r.Load, rate, load, r.Unfit)
 	}
-	for _, f := range sheet.Findings {
+	for _, f := range said.Findings {
 		if f.Severity == sheet.Stop && f.What != "Live throttle at low stick" {
 			t.Errorf("the new machine's sheet says %+v", f)
 		}
@@ -247,7 +237,7 @@ func TestResultIsItsSheet(t *testing.T) {
 // is faster.
 func TestLongerArms(t *testing.T) {
 	const aboutInProportion = 0.06 // links tilt, radio steps round, and sub-trim differs
-	c := search(t, machine(t, "direct", nil), choose.Owned{}, choose.Options{})
+	c := search(t, rigOf(t, "direct", nil), choose.Owned{}, choose.Options{})
 	first := c.Results[0]
 	if len(c.Results) != 4 || first.Arms[0] != 8*mm {
 		t.Fatalf("%d results from arms of %v; the file lists 8 to 14 mm", len(c.Results), first.Arms)
@@ -265,7 +255,7 @@ func TestLongerArms(t *testing.T) {
 
 // Without ratings there is neither load nor stroke to choose by, and steps decide.
 func TestUnrated(t *testing.T) {
-	rig := machine(t, "direct", func(m *machine.Machine) {
+	rig := rigOf(t, "direct", func(m *machine.Machine) {
 		for name, kind := range m.Servos {
 			kind.Rating = nil
 			m.Servos[name] = kind
@@ -287,7 +277,7 @@ func TestUnrated(t *testing.T) {
 
 // Unlike arms are all tried, and tilt the plate.
 func TestUnlike(t *testing.T) {
-	c := search(t, machine(t, "direct", nil), choose.Owned{Arms: []units.Length{12 * mm, 14 * mm}, Unlike: true}, choose.Options{Workers: 2})
+	c := search(t, rigOf(t, "direct", nil), choose.Owned{Arms: []units.Length{12 * mm, 14 * mm}, Unlike: true}, choose.Options{Workers: 2})
 	seen := map[string]bool{}
 	for _, r := range c.Results {
 		seen[fmt.Sprint(r.Arms)] = true
@@ -317,7 +307,7 @@ func TestObjectiveOf(t *testing.T) {
 }
 
 func BenchmarkSearch(b *testing.B) {
-	rig := machine(b, "direct", nil)
+	rig := rigOf(b, "direct", nil)
 	var horns []units.Length
 	for k := range 25 {
 		horns = append(horns, units.Length(16+0.25*float64(k))*mm)

@@ -3,15 +3,13 @@ package gauge
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
-
-	"example.org/levelhead/pitch/machine"
 
 	"gonum.org/v1/gonum/diff/fd"
 	"pgregory.net/rapid"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
@@ -21,19 +19,7 @@ var machines = []string{"direct", "bellcranks", "fourservos", "flybar", "spatial
 
 func rigOf(t testing.TB, name string) *setup.Rig {
 	t.Helper()
-	data, err := os.ReadFile("../../examples/demo/testdata/" + name + ".json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := machine.Parse(data)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rig, err := m.Build()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rig
+	return rigtest.Build(t, rigtest.Read(t, rigtest.Demos+name+".json"))
 }
 
 func buildOf(t testing.TB, name string, blades int) *build {
@@ -52,9 +38,9 @@ func TestBuildOfTheFile(t *testing.T) {
 	for _, name := range machines {
 		b := buildOf(t, name, 2)
 		rig := b.model.rig
-		for i := range rig.Modes() {
+		for _, mode := range rig.Modes() {
 			for _, at := range sticks {
-				demand, err := rig.Modes()[i].Setting().Demand(at)
+				demand, err := mode.Setting().Demand(at)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -62,7 +48,7 @@ func TestBuildOfTheFile(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				p, err := b.model.position(rig.Modes()[i], at)
+				p, err := b.model.position(mode, at)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -72,7 +58,7 @@ func TestBuildOfTheFile(t *testing.T) {
 				// The arm is summed in another order than servo.Servo sums it.
 				const rounding = 1e-13 // rad
 				if got, err := b.value(&sight{of: BladePitch, blade: 1, bearing: 1}); err != nil || math.Abs(float64(got-want)) > rounding {
-					t.Errorf("%s, mode %d, %v: the build gives %v, the rig %v (%v)", name, i, at, got, want, err)
+					t.Errorf("%s, mode %s, %v: the build gives %v, the rig %v (%v)", name, mode.Name(), at, got, want, err)
 				}
 			}
 		}

@@ -7,11 +7,10 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.org/levelhead/pitch/machine"
-
 	"gonum.org/v1/gonum/mat"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"testing"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -287,13 +287,7 @@ func TestCorrectPredicts(t *testing.T) {
 // demoWith is the direct demonstration machine, edited.
 func demoWith(t testing.TB, edit func(*machine.Machine)) *setup.Rig {
 	t.Helper()
-	m := rigOf(t, "direct").Machine()
-	edit(m)
-	rig, err := m.Build()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rig
+	return rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), edit)
 }
 
 // What is wanted does not move with the sub-trims: once they are entered in the file, the
@@ -463,7 +457,7 @@ func TestFittedRig(t *testing.T) {
 		if checks[i].cyclic() {
 			continue
 		}
-		row, err := setup.RigMode{Mode: rig.Modes[0].Mode, Setting: w.settings[0], Throttle: rig.Modes[0].Throttle}.Row(checks[i].Stick.Collective)
+		row, err := rig.Modes()[0].Enter(w.settings[0]).Row(checks[i].Stick.Collective)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/levelhead/pitch/machine"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"

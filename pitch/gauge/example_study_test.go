@@ -7,9 +7,9 @@ import (
 	"log"
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
 )
 
 // design is the machine file of a design: three servos on the swashplate, one flight mode.
@@ -49,11 +49,11 @@ const design = `{
 // How well do machines of a design come out, built to ordinary tolerances and not
 // corrected? And which items are to blame?
 func ExampleSession_Study() {
-	machine, err := machine.Parse([]byte(design))
+	m, err := machine.Parse([]byte(design))
 	if err != nil {
 		log.Fatal(err)
 	}
-	rig, err := machine.Build()
+	rig, err := setup.Build(m)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"log"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/gauge"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
@@ -50,11 +50,11 @@ const machineFile = `{
 // -11°, 0° and 11° were wanted. One more reading, of 3°, does not go with the others.
 // What is to be done, and what is to be measured next?
 func Example() {
-	machine, err := machine.Parse([]byte(machineFile))
+	m, err := machine.Parse([]byte(machineFile))
 	if err != nil {
 		log.Fatal(err)
 	}
-	rig, err := machine.Build()
+	rig, err := setup.Build(m)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -427,7 +427,9 @@ func TestStudyFailures(t *testing.T) {
 
 func TestStudyErrors(t *testing.T) {
 	rig := rigOf(t, "direct")
-	rig.Modes()[1].Setting().Pitch = nil // as where its targets are out of reach
+	none := rig.Modes()[1].Setting()
+	none.Pitch = nil // as where its targets are out of reach
+	rig = rig.Modes()[1].Enter(none).Rig()
 	b, err := NewSession(rig, 2, DefaultTolerances())
 	if err != nil {
 		t.Fatal(err)

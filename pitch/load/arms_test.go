@@ -5,13 +5,15 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
-	"github.com/google/go-cmp/cmp"
 )
 
 // radioRounding is how far a trade's readings may be off the setup's: two steps of
@@ -28,11 +30,11 @@ func TestOnArms(t *testing.T) {
 		})
 		// Any machine may be loaded by the demonstration machine's rotor.
 		spin := demoSpin(t, rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json")))
-		s := r.Modes()[0]
+		m := turning(r, spin)
 		arm := r.Servos()[0].Arm
 		var before *load.ArmTrade
 		for _, radius := range []units.Length{arm * 0.9, arm, arm * 1.15} {
-			trade, err := s.OnArms(radius, &spin)
+			trade, err := m.OnArms(radius)
 			if err != nil {
 				t.Fatalf("%s, %v: %v", name, radius, err)
 			}
@@ -42,7 +44,7 @@ func TestOnArms(t *testing.T) {
 				}
 			}
 			for _, stick := range []float64{0, 0.5, 1} {
-				was, err := s.Row(stick)
+				was, err := m.Setup.Row(stick)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -74,13 +76,13 @@ func TestArmsKeepTheWork(t *testing.T) {
 	)
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Stepless)
 	spin := demoSpin(t, r)
-	s := r.Modes()[1]
+	m := load.Turning{Setup: r.Modes()[1], Spin: spin}
 	work := func(radius units.Length) float64 {
-		trade, err := s.OnArms(radius, &spin)
+		trade, err := m.OnArms(radius)
 		if err != nil {
 			t.Fatal(err)
 		}
-		rig := trade.Setup.rig
+		moved, rig := load.Turning{Setup: trade.Setup, Spin: spin}, trade.Setup.Rig()
 		loads, state := make([]load.ServoLoad, len(rig.Servos())), rig.Head().Control.NewState()
 		var sum float64
 		var torques, arms [3]float64
@@ -89,7 +91,7 @@ func TestArmsKeepTheWork(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if err := rig.ServoLoads(loads, state, &spin, d); err != nil {
+			if err := moved.ServoLoads(loads, state, d); err != nil {
 				t.Fatal(err)
 			}
 			for i, l := range loads {
@@ -148,24 +150,23 @@ func TestWithArms(t *testing.T) {
 // beyond the radio's are a finding.
 func TestOnShortArms(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
-	spin := demoSpin(t, r)
-	s := r.Modes()[1]
+	m := load.Turning{Setup: r.Modes()[1], Spin: demoSpin(t, r)}
 	var target *setup.TargetError
-	if _, err := s.OnArms(4*units.Millimetre, &spin); !errors.As(err, &target) {
+	if _, err := m.OnArms(4 * units.Millimetre); !errors.As(err, &target) {
 		t.Errorf("arms of 4 mm: %v, want a *TargetError", err)
 	}
-	trade, err := s.OnArms(8*units.Millimetre, &spin)
+	trade, err := m.OnArms(8 * units.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var whats []string
-	for _, f := range trade.Findings {
+	for _, f := range sheet.OfArms(trade) {
 		whats = append(whats, f.What)
 	}
 	if diff := cmp.Diff([]string{"Rate beyond the radio's limit", "Rate beyond the radio's limit", "Servo reaches its limit at stick corners"}, whats); diff != "" {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
-	if _, err := (setup.Setup{}).OnArms(8*units.Millimetre, &spin); err == nil {
+	if _, err := (load.Turning{Spin: m.Spin}).OnArms(8 * units.Millimetre); err == nil {
 		t.Error("no machine was taken")
 	}
 }

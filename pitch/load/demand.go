@@ -5,9 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/levelhead/pitch/setup"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"

@@ -4,15 +4,18 @@ import (
 	"bytes"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
-	"github.com/google/go-cmp/cmp"
 )
 
 // The machine's own rotor, blade, air and drive are those that its file says.
@@ -22,7 +25,7 @@ func TestBuiltFromFile(t *testing.T) {
 		m.Field.Temperature = &warm
 		m.Rotor.Damper, m.Rotor.Taper, m.Rotor.Twist = 2*units.NewtonMetre, 1.2, -3*units.Degree
 	})
-	spec := r.rotor.Spec()
+	spec := r.Rotor().Spec()
 	want := rotor.Spec{Blades: 2, Radius: 620 * units.Millimetre, Cutout: 100 * units.Millimetre, Chord: 54 * units.Millimetre,
 		Taper: 1.2, Twist: -3 * units.Degree, Axis: 0.25, Section: rotor.NACA0015()}
 	if diff := cmp.Diff(want, spec); diff != "" {
@@ -32,21 +35,21 @@ func TestBuiltFromFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if b := r.blade; b.Chordwise != 230*units.GramSquareCentimetre || b.Thickness != solid.Thickness || b.Spring != 2 {
+	if b := r.Blade(); b.Chordwise != 230*units.GramSquareCentimetre || b.Thickness != solid.Thickness || b.Spring != 2 {
 		t.Errorf("blade %+v", b)
 	}
-	if b := rigtest.Build(t, bytes.Replace(rigtest.Read(t, rigtest.Demos+"direct.json"), []byte(`"chordwise_inertia": "230 g·cm²",`), nil, 1)).blade; b != solid {
+	if b := rigtest.Build(t, bytes.Replace(rigtest.Read(t, rigtest.Demos+"direct.json"), []byte(`"chordwise_inertia": "230 g·cm²",`), nil, 1)).Blade(); b != solid {
 		t.Errorf("without inertia: %+v, want %+v", b, solid)
 	}
 	air, err := rotor.StandardAir(150 * units.Metre)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if warm, err := air.WithTemperature(rotor.Celsius(30)); err != nil || r.air != warm {
-		t.Errorf("air %+v, want %+v (%v)", r.air, warm, err)
+	if warm, err := air.WithTemperature(rotor.Celsius(30)); err != nil || r.Air() != warm {
+		t.Errorf("air %+v, want %+v (%v)", r.Air(), warm, err)
 	}
-	if spin := demoSpin(t, r); spin.At.Density != r.air.Density || spin.At.Speed != *r.Machine().Modes[0].RotorSpeed {
-		t.Errorf("the rotor turns at %+v, in air of %v kg/m³", spin.At, r.air.Density)
+	if spin := demoSpin(t, r); spin.At.Density != r.Air().Density || spin.At.Speed != *r.Machine().Modes[0].RotorSpeed {
+		t.Errorf("the rotor turns at %+v, in air of %v kg/m³", spin.At, r.Air().Density)
 	}
 	drive, err := r.PowerTrain(0.5)
 	source, _ := rotor.Battery{Cells: 6, Cell: rotor.LithiumPolymer(), Resistance: 14 * units.Milliohm}.At(0.5)
@@ -80,28 +83,31 @@ func TestBuiltFromFile(t *testing.T) {
 // standard gravity, at the stick that the sheet names.
 func TestHover(t *testing.T) {
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Stepless)
-	m := r.Modes()[0]
-	spin := demoSpin(t, r)
+	m := turning(r, demoSpin(t, r))
 	drive, err := r.PowerTrain(1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := m.Hover(3.1*units.Kilogram, &spin, drive)
+	h, err := m.Hover(3.1*units.Kilogram, drive)
 	if err != nil || !h.Reached || h.Short != nil || h.Unsolved != nil {
 		t.Fatalf("%+v, %v", h, err)
 	}
-	row, err := m.Row(float64(h.Stick))
+	row, err := m.Setup.Row(float64(h.Stick))
 	if err != nil || math.Abs((row.Gauge-h.Pitch).Degrees()) > 1e-6 {
 		t.Errorf("at stick %v the gauge reads %v, hover takes %v (%v)", h.Stick, row.Gauge, h.Pitch, err)
 	}
 	if weight := 3.1 * 9.80665; math.Abs(float64(h.Loads.Thrust)/weight-1) > 1e-9 {
 		t.Errorf("a thrust of %v, the weight is %v N", h.Loads.Thrust, weight)
 	}
-	loads := sheetOf(t, r).Modes[0].Loads
+	said, err := sheet.Of(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	loads := said.Modes[0].Loads
 	if math.Abs(float64(loads.Hover.Stick-h.Stick)) > 1e-6 || math.Abs(float64(loads.Hover.Full.Throttle-h.Operation.Throttle)) > 1e-6 {
 		t.Errorf("the sheet has %+v, want %+v", loads.Hover, h)
 	}
-	if _, err := m.Hover(1000*units.Kilogram, &spin, drive); err == nil {
+	if _, err := m.Hover(1000*units.Kilogram, drive); err == nil {
 		t.Error("a tonne hovers")
 	}
 }
@@ -129,8 +135,7 @@ func TestHoldBest(t *testing.T) {
 func TestService(t *testing.T) {
 	const rounding = 1e-12
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
-	spin := demoSpin(t, r)
-	d, err := r.Modes()[0].ServoDemand(&spin)
+	d, err := turning(r, demoSpin(t, r)).Demand()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -177,16 +182,16 @@ func TestHoverOnTurningCurve(t *testing.T) {
 			rigtest.Stepless(m)
 			m.Modes[0].Pitch.Points = [][2]units.Ratio{{0, units.Ratio(c.low)}, {0.4, units.Ratio(c.middle)}, {0.6, units.Ratio(c.middle)}, {1, 1}}
 		})
-		spin := demoSpin(t, r)
+		m := turning(r, demoSpin(t, r))
 		drive, err := r.PowerTrain(1)
 		if err != nil {
 			t.Fatal(err)
 		}
-		h, err := r.Modes()[0].Hover(*r.Machine().Mass, &spin, drive)
+		h, err := m.Hover(*r.Machine().Mass, drive)
 		if err != nil || !h.Reached {
 			t.Fatalf("%+v: %+v, %v", c, h, err)
 		}
-		row, err := r.Modes()[0].Row(float64(h.Stick))
+		row, err := m.Setup.Row(float64(h.Stick))
 		if err != nil || math.Abs((row.Gauge-h.Pitch).Degrees()) > 1e-6 || (h.Stick > 0.5) != (c.middle < 0) {
 			t.Errorf("%+v: stick %v gives %v, hover takes %v (%v)", c, h.Stick, row.Gauge, h.Pitch, err)
 		}
@@ -196,10 +201,13 @@ func TestHoverOnTurningCurve(t *testing.T) {
 // An engine whose power curve does not go so low is the worst of shortfalls, and gearing
 // or cells are not its cure.
 func TestEngineOffItsCurve(t *testing.T) {
-	s := sheetOf(t, rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"flybar.json"), func(m *machine.Machine) {
+	s, err := sheet.Of(rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"flybar.json"), func(m *machine.Machine) {
 		*m.Modes[0].RotorSpeed = 700 * units.RevolutionPerMinute
 	}))
-	all := found(s, "Rotor speed cannot be held")
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := slices.DeleteFunc(s.Findings, func(f sheet.Finding) bool { return f.What != "Rotor speed cannot be held" })
 	if len(all) == 0 || !strings.Contains(all[0].Figure, "off the power curve") || !strings.Contains(all[0].Do, "engine turns where it has more power") {
 		t.Errorf("%+v", all)
 	}

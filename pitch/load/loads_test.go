@@ -18,18 +18,23 @@ import (
 // demoSpin is the demonstration machine's rotor, turning.
 func demoSpin(tb testing.TB, r *setup.Rig) load.Spin {
 	tb.Helper()
-	spin, ok := r.Modes()[0].Spin()
+	turning, ok := load.Of(r.Modes()[0])
 	if !ok {
 		tb.Fatal("no rotor, or no rotor speed")
 	}
-	return spin
+	return turning.Spin
+}
+
+// turning is a rig in its first mode below a rotor, which need not be its own.
+func turning(r *setup.Rig, spin load.Spin) load.Turning {
+	return load.Turning{Setup: r.Modes()[0], Spin: spin}
 }
 
 // servoLoads returns a rig's servo loads at a demand.
 func servoLoads(tb testing.TB, r *setup.Rig, spin load.Spin, d swash.Demand) []load.ServoLoad {
 	tb.Helper()
 	loads := make([]load.ServoLoad, len(r.Servos()))
-	if err := r.ServoLoads(loads, r.Head().Control.NewState(), &spin, d); err != nil {
+	if err := turning(r, spin).ServoLoads(loads, r.Head().Control.NewState(), d); err != nil {
 		tb.Fatal(err)
 	}
 	return loads
@@ -122,13 +127,13 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 func TestPeakLoads(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
 	spin := demoSpin(t, r)
-	m := r.Modes()[1]
-	peaks, missed, err := m.PeakLoads(&spin, 5)
+	m := load.Turning{Setup: r.Modes()[1], Spin: spin}
+	peaks, missed, err := m.Peaks(5)
 	if err != nil || missed != 0 {
 		t.Fatal(err)
 	}
 	for _, stick := range []pitch.Stick{{Collective: 1, Right: 1, Forward: 1}, {Collective: 0, Right: -1}, {Collective: 0.5}} {
-		d, err := m.Setting().Demand(stick)
+		d, err := m.Setup.Setting().Demand(stick)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -144,15 +149,15 @@ func TestPeakLoads(t *testing.T) {
 		}
 	}
 	wide := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.WideThrow)
-	if _, missed, err := wide.Modes()[0].PeakLoads(&spin, 5); err != nil || missed == 0 || missed == 5*5*5 {
+	if _, missed, err := turning(wide, spin).Peaks(5); err != nil || missed == 0 || missed == 5*5*5 {
 		t.Errorf("pitch beyond the theory: %d places missed, %v", missed, err)
 	}
-	still := spin
-	still.At.Speed = 0
-	if _, _, err := m.PeakLoads(&still, 5); err == nil {
+	still := m
+	still.Spin.At.Speed = 0
+	if _, _, err := still.Peaks(5); err == nil {
 		t.Error("a rotor that stands still was taken")
 	}
-	if _, _, err := m.PeakLoads(&spin, 1); err == nil {
+	if _, _, err := m.Peaks(1); err == nil {
 		t.Error("a grid of one position was taken")
 	}
 }
@@ -161,9 +166,10 @@ func TestServoLoadsAllocatesNothing(t *testing.T) {
 	for _, name := range []string{"direct", "bellcranks", "spatial"} {
 		r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+name+".json"))
 		spin := demoSpin(t, rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json")))
+		m := turning(r, spin)
 		loads, state := make([]load.ServoLoad, len(r.Servos())), r.Head().Control.NewState()
 		if n := testing.AllocsPerRun(20, func() {
-			if err := r.ServoLoads(loads, state, &spin, swash.Demand{Collective: 0.2, Right: 0.1}); err != nil {
+			if err := m.ServoLoads(loads, state, swash.Demand{Collective: 0.2, Right: 0.1}); err != nil {
 				t.Fatal(err)
 			}
 		}); n != 0 {
@@ -175,10 +181,10 @@ func TestServoLoadsAllocatesNothing(t *testing.T) {
 // A map of the loads over the whole volume of the sticks.
 func BenchmarkLoadMap(b *testing.B) {
 	r := rigtest.Build(b, rigtest.Read(b, rigtest.Demos+"direct.json"))
-	spin := demoSpin(b, r)
+	m := turning(r, demoSpin(b, r))
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, _, err := r.Modes()[0].PeakLoads(&spin, 21); err != nil {
+		if _, _, err := m.Peaks(21); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -188,10 +194,11 @@ func BenchmarkLoadMap(b *testing.B) {
 // blade's pitch and do not tilt the plate; one that gives way alone tilts it.
 func TestYieldUnder(t *testing.T) {
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Stepless)
+	m := turning(r, load.Spin{}) // how far servos yield tells nothing of the rotor
 	d := swash.Demand{Collective: 0.3}
 	push := []load.ServoLoad{{Mean: 0.1}, {Mean: 0.1}, {Mean: 0.1}}
 	const sag = 0.5 * units.Degree
-	g, err := r.YieldUnder(push, []units.Angle{sag, sag, sag}, d)
+	g, err := m.YieldUnder(push, []units.Angle{sag, sag, sag}, d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -208,15 +215,15 @@ func TestYieldUnder(t *testing.T) {
 	if want := after - before; math.Abs(float64(g.Blade-want)) > 0.01*math.Abs(float64(want)) || g.Blade >= 0 || g.Tilt.Degrees() > 1e-9 {
 		t.Errorf("%+v, want %v of pitch and no tilt", g, want)
 	}
-	g, err = r.YieldUnder(push, []units.Angle{sag, 0, 0}, d)
+	g, err = m.YieldUnder(push, []units.Angle{sag, 0, 0}, d)
 	if err != nil || g.Tilt <= 0 || math.Abs(math.Remainder(g.Low.Degrees(), 360)) > 1 {
 		t.Errorf("the front alone: %+v, %v; want its side low", g, err)
 	}
-	g, err = r.YieldUnder(push, []units.Angle{0, sag, 0}, d)
+	g, err = m.YieldUnder(push, []units.Angle{0, sag, 0}, d)
 	if err != nil || math.Abs(g.Low.Degrees()-120) > 1 {
 		t.Errorf("the right rear alone: %+v, %v; want its side low", g, err)
 	}
-	if _, err := r.YieldUnder(push, nil, d); err == nil {
+	if _, err := m.YieldUnder(push, nil, d); err == nil {
 		t.Error("no sags were taken")
 	}
 }
@@ -227,20 +234,21 @@ func TestYieldUnder(t *testing.T) {
 func TestServosWithoutLoad(t *testing.T) {
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"bellcranks.json"), rigtest.Stepless)
 	spin := demoSpin(t, rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json")))
-	d, err := r.Modes()[0].ServoDemand(&spin)
+	m := turning(r, spin)
+	d, err := m.Demand()
 	if err != nil {
 		t.Fatal(err)
 	}
 	const sag = 1 * units.Degree
-	demand, err := r.Modes()[0].Setting().Demand(pitch.Stick{Collective: 1})
+	demand, err := m.Setup.Setting().Demand(pitch.Stick{Collective: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := r.YieldUnder(d.High, []units.Angle{sag, sag, sag}, demand)
+	all, err := m.YieldUnder(d.High, []units.Angle{sag, sag, sag}, demand)
 	if err != nil {
 		t.Fatal(err)
 	}
-	alone, err := r.YieldUnder(d.High, []units.Angle{sag, 0, 0}, demand)
+	alone, err := m.YieldUnder(d.High, []units.Angle{sag, 0, 0}, demand)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -259,7 +267,7 @@ func TestServosWithoutLoad(t *testing.T) {
 	}
 	driven := r.Head().Control.Servos()[0]
 	half := driven.Travel * units.Angle(1*units.PulseMicrosecond/driven.Throw)
-	collective, err := r.YieldUnder(d.High, []units.Angle{units.Angle(math.Abs(float64(half))), 0, 0}, demand)
+	collective, err := m.YieldUnder(d.High, []units.Angle{units.Angle(math.Abs(float64(half))), 0, 0}, demand)
 	if err != nil || math.Abs(float64(service.Deadband+collective.Blade)) > 1e-9 {
 		t.Errorf("deadband %v, the collective servo's is %v (%v)", service.Deadband, -collective.Blade, err)
 	}

@@ -3,10 +3,9 @@ package load
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/setup"
-
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 

@@ -7,6 +7,7 @@ import (
 
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/internal/rigtest"
+	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
@@ -31,19 +32,20 @@ func ratedServos(r *setup.Rig) []servo.Rating {
 func TestStiffness(t *testing.T) {
 	const rounding = 1e-9
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), rigtest.Stepless)
-	m, spin := r.Modes()[1], demoSpin(t, r)
+	spin := demoSpin(t, r)
+	m := load.Turning{Setup: r.Modes()[1], Spin: spin}
 	v := *r.Machine().ServoVoltage
 	for _, stick := range []units.Ratio{0.2, 0.8, 1} {
 		ratings := ratedServos(r)
-		stiffness, err := m.Stiffness(stick, &spin, ratings, v)
+		stiffness, err := m.Stiffness(stick, ratings, v)
 		if err != nil {
 			t.Fatal(err)
 		}
-		lost, err := m.LostAt(stick, &spin, ratings, v)
+		lost, err := m.LostAt(stick, ratings, v)
 		if err != nil {
 			t.Fatal(err)
 		}
-		demand, err := m.Setting().Demand(pitch.Stick{Collective: float64(stick)})
+		demand, err := m.Setup.Setting().Demand(pitch.Stick{Collective: float64(stick)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,7 +64,7 @@ func TestStiffness(t *testing.T) {
 		for i := range ratings {
 			ratings[i].FullTorqueAt /= 2
 		}
-		if twice, err := m.Stiffness(stick, &spin, ratings, v); err != nil || math.Abs(float64(twice/stiffness)-2) > rounding {
+		if twice, err := m.Stiffness(stick, ratings, v); err != nil || math.Abs(float64(twice/stiffness)-2) > rounding {
 			t.Errorf("stick %v: %v for servos twice as stiff as those of %v (%v)", stick, twice, stiffness, err)
 		}
 	}
@@ -71,9 +73,8 @@ func TestStiffness(t *testing.T) {
 // At high stick the pitch lost is that of a service there.
 func TestLostAtHigh(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"flybar.json"))
-	m := r.Modes()[1]
-	spin, _ := m.Spin()
-	duty, err := m.ServoDemand(&spin)
+	m, _ := load.Of(r.Modes()[1])
+	duty, err := m.Demand()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,7 +83,7 @@ func TestLostAtHigh(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if lost, err := m.LostAt(1, &spin, ratedServos(r), v); err != nil || lost != service.Lost || lost.Blade >= 0 {
+		if lost, err := m.LostAt(1, ratedServos(r), v); err != nil || lost != service.Lost || lost.Blade >= 0 {
 			t.Errorf("%v: %+v, %v; the service loses %+v", v, lost, err, service.Lost)
 		}
 	}
@@ -97,12 +98,12 @@ func TestLostAtMiddle(t *testing.T) {
 				rigtest.Straight(m)
 				m.Head.HornRadius += units.Length(k) * 0.1 * units.Millimetre
 			})
-			spin, _ := r.Modes()[0].Spin()
-			ratings, rated := r.Ratings()
+			m, _ := load.Of(r.Modes()[0])
+			ratings, rated := load.Ratings(r)
 			if !rated || ratings[0].Deadband == 0 {
 				t.Fatalf("%s: no deadband", file)
 			}
-			if lost, err := r.Modes()[0].LostAt(0.5, &spin, ratings, *r.Machine().ServoVoltage); err != nil || lost.Blade != 0 || lost.Tilt != 0 {
+			if lost, err := m.LostAt(0.5, ratings, *r.Machine().ServoVoltage); err != nil || lost.Blade != 0 || lost.Tilt != 0 {
 				t.Errorf("%s, horns %d tenths longer: %+v, %v", file, k, lost, err)
 			}
 		}
@@ -111,17 +112,17 @@ func TestLostAtMiddle(t *testing.T) {
 
 func TestStiffnessErrors(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
-	m, spin := r.Modes()[0], demoSpin(t, r)
+	m := turning(r, demoSpin(t, r))
 	var mode *setup.ModeError
 	var input *swash.InputError
 	var overload *servo.OverloadError
-	if _, err := m.Stiffness(1, &spin, nil, 6); !errors.As(err, &mode) || !errors.As(err, &input) {
+	if _, err := m.Stiffness(1, nil, 6); !errors.As(err, &mode) || !errors.As(err, &input) {
 		t.Errorf("no ratings: %v", err)
 	}
-	if _, err := m.Stiffness(units.Ratio(math.NaN()), &spin, ratedServos(r), 6); !errors.As(err, &mode) {
+	if _, err := m.Stiffness(units.Ratio(math.NaN()), ratedServos(r), 6); !errors.As(err, &mode) {
 		t.Errorf("no stick: %v", err)
 	}
-	if _, err := m.LostAt(1, &spin, ratedServos(r), units.Voltage(math.NaN())); !errors.As(err, &mode) {
+	if _, err := m.LostAt(1, ratedServos(r), units.Voltage(math.NaN())); !errors.As(err, &mode) {
 		t.Errorf("no voltage: %v", err)
 	}
 	weak := ratedServos(r)
@@ -130,7 +131,7 @@ func TestStiffnessErrors(t *testing.T) {
 			weak[i].Points[k].Stall /= 1000
 		}
 	}
-	if _, err := m.LostAt(1, &spin, weak, 6); !errors.As(err, &overload) {
+	if _, err := m.LostAt(1, weak, 6); !errors.As(err, &overload) {
 		t.Errorf("servos that the load stalls: %v", err)
 	}
 }

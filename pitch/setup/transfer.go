@@ -185,7 +185,7 @@ func (c *transferrer) read(stick float64) (machine.Target, error) {
 	if err != nil {
 		return machine.Target{}, c.failAt(stick, c.from.rig, err)
 	}
-	return machine.Target{units.Ratio(stick), p}, nil
+	return machine.Target{Stick: units.Ratio(stick), Pitch: p}, nil
 }
 
 // unreached reports what keeps the other machine from a position of the stick: what

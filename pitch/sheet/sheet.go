@@ -76,7 +76,7 @@ func Of(rig *setup.Rig) (*Sheet, error) {
 	s := &Sheet{Machine: b.file.Name, Note: b.file.Note, Cautions: Cautions(WithoutBlades|WithBlades, b.file)}
 	var err error
 	if s.Neutral, err = b.neutral(); err != nil {
-		return nil, &setup.ModeError{"any", "collective and cyclic at zero", err}
+		return nil, &setup.ModeError{Mode: "any", Where: "collective and cyclic at zero", Err: err}
 	}
 	for i := range b.modes {
 		s.Modes = append(s.Modes, b.sheetMode(b.modes[i]))

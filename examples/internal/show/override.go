@@ -6,7 +6,6 @@ import (
 	"fmt"
 
 	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/setup"
 )
 

@@ -11,11 +11,10 @@ import (
 	"math"
 	"strings"
 
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/pitch/sheet"
-
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 
