@@ -17,7 +17,6 @@ import (
 type build struct {
 	model     *model
 	spec      setup.Parts
-	links     []*units.Length // of spec
 	mechanism swash.Mechanism
 	chains    swash.BellCrankSpec // of cranks, on a machine that has them
 	cranks    []*crank
@@ -53,7 +52,6 @@ func (m *model) newBuild() (*build, error) {
 		turns:     make([]swash.ArmEffect, servos),
 		slopes:    make([]float64, 0, len(m.links)),
 	}
-	b.links = b.spec.Links()
 	if file, ok := m.rig.Head().Control.Mechanism().(*swash.BellCranks); ok {
 		var err error
 		if b.chains, b.cranks, err = newCranks(file, &b.spec); err != nil {
@@ -73,7 +71,7 @@ func (b *build) set(x []float64) error {
 	copy(b.x, x)
 	m := b.model
 	for i, off := range m.of(ServoLink, x) {
-		*b.links[i] = units.Length(m.links[i] + off)
+		b.spec.SetLink(i, units.Length(m.links[i]+off))
 	}
 	if err := b.assemble(x); err != nil {
 		return err
@@ -109,8 +107,8 @@ func (b *build) assemble(x []float64) (err error) {
 		b.mechanism, err = swash.NewPlate(b.spec.Plate)
 		return err
 	}
-	for i, c := range b.cranks {
-		c.link = float64(*b.links[i])
+	for i, off := range m.of(ServoLink, x) {
+		b.cranks[i].link = m.links[i] + off
 	}
 	b.mechanism, err = swash.NewBellCranks(b.chains)
 	return err

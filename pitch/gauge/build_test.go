@@ -156,7 +156,7 @@ func TestBuildOfParts(t *testing.T) {
 			}
 			parts := m.rig.Parts()
 			for i, l := range parts.Links() {
-				*l += units.Length(m.of(ServoLink, x)[i])
+				parts.SetLink(i, l.Length+units.Length(m.of(ServoLink, x)[i]))
 			}
 			for i := range parts.Plate.Legs {
 				parts.Plate.Legs[i].Arm.Radius += units.Length(m.of(ArmRadius, x)[i])

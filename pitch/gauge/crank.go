@@ -6,7 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
@@ -28,39 +27,35 @@ type crank struct {
 // output, and the derivative.
 type follower func(out float64) (at, slope r3.Vec)
 
-// newCrank returns the crank of a member of a chain, and nil where it has no link.
-func newCrank(file linkage.Linkage, member *machine.Member) (*crank, error) {
+// newCrank returns the crank of a linkage of a chain, and nil where it has no link.
+func newCrank(file linkage.Linkage, spec linkage.Spec) (*crank, error) {
 	linked, ok := file.(linkage.Linked)
-	c := &crank{Linked: linked}
-	var err error
-	switch {
-	case !ok || member.Lever != nil:
+	if !ok {
 		return nil, nil
-	case member.ArmToArm != nil:
-		c.link = float64(member.ArmToArm.Link)
+	}
+	c := &crank{Linked: linked, link: float64(spec.Link())}
+	var err error
+	switch s := spec.(type) {
+	case linkage.ArmsSpec:
 		var driven linkage.Arm
-		if driven, err = armOf(&member.ArmToArm.Driven, member.ArmToArm.Link); err != nil {
+		if driven, err = linkage.NewArm(s.Driven); err != nil {
 			return nil, err
 		}
 		c.driven = func(out float64) (at, slope r3.Vec) {
 			a, s := driven.Ball(units.Angle(out))
 			return a.Vec(), s.Vec()
 		}
-		c.driving, err = armOf(&member.ArmToArm.Driving, member.ArmToArm.Link)
-	case member.ArmToLine != nil:
-		c.link = float64(member.ArmToLine.Link)
-		d := member.ArmToLine.Along
-		ball, along := member.ArmToLine.Ball.Vec(), r3.Unit(r3.Vec{X: d.X, Y: d.Y, Z: d.Z})
+		c.driving, err = linkage.NewArm(s.Driving)
+	case linkage.LineSpec:
+		ball, along := s.Ball.Vec(), r3.Unit(r3.Vec(s.Along))
 		c.driven = func(out float64) (at, slope r3.Vec) {
 			return r3.Add(ball, r3.Scale(out, along)), along
 		}
-		c.driving, err = armOf(&member.ArmToLine.Arm, member.ArmToLine.Link)
+		c.driving, err = linkage.NewArm(s.Arm)
+	default:
+		return nil, nil
 	}
 	return c, err
-}
-
-func armOf(a *machine.CrankArm, link units.Length) (linkage.Arm, error) {
-	return linkage.NewArm(linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link})
 }
 
 // miss returns by how much the distance between the balls is more than the link, and
@@ -143,11 +138,11 @@ func newCranks(file *swash.BellCranks, parts *setup.Parts) (spec swash.BellCrank
 		if chain, ok := file.Chain(i).(*linkage.Chain); ok {
 			members = chain.Members()
 		}
-		if len(members) != len(parts.Cranks[i]) {
-			return spec, nil, &SpecError{Field: "rig", Reason: fmt.Sprintf("chain %d has %d linkages of %d members", i+1, len(members), len(parts.Cranks[i]))}
+		if len(members) != len(parts.Chains[i]) {
+			return spec, nil, &SpecError{Field: "rig", Reason: fmt.Sprintf("chain %d has %d linkages of %d members", i+1, len(members), len(parts.Chains[i]))}
 		}
 		for k := range members {
-			c, err := newCrank(members[k], &parts.Cranks[i][k])
+			c, err := newCrank(members[k], parts.Chains[i][k])
 			if err != nil {
 				return spec, nil, err
 			}

@@ -25,7 +25,7 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 	m := &model{rig: rig, blades: blades}
 	exact := rig.Parts()
 	for _, l := range exact.Links() {
-		m.links = append(m.links, float64(*l))
+		m.links = append(m.links, float64(l.Length))
 	}
 	for _, s := range exact.Servos {
 		m.mounts = append(m.mounts, float64(s.Mount))

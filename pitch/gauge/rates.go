@@ -143,7 +143,7 @@ func (w *work) built() (*setup.Rig, error) {
 		applyTo(&parts.Servos[i], m, w.fit.x, i)
 	}
 	parts.Plate = w.fit.build.spec.Plate
-	parts.Cranks = w.fit.build.spec.Cranks
+	parts.Chains = w.fit.build.spec.Chains
 	parts.Grip = w.fit.build.grips[0].Spec()
 	var link, horn units.Length
 	for _, g := range w.fit.build.grips {

@@ -63,8 +63,9 @@ func (b *Session) Name(p Parameter) string {
 			return m.rig.Servos()[p.Index].Name + " " + p.Kind.String()
 		}
 	case ServoLink:
-		if names := m.rig.LinkNames(); inside(len(names)) {
-			return names[p.Index]
+		parts := m.rig.Parts()
+		if links := parts.Links(); inside(len(links)) {
+			return links[p.Index].Name
 		}
 	case PitchLink, HornRadius:
 		return fmt.Sprintf("blade %d %v", p.Index+1, p.Kind)

@@ -21,17 +21,15 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	r.parts.Plate.Height = m.Plate.NeutralHeight
 	for i, f := range m.Plate.BellCranks.Functions() {
 		path := "plate.bell_cranks." + f.Name
-		if err := checkChain(m, path, f.Chain.Chain); err != nil {
+		chain, err := chainOf(m, path+".chain", f.Chain.Chain)
+		if err != nil {
 			return nil, err
 		}
-		r.parts.Cranks[i] = f.Chain.Chain
-		if err := r.addServo(path+".servo", f.Name, f.Chain.Servo, firstArm(f.Chain.Chain)); err != nil {
+		r.parts.Chains[i] = chain
+		if err := r.addServo(path+".servo", f.Name, f.Chain.Servo, chain[0].Radius()); err != nil {
 			return nil, err
 		}
-		r.servos[i].Control = control(f)
-		for k := range linksOf(f) {
-			r.links = append(r.links, linkName(f, k, linksOf(f)))
-		}
+		r.servos[i].Control = control(f.Name)
 	}
 	mechanism, err := r.parts.Mechanism()
 	if err != nil {
@@ -44,64 +42,34 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	return mechanism, nil
 }
 
-// control says a function in the words of the sticks: "right" is right cyclic.
-func control(f machine.Function) string {
-	if f.Name == "collective" {
-		return f.Name
-	}
-	return f.Name + " cyclic"
-}
-
-// linkName names link k of n in the function's chain.
-func linkName(f machine.Function, k, n int) string {
-	if n == 1 {
-		return control(f) + " link"
-	}
-	return control(f) + ", " + ordinal(k) + " link"
-}
-
-// ordinal says the number of a thing counted from 0: "first" for 0.
-func ordinal(k int) string {
-	words := [...]string{"first", "second", "third", "fourth", "fifth", "sixth"}
-	if k < len(words) {
-		return words[k]
-	}
-	return fmt.Sprintf("no. %d", k+1)
-}
-
-// links returns how many links the function's chain has: levers have none.
-func linksOf(f machine.Function) int {
-	n := 0
-	for _, member := range f.Chain.Chain {
-		if linkOf(member) != nil {
-			n++
-		}
-	}
-	return n
-}
-
-// checkChain reports the first member that cannot be built, or else why they do not
-// join.
-func checkChain(m *machine.Machine, path string, members []machine.Member) error {
+// chainOf returns what the members of a chain describe. It reports the first member that
+// cannot be built, or else why they do not join.
+func chainOf(m *machine.Machine, path string, members []machine.Member) ([]linkage.Spec, error) {
 	if len(members) == 0 {
-		return fail(m, path+".chain", "must have one member or more")
+		return nil, fail(m, path, "must have one member or more")
 	}
+	var specs []linkage.Spec
 	for k, member := range members {
-		if _, err := linkageOf(member); err != nil {
-			return blame(m, fmt.Sprintf("%s.chain[%d]", path, k)+fieldOf(member, err), err)
+		spec, err := specOf(member)
+		if err == nil {
+			_, err = spec.Build()
 		}
+		if err != nil {
+			return nil, blame(m, fmt.Sprintf("%s[%d]", path, k)+fieldOf(member, err), err)
+		}
+		specs = append(specs, spec)
 	}
-	if _, err := chain(members); err != nil {
-		return blame(m, path+".chain", err)
+	if _, err := join(specs); err != nil {
+		return nil, blame(m, path, err)
 	}
-	return nil
+	return specs, nil
 }
 
-// chain joins the linkages of one or more members.
-func chain(members []machine.Member) (linkage.Linkage, error) {
+// join builds the linkages of a chain, and joins them.
+func join(chain []linkage.Spec) (linkage.Linkage, error) {
 	var built []linkage.Linkage
-	for _, member := range members {
-		l, err := linkageOf(member)
+	for _, spec := range chain {
+		l, err := spec.Build()
 		if err != nil {
 			return nil, err
 		}
@@ -113,7 +81,7 @@ func chain(members []machine.Member) (linkage.Linkage, error) {
 	return linkage.NewChain(built...)
 }
 
-// field returns the path within a member of the field that an error speaks of.
+// fieldOf returns the path within a member of the field that an error speaks of.
 func fieldOf(p machine.Member, err error) string {
 	var spec *linkage.SpecError
 	if !errors.As(err, &spec) {
@@ -143,58 +111,36 @@ func fieldOf(p machine.Member, err error) string {
 
 var errMember = errors.New("must have exactly one of arm_to_arm, arm_to_line and lever")
 
-func linkageOf(p machine.Member) (linkage.Linkage, error) {
+// specOf returns what a member of the file describes.
+func specOf(p machine.Member) (linkage.Spec, error) {
 	switch {
 	case p.ArmToArm != nil && p.ArmToLine == nil && p.Lever == nil:
-		return linkage.NewArmToArm(linkage.ArmsSpec{
+		return linkage.ArmsSpec{
 			Driving: armOf(p.ArmToArm.Driving, p.ArmToArm.Link),
 			Driven:  armOf(p.ArmToArm.Driven, p.ArmToArm.Link),
-		})
+		}, nil
 	case p.ArmToLine != nil && p.ArmToArm == nil && p.Lever == nil:
-		return linkage.NewArmToLine(linkage.LineSpec{
+		return linkage.LineSpec{
 			Arm:   armOf(p.ArmToLine.Arm, p.ArmToLine.Link),
 			Ball:  p.ArmToLine.Ball,
 			Along: p.ArmToLine.Along,
-		})
+		}, nil
 	case p.Lever != nil && p.ArmToArm == nil && p.ArmToLine == nil:
 		return leverOf(p.Lever)
 	}
 	return nil, errMember
 }
 
-func leverOf(l *machine.Lever) (linkage.Linkage, error) {
+func leverOf(l *machine.Lever) (linkage.Spec, error) {
 	switch {
 	case l.Ratio != nil && l.Radius == nil:
-		return linkage.NewLever(*l.Ratio, linkage.Angle, linkage.Angle)
+		return linkage.LeverSpec{Ratio: *l.Ratio, In: linkage.Angle, Out: linkage.Angle}, nil
 	case l.Radius != nil && l.Ratio == nil:
-		return linkage.NewLever(float64(*l.Radius), linkage.Angle, linkage.Length)
+		return linkage.LeverSpec{Ratio: float64(*l.Radius), In: linkage.Angle, Out: linkage.Length}, nil
 	}
 	return nil, errors.New("must have exactly one of ratio and radius")
 }
 
 func armOf(a machine.CrankArm, link units.Length) linkage.ArmSpec {
 	return linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link}
-}
-
-// link returns the length of a member's link, and nil where it has none.
-func linkOf(p machine.Member) *units.Length {
-	switch {
-	case p.ArmToArm != nil:
-		return &p.ArmToArm.Link
-	case p.ArmToLine != nil:
-		return &p.ArmToLine.Link
-	}
-	return nil
-}
-
-// firstArm returns the radius of the servo's own arm, and 0 where the chain begins with
-// a lever.
-func firstArm(chain []machine.Member) units.Length {
-	switch first := chain[0]; {
-	case first.ArmToArm != nil:
-		return first.ArmToArm.Driving.Radius
-	case first.ArmToLine != nil:
-		return first.ArmToLine.Arm.Radius
-	}
-	return 0
 }

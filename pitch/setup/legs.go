@@ -30,7 +30,6 @@ func (r *Rig) buildPlate() (swash.Mechanism, error) {
 		if err := r.addServo(path+".servo", leg.Name, leg.Servo, spec.Arm.Radius); err != nil {
 			return nil, err
 		}
-		r.links = append(r.links, leg.Name+" servo link")
 	}
 	built, err := swash.NewPlate(*plate)
 	if err != nil {

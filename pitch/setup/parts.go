@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
@@ -15,15 +13,20 @@ import (
 
 // Parts are what a rig is made of, at their exact sizes. They can be changed, such as
 // by a turn of a link or another hole of an arm, and put together again.
+//
+// Bodies, Links and Joints list them by name. Legs are one pattern of a mechanism, and the
+// chains of bell cranks another.
 type Parts struct {
-	Plate  swash.PlateSpec     // without legs where bell cranks move it: they use only its height
-	Cranks [3][]machine.Member // the collective, right and forward chains; empty on a direct plate
-	Servos []servo.Servo       // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
+	Plate  swash.PlateSpec   // without legs where bell cranks move it: they use only its height
+	Chains [3][]linkage.Spec // of bell cranks: collective, right and forward, each from the servo's arm on; empty on a direct plate
+	Servos []servo.Servo     // in the order of the legs; on bell cranks collective, right cyclic, forward cyclic
 	Mix    swash.Mix
 	Grip   pitch.GripSpec
 	// Neutral is the height of the plate, all arms neutral, for which the head is
 	// drawn.
 	Neutral units.Length
+
+	names []string // of the servos
 }
 
 // Parts returns the rig's parts, for the caller to change.
@@ -32,14 +35,12 @@ func (r *Rig) Parts() Parts { return r.parts.clone() }
 // clone returns parts that can be changed without changing p.
 func (p Parts) clone() Parts {
 	p.Plate.Legs = slices.Clone(p.Plate.Legs)
-	for i, chain := range p.Cranks {
-		p.Cranks[i] = make([]machine.Member, len(chain))
-		for k, member := range chain {
-			p.Cranks[i][k] = cloneOf(member)
-		}
+	for i := range p.Chains {
+		p.Chains[i] = slices.Clone(p.Chains[i])
 	}
 	p.Servos = slices.Clone(p.Servos)
 	p.Mix = slices.Clone(p.Mix)
+	p.names = slices.Clone(p.names)
 	return p
 }
 
@@ -98,7 +99,7 @@ func (p *Parts) arm(servo int) units.Length {
 	if p.Plate.Legs != nil {
 		return p.Plate.Legs[servo].Arm.Radius
 	}
-	return firstArm(p.Cranks[servo])
+	return p.Chains[servo][0].Radius()
 }
 
 // Mechanism builds what stands between the servos and the plate.
@@ -109,42 +110,9 @@ func (p *Parts) Mechanism() (swash.Mechanism, error) {
 	spec := swash.BellCrankSpec{Height: p.Plate.Height}
 	for i, to := range []*linkage.Linkage{&spec.Collective, &spec.Right, &spec.Forward} {
 		var err error
-		if *to, err = chain(p.Cranks[i]); err != nil {
+		if *to, err = join(p.Chains[i]); err != nil {
 			return nil, err
 		}
 	}
 	return swash.NewBellCranks(spec)
 }
-
-// LinkNames returns the name of every link under the plate, in the order of Parts.Links.
-func (r *Rig) LinkNames() []string { return slices.Clone(r.links) }
-
-// Links returns the length of every link under the plate, in the order of the
-// servos, for reading and changing.
-func (p *Parts) Links() []*units.Length {
-	var links []*units.Length
-	for i := range p.Plate.Legs {
-		links = append(links, &p.Plate.Legs[i].Arm.Link)
-	}
-	for _, chain := range p.Cranks {
-		for _, member := range chain {
-			if link := linkOf(member); link != nil {
-				links = append(links, link)
-			}
-		}
-	}
-	return links
-}
-
-// clone returns a copy whose links can be changed without changing the member's.
-func cloneOf(p machine.Member) machine.Member {
-	if p.ArmToArm != nil {
-		p.ArmToArm = pointerTo(*p.ArmToArm)
-	}
-	if p.ArmToLine != nil {
-		p.ArmToLine = pointerTo(*p.ArmToLine)
-	}
-	return p
-}
-
-func pointerTo[T any](v T) *T { return &v }

@@ -8,6 +8,7 @@ import (
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -36,8 +37,9 @@ func TestParts(t *testing.T) {
 		}
 		links, untouched := parts.Links(), r.Parts()
 		for i, link := range links {
-			*link += 0.5 * units.Millimetre
-			if again := r.Parts(); *again.Links()[i] == *link || *untouched.Links()[i] == *link {
+			longer := link.Length + 0.5*units.Millimetre
+			parts.SetLink(i, longer)
+			if again := r.Parts(); again.Links()[i] != link || untouched.Links()[i] != link || parts.Links()[i].Length != longer {
 				t.Errorf("%s: link %d of the rig has changed with its copy", name, i)
 			}
 		}
@@ -56,7 +58,7 @@ func TestParts(t *testing.T) {
 		if again := blade(); again != was {
 			t.Errorf("%s: the rig gives %v after a change of its parts, %v before", name, again, was)
 		}
-		if legs, cranks := len(parts.Plate.Legs), len(parts.Cranks[0]); (legs == 0) == (cranks == 0) || len(links) < 3 {
+		if legs, cranks := len(parts.Plate.Legs), len(parts.Chains[0]); (legs == 0) == (cranks == 0) || len(links) < 3 {
 			t.Errorf("%s: %d legs, %d members of the collective chain, %d links", name, legs, cranks, len(links))
 		}
 	}
@@ -96,8 +98,9 @@ func TestWith(t *testing.T) {
 func TestWithCranks(t *testing.T) {
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"bellcranks.json"), func(*machine.Machine) {})
 	parts := r.Parts()
-	first := parts.Cranks[0][0].ArmToArm
+	first := parts.Chains[0][0].(linkage.ArmsSpec)
 	first.Driving.Radius += 0.5 * units.Millimetre
+	parts.Chains[0][0] = first
 	longer, err := r.With(parts)
 	if err != nil {
 		t.Fatal(err)

@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
@@ -26,10 +25,10 @@ func (r *Rig) Plan() ([]PlanArm, error) {
 		return r.planLegs()
 	}
 	var plan []PlanArm
-	for _, f := range r.file.Plate.BellCranks.Functions() {
+	for i, chain := range r.parts.Chains {
 		in := 0.
-		for _, member := range f.Chain.Chain {
-			arm, out, err := planOf(member, f.Name, in)
+		for _, spec := range chain {
+			arm, out, err := planOf(spec, r.servos[i].Name, in)
 			if err != nil {
 				return nil, err
 			}
@@ -56,9 +55,9 @@ func (r *Rig) planLegs() ([]PlanArm, error) {
 	return plan, nil
 }
 
-// plan returns a member as it stands at an input, and its output there.
-func planOf(p machine.Member, name string, in float64) (plan *PlanArm, out float64, err error) {
-	l, err := linkageOf(p)
+// planOf returns a linkage as it stands at an input, and its output there; nil for a lever.
+func planOf(spec linkage.Spec, name string, in float64) (plan *PlanArm, out float64, err error) {
+	l, err := spec.Build()
 	if err != nil {
 		return nil, 0, err
 	}
@@ -66,8 +65,8 @@ func planOf(p machine.Member, name string, in float64) (plan *PlanArm, out float
 	if err != nil {
 		return nil, 0, err
 	}
-	standing := func(a machine.CrankArm, angle float64) (shaft, tip linkage.Point, err error) {
-		arm, err := linkage.NewArm(armOf(a, *linkOf(p)))
+	standing := func(spec linkage.ArmSpec, angle float64) (shaft, tip linkage.Point, err error) {
+		arm, err := linkage.NewArm(spec)
 		if err != nil {
 			return shaft, tip, err
 		}
@@ -75,16 +74,16 @@ func planOf(p machine.Member, name string, in float64) (plan *PlanArm, out float
 		return arm.Shaft(), tip, nil
 	}
 	plan = &PlanArm{Name: name}
-	switch {
-	case p.ArmToArm != nil:
-		if plan.Shaft, plan.Tip, err = standing(p.ArmToArm.Driving, in); err != nil {
+	switch s := spec.(type) {
+	case linkage.ArmsSpec:
+		if plan.Shaft, plan.Tip, err = standing(s.Driving, in); err != nil {
 			return nil, 0, err
 		}
 		plan.EndShaft = new(linkage.Point)
-		*plan.EndShaft, plan.End, err = standing(p.ArmToArm.Driven, motion.Out)
-	case p.ArmToLine != nil:
-		plan.Shaft, plan.Tip, err = standing(p.ArmToLine.Arm, in)
-		plan.End = p.ArmToLine.Ball.Along(p.ArmToLine.Along, units.Length(motion.Out))
+		*plan.EndShaft, plan.End, err = standing(s.Driven, motion.Out)
+	case linkage.LineSpec:
+		plan.Shaft, plan.Tip, err = standing(s.Arm, in)
+		plan.End = s.Ball.Along(s.Along, units.Length(motion.Out))
 	default:
 		return nil, motion.Out, nil
 	}

@@ -1,14 +1,10 @@
 package setup
 
 import (
-	"fmt"
-
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
-	"example.org/levelhead/units"
 )
 
 // Joints returns every joint with play on the way to the blade under the gauge, at a
@@ -20,77 +16,57 @@ func (r *Rig) Joints(play machine.Play, demand swash.Demand) (pitch.Joints, erro
 	if err != nil {
 		return nil, err
 	}
+	perLink, err := r.perLink(s.Pose, state)
+	if err != nil {
+		return nil, err
+	}
+	plays := map[JointKind]float64{BallJoint: float64(play.Ball), Gear: float64(play.Gear), Bearing: float64(play.Bearing)}
 	joints := pitch.Joints{}
-	add := func(name string, play float64, pose swash.PoseRate) {
-		joints = append(joints, pitch.Joint{Name: name, Half: play / 2, Pose: pose, Blade: pose.Dot(s.PerPose)})
-	}
-	for i, servo := range r.servos {
-		add(servo.Name+" servo gear", float64(play.Gear), state.Effects[i].PerArm)
-	}
-	switch m := r.head.Control.Mechanism().(type) {
-	case *swash.Plate:
-		legs := make([]swash.LegEffect, m.Servos())
-		if err := m.LegEffects(legs, s.Pose, state.Arms); err != nil {
-			return nil, err
+	for _, j := range r.parts.Joints() {
+		joint := pitch.Joint{Name: j.Name, Half: plays[j.Kind] / 2}
+		switch {
+		case j.Servo >= 0:
+			joint.Pose = state.Effects[j.Servo].PerArm
+		case j.Link >= 0:
+			joint.Pose = perLink[j.Link]
 		}
-		for i, servo := range r.servos {
-			add(servo.Name+" ball on the arm", float64(play.Ball), legs[i].PerLink)
-			add(servo.Name+" ball on the plate", float64(play.Ball), legs[i].PerLink)
+		if joint.Blade = joint.Pose.Dot(s.PerPose); j.Share != 0 {
+			joint.Blade = s.PerLink * j.Share
 		}
-	case *swash.BellCranks:
-		for i := range r.servos {
-			links, err := perLink(m.Chain(i), float64(state.Arms[i]))
-			if err != nil {
-				return nil, err
-			}
-			f := r.file.Plate.BellCranks.Functions()[i]
-			for k, slope := range links {
-				pose := alone(i, slope)
-				name := linkName(f, k, len(links))
-				add(name+", first ball", float64(play.Ball), pose)
-				add(name+", second ball", float64(play.Ball), pose)
-				// The play of a crank between two links is along both.
-				crank := func(c int) {
-					add(fmt.Sprintf("%s, %s crank, towards the %s link", control(f), ordinal(c), ordinal(k)), float64(play.Bearing), pose)
-				}
-				if k > 0 {
-					crank(k - 1)
-				}
-				if k+1 < len(links) {
-					crank(k)
-				}
-			}
-		}
-	}
-	above := func(name string, play units.Length, blade float64) {
-		joints = append(joints, pitch.Joint{Name: name, Half: float64(play) / 2, Blade: blade})
-	}
-	above("pitch link, lower ball", play.Ball, s.PerLink)
-	above("pitch link, ball on the pitch horn", play.Ball, s.PerLink)
-	if mixer := r.head.Grip.Spec().Mixer; mixer != (pitch.MixingArm{}) {
-		// Play at an end of the mixing arm reaches the pitch link by that end's
-		// share. It is taken along the pitch link, as the plate's links are near to.
-		plate, bar := mixer.Shares()
-		ahead := plate // of what stands before a washout arm
-		if mixer.WashoutIn != 0 {
-			plate *= float64(mixer.WashoutIn / mixer.WashoutOut)
-			above("washout arm, ring's ball", play.Ball, s.PerLink*ahead)
-			above("washout arm, on its pin", play.Bearing, s.PerLink*(ahead+plate))
-		}
-		above("mixing arm, plate's ball", play.Ball, s.PerLink*plate)
-		above("mixing arm, flybar's ball", play.Ball, s.PerLink*bar)
-		above("flybar, on its pin", play.Bearing, s.PerLink*bar)
+		joints = append(joints, joint)
 	}
 	return joints, nil
 }
 
-// perLink returns the derivatives of a linkage's output over its links.
-func perLink(l linkage.Linkage, in float64) ([]float64, error) {
-	linked, ok := l.(linkage.Linked)
-	if !ok {
-		return nil, nil
+// perLink returns the derivatives of the pose over the links under the plate, in the order of
+// Parts.Links.
+func (r *Rig) perLink(pose swash.Pose, state *swash.State) ([]swash.PoseRate, error) {
+	var per []swash.PoseRate
+	switch m := r.head.Control.Mechanism().(type) {
+	case *swash.Plate:
+		legs := make([]swash.LegEffect, m.Servos())
+		if err := m.LegEffects(legs, pose, state.Arms); err != nil {
+			return nil, err
+		}
+		for _, leg := range legs {
+			per = append(per, leg.PerLink)
+		}
+	case *swash.BellCranks:
+		for i, arm := range state.Arms {
+			linked, ok := m.Chain(i).(linkage.Linked)
+			if !ok {
+				continue // levers alone have no links
+			}
+			slopes, err := linked.LinkSlopes(nil, float64(arm))
+			if err != nil {
+				return nil, err
+			}
+			for _, s := range slopes {
+				per = append(per, alone(i, s))
+			}
+		}
 	}
-	return linked.LinkSlopes(nil, in)
+	return per, nil
 }
 
 // alone returns the rate of a pose of which only one function changes.

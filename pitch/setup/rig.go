@@ -23,7 +23,6 @@ type Rig struct {
 	air   rotor.Air
 
 	parts Parts
-	links []string // the names of the links under the plate, in the order of Parts.Links
 }
 
 // Name returns the machine's name.

@@ -36,6 +36,7 @@ func (r *Rig) addServo(path, name string, spec machine.ServoOfALeg, arm units.Le
 	}
 	r.servos = append(r.servos, Servo{Name: name, Type: r.file.Servos[spec.Type], Arm: arm, Spec: spec})
 	r.parts.Servos = append(r.parts.Servos, driven)
+	r.parts.names = append(r.parts.names, name)
 	return nil
 }
 

@@ -33,9 +33,8 @@ func (b *bench) neutral() (Neutral, error) {
 		n.Servos = append(n.Servos, servo)
 	}
 	b.square(n.Servos)
-	names := b.rig.LinkNames()
-	for i, length := range b.parts.Links() {
-		n.Links = append(n.Links, Link{names[i], *length})
+	for _, link := range b.parts.Links() {
+		n.Links = append(n.Links, Link{link.Name, link.Length})
 	}
 	n.Links = append(n.Links, Link{"pitch link", b.parts.Grip.Link})
 	return n, nil

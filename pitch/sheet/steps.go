@@ -164,8 +164,8 @@ func (s *stepper) links() error {
 	if thread, err = m.Plate.LinkThread.Pitch(); err != nil {
 		return err
 	}
-	for i, link := range s.rig.LinkNames() {
-		what := link + ", half a turn longer"
+	for i, link := range s.parts.Links() {
+		what := link.Name + ", half a turn longer"
 		if changed, err := s.withLink(i, thread/2); err != nil {
 			s.stop(what, err)
 		} else if err := s.add(what, "mid stick", changed, 0.5); err != nil {
@@ -178,7 +178,7 @@ func (s *stepper) links() error {
 // withLink returns the head with one link under the plate longer.
 func (s *stepper) withLink(i int, longer units.Length) (*pitch.Head, error) {
 	parts := s.rig.Parts()
-	*parts.Links()[i] += longer
+	parts.SetLink(i, parts.Links()[i].Length+longer)
 	mechanism, err := parts.Mechanism()
 	if err != nil {
 		return nil, err
