@@ -53,8 +53,8 @@
 //
 // # Accuracy
 //
-// Blade pitch, tilt and rates are those of package setup, loads those of package load. The
-// sheet of Result.Rig shows the same to a millionth of the unit. The largest tilt is looked for at every 2.5 %
-// of the collective stick. Pulse limits, dead centres and use of travel are looked at in
-// five positions of each stick, corners among them.
+// Blade pitch, tilt and rates are those of package setup, and loads those of package load.
+// The sheet of Result.Rig shows the same to a millionth of the unit. The largest tilt is
+// looked for at every 2.5 % of the collective stick. Pulse limits, dead centres and use of
+// travel are looked at in five positions of each stick, corners among them.
 package choose
