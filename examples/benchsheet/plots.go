@@ -11,7 +11,6 @@ import (
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/pitch/sheet"
-	"example.org/levelhead/units"
 )
 
 // The sizes of the pictures, in points.
@@ -32,13 +31,12 @@ func pictures(rig *setup.Rig, s *sheet.Sheet) ([]template.HTML, error) {
 		tiltPanel.Whose = "our limit"
 	}
 	throttle := &show.Panel{Title: "What the throttle does in each mode", Y: "throttle", Unit: "%", Hi: 100}
-	for i := range rig.Modes() {
-		m := rig.Modes()[i]
+	for _, m := range rig.Modes() {
 		shown := slices.IndexFunc(s.Modes, func(o sheet.Mode) bool { return o.Name == m.Name() })
 		if shown < 0 || !m.Works() {
 			continue
 		}
-		rows := sweep(rig, m)
+		rows := sweep(m)
 		marks := s.Modes[shown].Rows
 		for _, p := range []struct {
 			panel *show.Panel
@@ -73,19 +71,11 @@ func pictures(rig *setup.Rig, s *sheet.Sheet) ([]template.HTML, error) {
 }
 
 // sweep works out a mode at closely spaced positions of the collective stick.
-func sweep(rig *setup.Rig, m setup.Setup) []setup.Row {
+func sweep(m setup.Setup) []setup.Row {
 	const steps = 100
 	rows := make([]setup.Row, steps+1)
 	for i := range rows {
-		stick := float64(i) / steps
-		row, err := m.Row(stick)
-		if err != nil {
-			row = setup.Row{Stick: units.Ratio(stick), Throttle: m.Mode().ThrottleHold, Unreachable: err.Error()}
-			if !m.Mode().Held {
-				row.Throttle = units.Ratio(m.Throttle().At(stick))
-			}
-		}
-		rows[i] = row
+		rows[i] = m.RowOrStop(float64(i) / steps)
 	}
 	return rows
 }

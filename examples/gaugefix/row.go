@@ -33,7 +33,8 @@ func parseRow(cells []string, rig *setup.Rig, blades int) (r gauge.Reading, colu
 	}
 	r.Mode = cells[2]
 	if _, known := rig.Mode(r.Mode); !known {
-		return r, columns[2], fmt.Errorf("%q is not a mode of this machine; write %s", r.Mode, choice(len(rig.Modes()), func(i int) string { return rig.Modes()[i].Name() }))
+		modes := rig.Modes()
+		return r, columns[2], fmt.Errorf("%q is not a mode of this machine; write %s", r.Mode, choice(len(modes), func(i int) string { return modes[i].Name() }))
 	}
 	for i, to := range []*float64{&r.Stick.Collective, &r.Stick.Right, &r.Stick.Forward} {
 		cell, lowest := cells[3+i], units.Ratio(-1)
@@ -84,13 +85,14 @@ func which(s *gauge.Point, cell string, rig *setup.Rig, blades int) error {
 		}
 		s.Blade = number - 1
 	case gauge.ArmAngle:
-		for i := range rig.Servos() {
-			if rig.Servos()[i].Name == cell {
+		servos := rig.Servos()
+		for i := range servos {
+			if servos[i].Name == cell {
 				s.Servo = i
 				return nil
 			}
 		}
-		return fmt.Errorf("%q is not a servo of this machine; write %s", cell, choice(len(rig.Servos()), func(i int) string { return rig.Servos()[i].Name }))
+		return fmt.Errorf("%q is not a servo of this machine; write %s", cell, choice(len(servos), func(i int) string { return servos[i].Name }))
 	default:
 		if cell != "" {
 			return errors.New("must be empty for a tilt")

@@ -34,9 +34,9 @@ func (f *findings) printSteps(w io.Writer) {
 		}
 		f.printCare(w)
 	}
-	for i := range f.rig.Modes() {
-		if err := fix.Unmet[f.rig.Modes()[i].Name()]; err != nil {
-			show.Print(w, "OUT OF REACH: ", "  ", fmt.Sprintf("mode %q: %s.", f.rig.Modes()[i].Name(), strings.TrimPrefix(err.Error(), "gauge: ")))
+	for _, mode := range f.rig.Modes() {
+		if err := fix.Unmet[mode.Name()]; err != nil {
+			show.Print(w, "OUT OF REACH: ", "  ", fmt.Sprintf("mode %q: %s.", mode.Name(), strings.TrimPrefix(err.Error(), "gauge: ")))
 		}
 	}
 	f.printTargets(w)

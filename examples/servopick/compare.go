@@ -99,8 +99,9 @@ func (c *comparison) choices() []result {
 	var all []result
 	if ratings, ok := load.Ratings(c.rig); ok {
 		var kinds []string
-		for i, s := range c.rig.Servos() {
-			if i == 0 || s.Spec.Type != c.rig.Servos()[i-1].Spec.Type {
+		servos := c.rig.Servos()
+		for i, s := range servos {
+			if i == 0 || s.Spec.Type != servos[i-1].Spec.Type {
 				kinds = append(kinds, s.Spec.Type)
 			}
 		}

@@ -35,13 +35,14 @@ type HornChange struct {
 
 // builder puts candidates into a machine.
 type builder struct {
-	rig   *setup.Rig
-	parts setup.Parts
-	frame swash.Frame // of the level plate at neutral
+	rig    *setup.Rig
+	servos []setup.Servo
+	parts  setup.Parts
+	frame  swash.Frame // of the level plate at neutral
 }
 
 func newBuilder(rig *setup.Rig) *builder {
-	b := &builder{rig: rig, parts: rig.Parts()}
+	b := &builder{rig: rig, servos: rig.Servos(), parts: rig.Parts()}
 	b.frame = swash.Pose{Height: b.parts.Neutral}.Frame(b.parts.Plate.Guide)
 	return b
 }
@@ -51,7 +52,7 @@ func newBuilder(rig *setup.Rig) *builder {
 func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, horn HornChange, err error) {
 	legs := b.parts.Plate.Legs
 	horn = HornChange{Radius: cmp.Or(c.Horn, b.parts.Grip.Horn), Link: b.parts.Grip.Link}
-	switch n := len(b.rig.Servos()); {
+	switch n := len(b.servos); {
 	case c.Arms != nil && len(c.Arms) != n:
 		return nil, nil, horn, &InputError{"arms", -1, fmt.Sprintf("must be one for each of the %[2]d servos, not %[1]d", len(c.Arms), n)}
 	case legs == nil && (c.Arms != nil || c.Teeth != 0 || c.Ball != 0 || c.Link != 0):
@@ -63,7 +64,7 @@ func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, ho
 	for i := range legs {
 		change, err := b.leg(&m.Plate.Legs[i], &plate.Legs[i], i, c)
 		if err != nil {
-			return nil, nil, horn, &ServoError{b.rig.Servos()[i].Name, err}
+			return nil, nil, horn, &ServoError{b.servos[i].Name, err}
 		}
 		changes = append(changes, change)
 		present = present && !change.Changed
@@ -96,7 +97,7 @@ func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, ho
 // the plate is built from it.
 func (b *builder) leg(leg *machine.Leg, spec *swash.LegSpec, i int, c *Candidate) (ServoChange, error) {
 	servo := b.parts.Servos[i]
-	change := ServoChange{Servo: b.rig.Servos()[i].Name, Arm: spec.Arm.Radius, SubTrim: servo.SubTrim, Link: spec.Arm.Link}
+	change := ServoChange{Servo: b.servos[i].Name, Arm: spec.Arm.Radius, SubTrim: servo.SubTrim, Link: spec.Arm.Link}
 	if c.Arms != nil {
 		change.Arm = c.Arms[i]
 	}
@@ -115,7 +116,7 @@ func (b *builder) leg(leg *machine.Leg, spec *swash.LegSpec, i int, c *Candidate
 	if err != nil {
 		return change, err
 	}
-	spline := b.rig.Servos()[i].Type.Spline
+	spline := b.servos[i].Type.Spline
 	stand += units.Angle(c.Teeth) * spline.Step()
 	if change.Teeth, _, err = spline.Square(servo.Mount - stand); err != nil {
 		return change, err

@@ -136,6 +136,7 @@ func TestChange(t *testing.T) {
 // A mode without targets is given the pitch that it has on the machine as it is.
 func TestCarried(t *testing.T) {
 	rig := rigOf(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
+	before := *rig.Modes()[0].Mode().Rates
 	r := choose.Try(rig, choose.Candidate{Arms: []units.Length{14 * mm, 14 * mm, 14 * mm}, Horn: 18 * mm}, 0)
 	if r.Error == 0 {
 		t.Error("the radio's steps leave no error at all")
@@ -149,7 +150,8 @@ func TestCarried(t *testing.T) {
 	if off := max(worst, -worst); !(off <= r.Error+steps) || off == 0 || !c.GaugeAlike {
 		t.Errorf("the pitch is off by %v, said to be %v", off, r.Error)
 	}
-	if rig.Modes()[0].Mode().Rates == r.Rig.Modes()[0].Mode().Rates || r.Rig.Machine().Modes[0].Rates != r.Rig.Modes()[0].Mode().Rates {
+	now := *r.Rig.Modes()[0].Mode().Rates
+	if now == before || *r.Rig.File().Modes[0].Rates != now || *rig.Modes()[0].Mode().Rates != before || *rig.File().Modes[0].Rates != before {
 		t.Error("the new rates are not in the new machine's file alone")
 	}
 }

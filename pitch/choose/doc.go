@@ -6,8 +6,8 @@
 // but its stroke takes longer. So the answer is the list of the best trade-offs, with what
 // each of them gives up:
 //
-//	machine, err := setup.Parse(file) // the bytes of a machine file
-//	rig, err := machine.Build()
+//	m, err := machine.Parse(file) // the bytes of a machine file
+//	rig, err := setup.Build(m)
 //	owned := choose.Owned{Horns: []units.Length{18 * units.Millimetre, 20 * units.Millimetre}}
 //	choice, err := choose.Search(rig, owned, choose.Options{})
 //	for _, member := range choice.Front {
@@ -53,8 +53,8 @@
 //
 // # Accuracy
 //
-// Blade pitch, tilt, loads and rates are those of package setup. The sheet of Result.Rig
-// shows the same to a millionth of the unit. The largest tilt is looked for at every 2.5 %
-// of the collective stick. Pulse limits, dead centres and use of travel are looked at in
-// five positions of each stick, corners among them.
+// Blade pitch, tilt and rates are those of package setup, and loads those of package load.
+// The sheet of Result.Rig shows the same to a millionth of the unit. The largest tilt is
+// looked for at every 2.5 % of the collective stick. Pulse limits, dead centres and use of
+// travel are looked at in five positions of each stick, corners among them.
 package choose

@@ -128,10 +128,12 @@ func TestCarriedCyclic(t *testing.T) {
 // The machine as it is keeps its modes and misses nothing.
 func TestPresentIsLeft(t *testing.T) {
 	rig := rigOf(t, "direct", func(m *machine.Machine) { m.Modes = m.Modes[:1] })
-	rates, curve := rig.Machine().Modes[0].Rates, rig.Modes()[0].Setting().Pitch
+	rates, curve := *rig.Machine().Modes[0].Rates, rig.Modes()[0].Setting().Pitch
 	r := choose.Try(rig, choose.Candidate{}, anyPulse)
-	if r.Error != 0 || rig.Machine().Modes[0].Rates != rates || rig.Modes()[0].Setting().Pitch != curve {
-		t.Errorf("off by %v, with rates %v and %v", r.Error, rig.Machine().Modes[0].Rates, rates)
+	for _, after := range []*setup.Rig{rig, r.Rig} {
+		if is := *after.File().Modes[0].Rates; r.Error != 0 || is != rates || after.Modes()[0].Setting().Pitch != curve {
+			t.Errorf("off by %v, with rates %v and %v", r.Error, is, rates)
+		}
 	}
 }
 

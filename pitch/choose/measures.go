@@ -7,7 +7,7 @@ import (
 )
 
 // Measures are what a machine does, each the worst of all its flight modes. They are rounded
-// to a millionth of the unit they are written in, as a setup.Sheet is.
+// to a millionth of the unit they are written in, as a sheet.Sheet is.
 type Measures struct {
 	Tilt units.Angle // the largest tilt of the plate under collective alone
 	// Step is by how much the pitch of the blade under the gauge changes when all servos

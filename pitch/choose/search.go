@@ -26,7 +26,8 @@ const DefaultMost = 10000
 type Result struct {
 	Candidate
 	// Rig is the machine with the candidate's parts, and with its flight modes set for
-	// them. Its Sheet is the bench sheet to set it up by. Nil if it cannot be built.
+	// them: its File has them. sheet.Of gives the bench sheet to set it up by. Nil if it
+	// cannot be built.
 	Rig     *setup.Rig
 	Changes []ServoChange // for each leg; none on bell cranks
 	Horn    HornChange

@@ -102,7 +102,7 @@ func (b *build) assemble(x []float64) (err error) {
 	m := b.model
 	if b.spec.Plate.Legs != nil {
 		for i, off := range m.of(ArmRadius, x) {
-			b.spec.Plate.Legs[i].Arm.Radius = m.rig.Servos()[i].Arm + units.Length(off)
+			b.spec.Plate.Legs[i].Arm.Radius = units.Length(m.arms[i] + off)
 		}
 		b.mechanism, err = swash.NewPlate(b.spec.Plate)
 		return err

@@ -35,8 +35,8 @@ func bare(err error) string {
 // say returns what another package found, with the servo's name where it is that of one leg.
 func (m *model) say(err error) string {
 	var leg *swash.LegError
-	if errors.As(err, &leg) && leg.Leg >= 0 && leg.Leg < len(m.rig.Servos()) {
-		return fmt.Sprintf("%s servo: %s", m.rig.Servos()[leg.Leg].Name, bare(leg.Err))
+	if servos := m.rig.Servos(); errors.As(err, &leg) && leg.Leg >= 0 && leg.Leg < len(servos) {
+		return fmt.Sprintf("%s servo: %s", servos[leg.Leg].Name, bare(leg.Err))
 	}
 	return bare(err)
 }

@@ -48,8 +48,7 @@ var fullSticks = []struct {
 // aim sets the goals of all modes that work. What the radio sends there is for send to work
 // out.
 func (w *work) aim() error {
-	for i := range w.set.Modes() {
-		m := w.set.Modes()[i]
+	for i, m := range w.set.Modes() {
 		if !m.Works() {
 			continue
 		}

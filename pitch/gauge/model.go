@@ -17,6 +17,7 @@ type model struct {
 	zeros  []int      // place in x of each gauge's zero; -1 for one that has none
 	links  []float64  // lengths by the file
 	mounts []float64  // of the servos, by the file
+	arms   []float64  // radii of their arms, by the file; 0 for a servo without one
 }
 
 // newModel returns the model of a rig. Kinds without a tolerance are as the file says,
@@ -29,6 +30,9 @@ func newModel(rig *setup.Rig, blades int, tolerances *Tolerances, zeros []float6
 	}
 	for _, s := range exact.Servos {
 		m.mounts = append(m.mounts, float64(s.Mount))
+	}
+	for _, s := range rig.Servos() {
+		m.arms = append(m.arms, float64(s.Arm))
 	}
 	for _, p := range parameters(&exact, blades, len(zeros)) {
 		var sd float64

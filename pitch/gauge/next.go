@@ -231,13 +231,13 @@ func (b *Session) Candidates() []Candidate {
 func (b *Session) everywhere(of ...Quantity) []Point {
 	m := b.model
 	var all []Point
-	for i := range m.rig.Modes() {
-		if !m.rig.Modes()[i].Works() {
+	for _, mode := range m.rig.Modes() {
+		if !mode.Works() {
 			continue
 		}
 		for _, stick := range planSticks {
 			for _, q := range of {
-				s := Point{Of: q, Mode: m.rig.Modes()[i].Name(), Stick: stick}
+				s := Point{Of: q, Mode: mode.Name(), Stick: stick}
 				switch q {
 				case BladePitch:
 					for s.Blade = range m.blades {

@@ -34,15 +34,16 @@ func (b *Session) find(s *Point) (place, error) {
 		return p, &SpecError{Field: field, Reason: fmt.Sprintf(format, args...)}
 	}
 	m := b.model
-	for i := range m.rig.Modes() {
-		if m.rig.Modes()[i].Name() == s.Mode {
+	modes := m.rig.Modes()
+	for i := range modes {
+		if modes[i].Name() == s.Mode {
 			p.mode = i
 		}
 	}
 	switch {
 	case p.mode < 0:
 		return fail("mode", "%q is not a mode of this machine; write %s", s.Mode, m.modes())
-	case !m.rig.Modes()[p.mode].Works():
+	case !modes[p.mode].Works():
 		return fail("mode", "%q cannot be worked out: its targets are out of reach, and it has no curve", s.Mode)
 	}
 	for _, stick := range []struct {
@@ -76,7 +77,7 @@ func (b *Session) find(s *Point) (place, error) {
 		return fail("quantity", "must be from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(s.Of))
 	}
 	var err error
-	if p.at, err = m.position(m.rig.Modes()[p.mode], s.Stick); err != nil {
+	if p.at, err = m.position(modes[p.mode], s.Stick); err != nil {
 		return p, &SpecError{Field: "stick", Reason: "cannot be worked out: " + m.say(err), Err: err}
 	}
 	return p, nil
@@ -94,8 +95,8 @@ func (b *Session) Describe(s Point) string {
 		}
 		what = fmt.Sprintf("pitch of blade %d %s", s.Blade+1, Direction(bearing))
 	case ArmAngle:
-		if s.Servo >= 0 && s.Servo < len(b.model.rig.Servos()) {
-			what = fmt.Sprintf("arm angle of the %s servo", b.model.rig.Servos()[s.Servo].Name)
+		if servos := b.model.rig.Servos(); s.Servo >= 0 && s.Servo < len(servos) {
+			what = fmt.Sprintf("arm angle of the %s servo", servos[s.Servo].Name)
 		}
 	}
 	what += fmt.Sprintf(", mode %q, collective stick at %.0f %%", s.Mode, 100*s.Stick.Collective)
@@ -132,15 +133,16 @@ func numbers(count int) string {
 // modes lists the names of the modes, for an error.
 func (m *model) modes() string {
 	var text string
-	for i := range m.rig.Modes() {
+	modes := m.rig.Modes()
+	for i, mode := range modes {
 		switch {
 		case i == 0:
-		case i == len(m.rig.Modes())-1:
+		case i == len(modes)-1:
 			text += " or "
 		default:
 			text += ", "
 		}
-		text += strconv.Quote(m.rig.Modes()[i].Name())
+		text += strconv.Quote(mode.Name())
 	}
 	return text
 }

@@ -15,8 +15,8 @@ import (
 // radio brings the modes to what is wanted of them, over the collective stick first: by
 // their collective rates and then by points of their pitch curves.
 func (w *work) radio() error {
-	for i := range w.set.Modes() {
-		if !w.set.Modes()[i].Works() {
+	for i, mode := range w.set.Modes() {
+		if !mode.Works() {
 			continue
 		}
 		if err := w.radioMode(i); err != nil {
@@ -37,7 +37,7 @@ func (w *work) radioMode(i int) error {
 		return err
 	}
 	// What is wanted, transferred to the build as it is.
-	transferred, err := (w.wanted.Modes()[i]).Transfer(built, setup.TransferOptions{})
+	transferred, err := w.wanted.Modes()[i].Transfer(built, setup.TransferOptions{})
 	var mode *setup.ModeError
 	switch {
 	case errors.As(err, &mode): // the build does not reach it, or what is wanted takes a servo to its limit by itself

@@ -59,8 +59,8 @@ func (b *Session) Name(p Parameter) string {
 	inside := func(n int) bool { return p.Index >= 0 && p.Index < n }
 	switch p.Kind {
 	case ServoCentre, ServoTravel, LowEnd, HighEnd, ArmRadius:
-		if inside(len(m.rig.Servos())) {
-			return m.rig.Servos()[p.Index].Name + " " + p.Kind.String()
+		if servos := m.rig.Servos(); inside(len(servos)) {
+			return servos[p.Index].Name + " " + p.Kind.String()
 		}
 	case ServoLink:
 		parts := m.rig.Parts()

@@ -12,10 +12,10 @@ import (
 	"example.org/levelhead/units"
 )
 
-// ServoDemand is what a flight mode asks of the servos while the rotor turns.
+// Demand is what a flight mode asks of the servos while the rotor turns.
 type Demand struct {
 	Peaks  []Peak        // over all sticks
-	Missed units.Ratio   // the part of the sticks' positions that Peaks leaves out, as in PeakLoads
+	Missed units.Ratio   // the part of the sticks' positions that Peaks leaves out, as in Turning.Peaks
 	Turns  []units.Angle // of the arms, from end to end over the collective stick, cyclic centred
 	High   []ServoLoad   // at high stick, cyclic centred
 	// Step is by how much the pitch of the blade under the gauge changes at high
@@ -32,8 +32,8 @@ type Demand struct {
 // loads are looked for: ends, middles, and those between.
 const loadGrid = 5
 
-// ServoDemand works out what a mode asks of the servos while a rotor turns. The errors are
-// those of PeakLoads, Row and ServoLoads.
+// Demand works out what the mode asks of the servos. The errors are those of Peaks,
+// setup.Setup.Row and ServoLoads.
 func (t Turning) Demand() (*Demand, error) {
 	if !t.Setup.Works() {
 		return nil, t.fail(0, t.Setup.Unmet())
@@ -99,7 +99,7 @@ func (d *Demand) together(turns []units.Angle) (units.Angle, error) {
 	return units.Angle(math.Abs(float64(g.Blade))), err
 }
 
-// Performance is how servos of given ratings meet a ServoDemand.
+// Performance is how servos of given ratings meet a Demand.
 type Performance struct {
 	Servos []ServoPerformance
 	// Lost is what the mean load at high stick takes from blade and plate. It is

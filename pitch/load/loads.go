@@ -64,13 +64,13 @@ func (t Turning) ServoLoads(dst []ServoLoad, s *swash.State, demand swash.Demand
 	return nil
 }
 
-// PeakLoad is the largest load of one servo over all sticks of a mode.
+// Peak is the largest load of one servo over all sticks of a mode.
 type Peak struct {
 	ServoLoad        // where the peak is largest
 	At        string `json:"at"` // the stick position
 }
 
-// PeakLoads goes through a grid of all sticks in a mode, of so many positions from end
+// Peaks goes through a grid of all sticks in a mode, of so many positions from end
 // to end of each stick, and returns each servo's largest load. Places that the machine
 // or the rotor's theory cannot reach are left out, and missed is their number; where all
 // are, the error is that of the last.

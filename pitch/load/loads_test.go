@@ -124,7 +124,7 @@ func TestServoLoadsByVirtualWork(t *testing.T) {
 }
 
 // The peak over the sticks is that of some corner, and not below any of them.
-func TestPeakLoads(t *testing.T) {
+func TestPeaks(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
 	spin := demoSpin(t, r)
 	m := load.Turning{Setup: r.Modes()[1], Spin: spin}
