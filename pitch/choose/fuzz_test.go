@@ -5,12 +5,13 @@ import (
 	"os"
 	"testing"
 
+	"example.org/levelhead/internal/mutate"
 	"example.org/levelhead/pitch/choose"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/units"
 )
 
-// Whatever machine and parts are tried, the result has finite measures or reasons against
+// Whatever machine, some of its numbers changed, and whatever parts are tried, the result has finite measures or reasons against
 // it.
 func FuzzTry(f *testing.F) {
 	for _, name := range []string{"direct", "bellcranks"} {
@@ -18,10 +19,10 @@ func FuzzTry(f *testing.F) {
 		if err != nil {
 			f.Fatal(err)
 		}
-		f.Add(data, 0.012, 0.02, 20e-6)
+		f.Add(data, []byte{}, 0.012, 0.02, 20e-6)
 	}
-	f.Fuzz(func(t *testing.T, data []byte, arm, horn, beyond float64) {
-		m, err := setup.Parse(data)
+	f.Fuzz(func(t *testing.T, data, changes []byte, arm, horn, beyond float64) {
+		m, err := setup.Parse(mutate.Numbers(data, changes))
 		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 			return // refused, or only slow
 		}

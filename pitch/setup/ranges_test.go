@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -11,11 +10,11 @@ import (
 	"path/filepath"
 	"reflect"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"example.org/levelhead/curve"
+	"example.org/levelhead/internal/mutate"
 )
 
 // fieldsOf calls visit with the path, without indices, of every number that a type holds.
@@ -118,9 +117,6 @@ func TestRangesHold(t *testing.T) {
 	}
 }
 
-// quantity is a number with a unit, or without, in a machine file.
-var quantity = regexp.MustCompile(`"-?[0-9.]+ ?[^"0-9]*"|: -?[0-9.]+`)
-
 // sound reports a machine file that is neither refused with a field, nor has a sheet that can
 // be printed: with no infinity, no NaN, and nothing that rounding left.
 func sound(data []byte) error {
@@ -150,31 +146,15 @@ func sound(data []byte) error {
 	return nil
 }
 
-// mutate multiplies some numbers of a machine file.
-func mutate(random *rand.Rand, data []byte) []byte {
-	factors := []float64{-1, 0, 0.5, 0.8, 0.95, 1.05, 1.2, 2, 10, 1e-3, 1e3, 1e-308}
-	number := regexp.MustCompile(`^-?[0-9.]+`)
-	for range 1 + random.IntN(3) {
-		places := quantity.FindAllIndex(data, -1)
-		at := places[random.IntN(len(places))]
-		text := string(data[at[0]:at[1]])
-		from := strings.IndexAny(text, "-0123456789.")
-		to := from + len(number.FindString(text[from:]))
-		x, err := strconv.ParseFloat(text[from:to], 64)
-		if err != nil {
-			continue
-		}
-		changed := text[:from] + strconv.FormatFloat(x*factors[random.IntN(len(factors))], 'g', -1, 64) + text[to:]
-		data = bytes.Join([][]byte{data[:at[0]], []byte(changed), data[at[1]:]}, nil)
-	}
-	return data
-}
-
 func TestMutatedMachines(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	files := machines(t)
 	for i := range 40 {
-		data := mutate(random, files[i%len(files)])
+		changes := make([]byte, 3*(1+random.IntN(3)))
+		for k := range changes {
+			changes[k] = byte(random.Uint32())
+		}
+		data := mutate.Numbers(files[i%len(files)], changes)
 		if err := sound(data); err != nil {
 			t.Errorf("%v, of\n%s", err, data)
 		}

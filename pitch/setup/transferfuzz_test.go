@@ -4,16 +4,17 @@ import (
 	"encoding/json"
 	"testing"
 
+	"example.org/levelhead/internal/mutate"
 	"example.org/levelhead/pitch/setup"
 )
 
-// Whatever two machines are taken, a mode of one is transferred to the other, or refused
+// Whatever two machines are taken, some of their numbers changed, a mode of one is transferred to the other, or refused
 // with an error; and what comes of it can be printed.
 func FuzzTransfer(f *testing.F) {
 	direct, cranks := read(f, demos+"direct.json"), read(f, demos+"bellcranks.json")
-	f.Add(direct, cranks, 3)
-	f.Add(cranks, direct, 0)
-	f.Fuzz(func(t *testing.T, from, to []byte, points int) {
+	f.Add(direct, cranks, []byte{}, []byte{}, 3)
+	f.Add(cranks, direct, []byte{}, []byte{}, 0)
+	f.Fuzz(func(t *testing.T, from, to, changes, others []byte, points int) {
 		rig := func(data []byte) *setup.Rig {
 			m, err := setup.Parse(data)
 			if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
@@ -25,7 +26,7 @@ func FuzzTransfer(f *testing.F) {
 			}
 			return r
 		}
-		a, b := rig(from), rig(to)
+		a, b := rig(mutate.Numbers(from, changes)), rig(mutate.Numbers(to, others))
 		if a == nil || b == nil {
 			return
 		}
