@@ -42,13 +42,17 @@ const Level = 1e-7 * units.Degree
 
 // Bearing returns the bearing of a level vector by its parts to the right and
 // forward, from 0° at the nose, clockwise seen from above, to below 360°. It is 0 for the
-// vector of no length.
+// vector of no length, and from half a millionth of a degree below 360°, which rounding
+// would show as 360° on one machine and as 0° on another.
 func Bearing(right, forward float64) units.Angle {
-	b := math.Atan2(right, forward)
-	if b < 0 {
-		b += 2 * math.Pi
+	b := units.Angle(math.Atan2(right, forward))
+	switch {
+	case b > 0:
+		return b
+	case b >= -0.5e-6*units.Degree:
+		return 0
 	}
-	return units.Angle(b)
+	return b + 2*math.Pi
 }
 
 // Sub returns the tilt l minus m, part by part.

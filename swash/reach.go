@@ -74,7 +74,7 @@ func (d *Control) narrowest(s *State, height units.Length, best Limit, spacing u
 			best = l
 		}
 	}
-	best.Bearing = units.Angle(math.Mod(float64(best.Bearing)+2*math.Pi, 2*math.Pi))
+	best.Bearing = Bearing(math.Sincos(float64(best.Bearing)))
 	return best
 }
 

@@ -7,16 +7,17 @@ import (
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
 	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/machine/machinetest"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/pitch/sheet"
 )
 
-// Whatever machine file is taken has a page, with sound pictures.
+// Whatever machine file is taken, some of its numbers changed, has a page, with sound pictures.
 func FuzzPage(f *testing.F) {
-	f.Add(demo.Direct)
-	f.Add(demo.BellCranks)
-	f.Fuzz(func(t *testing.T, data []byte) {
-		m, err := machine.Parse(data)
+	f.Add(demo.Direct, []byte{})
+	f.Add(demo.BellCranks, []byte{})
+	f.Fuzz(func(t *testing.T, data, changes []byte) {
+		m, err := machine.Parse(machinetest.Mutated(data, changes))
 		if err != nil || len(m.Modes) > 3 || len(m.Plate.Legs) > 6 {
 			return // refused, or only slow
 		}

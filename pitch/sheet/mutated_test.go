@@ -1,7 +1,6 @@
 package sheet_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -9,12 +8,11 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"strconv"
-	"strings"
 	"testing"
 
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/pitch/machine/machinetest"
 	"example.org/levelhead/pitch/sheet"
 )
 
@@ -34,9 +32,6 @@ func machines(tb testing.TB) [][]byte {
 	}
 	return files
 }
-
-// quantity is a number with a unit, or without, in a machine file.
-var quantity = regexp.MustCompile(`"-?[0-9.]+ ?[^"0-9]*"|: -?[0-9.]+`)
 
 // sound reports a machine file that is neither refused with a field, nor has a sheet that can
 // be printed: with no infinity, no NaN, and nothing that rounding left.
@@ -63,31 +58,15 @@ func sound(data []byte) error {
 	return nil
 }
 
-// mutate multiplies some numbers of a machine file.
-func mutate(random *rand.Rand, data []byte) []byte {
-	factors := []float64{-1, 0, 0.5, 0.8, 0.95, 1.05, 1.2, 2, 10, 1e-3, 1e3, 1e-308}
-	number := regexp.MustCompile(`^-?[0-9.]+`)
-	for range 1 + random.IntN(3) {
-		places := quantity.FindAllIndex(data, -1)
-		at := places[random.IntN(len(places))]
-		text := string(data[at[0]:at[1]])
-		from := strings.IndexAny(text, "-0123456789.")
-		to := from + len(number.FindString(text[from:]))
-		x, err := strconv.ParseFloat(text[from:to], 64)
-		if err != nil {
-			continue
-		}
-		changed := text[:from] + strconv.FormatFloat(x*factors[random.IntN(len(factors))], 'g', -1, 64) + text[to:]
-		data = bytes.Join([][]byte{data[:at[0]], []byte(changed), data[at[1]:]}, nil)
-	}
-	return data
-}
-
 func TestMutatedMachines(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	files := machines(t)
 	for i := range 40 {
-		data := mutate(random, files[i%len(files)])
+		changes := make([]byte, 3*(1+random.IntN(3)))
+		for k := range changes {
+			changes[k] = byte(random.Uint32())
+		}
+		data := machinetest.Mutated(files[i%len(files)], changes)
 		if err := sound(data); err != nil {
 			t.Errorf("%v, of\n%s", err, data)
 		}
