@@ -32,11 +32,8 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	}
 	mechanism, err := r.parts.mechanism()
 	if err != nil {
-		path := "plate.bell_cranks"
-		if e := (*swash.SpecError)(nil); errors.As(err, &e) && e.Leg >= 0 {
-			path += "." + m.functions()[e.Leg].name
-		}
-		return nil, m.blame(path, err)
+		function, _ := fieldOf(units.FieldNames{"Collective": ".collective", "Right": ".right", "Forward": ".forward"}, err)
+		return nil, m.blame("plate.bell_cranks"+function, err)
 	}
 	return mechanism, nil
 }
@@ -121,25 +118,27 @@ func chain(members []Member) (linkage.Linkage, error) {
 	return linkage.NewChain(built...)
 }
 
+// memberFields are the fields of a member by those of a linkage.ArmsSpec or LineSpec.
+var memberFields = units.FieldNames{
+	"Driving.Link":    ".link",
+	"Driving.Radius":  ".driving.radius",
+	"Driving.Axis":    ".driving.axis",
+	"Driving.Neutral": ".driving.neutral",
+	"Driven.Radius":   ".driven.radius",
+	"Driven.Axis":     ".driven.axis",
+	"Driven.Neutral":  ".driven.neutral",
+	"Arm.Link":        ".link",
+	"Arm.Radius":      ".arm.radius",
+	"Arm.Axis":        ".arm.axis",
+	"Along":           ".along",
+}
+
 // field returns the path within a member of the field that an error speaks of.
 func (p Member) field(err error) string {
-	var spec *linkage.SpecError
-	if !errors.As(err, &spec) {
+	if !errors.As(err, new(*units.FieldError)) {
 		return ""
 	}
-	field := map[string]string{
-		"Link":            ".link",
-		"Driving.Link":    ".link",
-		"Driving.Radius":  ".driving.radius",
-		"Driving.Axis":    ".driving.axis",
-		"Driving.Neutral": ".driving.neutral",
-		"Driven.Radius":   ".driven.radius",
-		"Driven.Axis":     ".driven.axis",
-		"Driven.Neutral":  ".driven.neutral",
-		"Radius":          ".arm.radius",
-		"Axis":            ".arm.axis",
-		"Along":           ".along",
-	}[spec.Field]
+	field, _ := fieldOf(memberFields, err)
 	switch {
 	case p.ArmToArm != nil:
 		return ".arm_to_arm" + field

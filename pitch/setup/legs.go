@@ -52,32 +52,41 @@ func (m *Machine) checkAxes(plate *swash.Plate) error {
 	return nil
 }
 
+// legFields are the fields of a leg's upright or spatial by those of a swash.LegSpec.
+var legFields = units.FieldNames{
+	"Legs[].Ball.Bearing": ".bearing",
+	"Legs[].Ball.Radius":  ".ball_radius",
+	"Legs[].Ball.Offset":  ".offset",
+	"Legs[].Arm.Radius":   ".arm",
+	"Legs[].Arm.Link":     ".link",
+	"Legs[].Arm.Axis":     ".axis",
+	"Legs[].Arm.Neutral":  ".neutral",
+	"Legs[].Arm.Shaft":    ".shaft",
+}
+
 // blamePlate reports a plate's error as a fault in the field of the leg that it names.
 func (m *Machine) blamePlate(err error) error {
-	path := "plate"
-	var spec *swash.SpecError
-	var leg *swash.LegError
-	switch {
-	case errors.As(err, &spec) && spec.Leg >= 0:
-		path = legPath(spec.Leg)
-		kind := ".upright"
-		if m.Plate.Legs[spec.Leg].Spatial != nil {
-			kind = ".spatial"
-		}
-		if field := map[string]string{
-			"Ball":        ".ball_radius",
-			"Arm.Radius":  ".arm",
-			"Arm.Link":    ".link",
-			"Arm.Axis":    ".axis",
-			"Arm.Neutral": ".neutral",
-			"Arm.Shaft":   ".shaft",
-		}[spec.Field]; field != "" {
-			return m.blameField(path+kind+field, err)
-		}
-	case errors.As(err, &leg):
-		path = legPath(leg.Leg)
+	if leg := (*swash.LegError)(nil); errors.As(err, &leg) {
+		return m.blame(legPath(leg.Leg), err)
 	}
-	return m.blame(path, err)
+	path, _ := fieldOf(units.FieldNames{"Legs[]": "plate.legs[%d]"}, err)
+	if path == "" {
+		return m.blame("plate", err)
+	}
+	field, _ := fieldOf(legFields, err)
+	if field == "" {
+		return m.blame(path, err)
+	}
+	for i, leg := range m.Plate.Legs {
+		switch {
+		case legPath(i) != path:
+		case leg.Spatial != nil:
+			path += ".spatial"
+		default:
+			path += ".upright"
+		}
+	}
+	return m.blameField(path+field, err)
 }
 
 func legPath(i int) string { return fmt.Sprintf("plate.legs[%d]", i) }

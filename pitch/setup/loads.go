@@ -30,7 +30,7 @@ const loadBearings = 24
 // swash.Control.Slopes, pitch.Grip.Slopes and the rotor's.
 func (r *Rig) ServoLoads(dst []ServoLoad, s *swash.State, spin *Spin, demand swash.Demand) error {
 	if len(dst) != len(s.Arms) {
-		return &swash.InputError{Field: "dst", Reason: fmt.Sprintf("must have one load for each of the %d servos, not %d", len(s.Arms), len(dst))}
+		return &units.FieldError{Field: "dst", Words: "swash: dst:", Reason: fmt.Sprintf("must have one load for each of the %d servos, not %d", len(s.Arms), len(dst))}
 	}
 	pose, _, err := r.Head.Control.Slopes(s, demand)
 	if err != nil {
@@ -76,7 +76,7 @@ type PeakLoad struct {
 // are, the error is that of the last.
 func (r *Rig) PeakLoads(m *RigMode, spin *Spin, positions int) (peaks []PeakLoad, missed int, err error) {
 	if positions < 2 {
-		return nil, 0, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("must be two or more, not %d", positions)}
+		return nil, 0, &units.FieldError{Field: "positions", Words: "swash: positions:", Reason: fmt.Sprintf("must be two or more, not %d", positions)}
 	}
 	peaks = make([]PeakLoad, len(r.Servos))
 	loads := make([]ServoLoad, len(r.Servos))
@@ -141,7 +141,7 @@ func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load u
 // errors are those of pitch.Head.Sensitivity.
 func (r *Rig) YieldUnder(loads []ServoLoad, yields []units.Angle, demand swash.Demand) (Yield, error) {
 	if n := len(r.Servos); len(loads) != n || len(yields) != n {
-		return Yield{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("must be one load and one angle for each of the %d servos, not %d and %d", n, len(loads), len(yields))}
+		return Yield{}, &units.FieldError{Field: "loads", Words: "swash: loads:", Reason: fmt.Sprintf("must be one load and one angle for each of the %d servos, not %d and %d", n, len(loads), len(yields))}
 	}
 	state := r.Head.Control.NewState()
 	s, err := r.Head.Sensitivity(state, r.Machine.Gauge.Bearing, demand)

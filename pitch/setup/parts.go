@@ -61,11 +61,11 @@ func (p *Parts) Head() (*pitch.Head, error) {
 
 // With returns the rig with other parts, and with the targets of its modes solved again
 // for them. The machine file stays the one that it was. The errors are those of
-// Parts.Head, a *swash.InputError for more or fewer servos than the rig has, and a
+// Parts.Head, a *units.FieldError for more or fewer servos than the rig has, and a
 // *FieldError for a mode whose targets cannot be worked out.
 func (r *Rig) With(p Parts) (*Rig, error) {
 	if have, want := len(p.Servos), len(r.Servos); have != want {
-		return nil, &swash.InputError{Field: "servos", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
+		return nil, &units.FieldError{Field: "servos", Words: "swash: servos:", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
 	}
 	head, err := p.Head()
 	if err != nil {

@@ -77,19 +77,19 @@ func (m *Machine) servo(path string, mounted ServoOfALeg) (servo.Servo, error) {
 		}
 	}
 	if err := s.Validate(); err != nil {
-		field := (*servo.FieldError)(nil)
+		field := (*units.FieldError)(nil)
 		if errors.As(err, &field) {
 			return s, m.blameField(map[string]string{
-				"neutral":        typePath + ".neutral",
-				"throw":          typePath + ".throw",
-				"travel":         typePath + ".travel",
-				"shortest pulse": typePath + ".shortest_pulse",
-				"longest pulse":  typePath + ".longest_pulse",
-				"mount":          path + ".mount",
-				"sub-trim":       path + ".sub_trim",
-				"low end point":  path + ".low_end_point",
-				"high end point": path + ".high_end_point",
-				"step":           "radio.pulse_step",
+				"Neutral": typePath + ".neutral",
+				"Throw":   typePath + ".throw",
+				"Travel":  typePath + ".travel",
+				"Min":     typePath + ".shortest_pulse",
+				"Max":     typePath + ".longest_pulse",
+				"Mount":   path + ".mount",
+				"SubTrim": path + ".sub_trim",
+				"Low":     path + ".low_end_point",
+				"High":    path + ".high_end_point",
+				"Step":    "radio.pulse_step",
 			}[field.Field], err)
 		}
 		return s, m.blame(path, err)
@@ -129,6 +129,11 @@ func (r *Rating) Servo() servo.Rating {
 	return rating
 }
 
+// ratingFields are the fields of a rating by those of a servo.Rating.
+var ratingFields = units.FieldNames{
+	"Points": ".points", "Points[]": ".points[%d]", "Deadband": ".deadband", "FullTorqueAt": ".full_torque_at", "Frame": ".frame",
+}
+
 // checkRatings refuses ratings that cannot be worked with.
 func (m *Machine) checkRatings() error {
 	if v := m.ServoVoltage; v != nil && !(*v > 0 && units.Finite(*v)) {
@@ -142,16 +147,8 @@ func (m *Machine) checkRatings() error {
 		path := join("servos", name) + ".rating"
 		rating := given.Servo()
 		if err := rating.Validate(); err != nil {
-			var field *servo.FieldError
-			if errors.As(err, &field) {
-				var k int
-				if _, err := fmt.Sscanf(field.Field, "rating point %d", &k); err == nil {
-					path += fmt.Sprintf(".points[%d]", k-1)
-				} else {
-					path += map[string]string{"rating": ".points", "deadband": ".deadband", "full torque at": ".full_torque_at", "frame": ".frame"}[field.Field]
-				}
-			}
-			return m.blameField(path, err)
+			field, _ := fieldOf(ratingFields, err)
+			return m.blameField(path+field, err)
 		}
 		if m.ServoVoltage == nil {
 			return m.fail("servo_voltage", "missing field; the rating of servo type %q needs it", name)

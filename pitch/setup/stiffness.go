@@ -97,7 +97,7 @@ func (r *Rig) ratedAt(m *RigMode, stick units.Ratio, ratings []servo.Rating, v u
 		return swash.Demand{}, nil, m.Unmet
 	}
 	if n := len(r.Servos); len(ratings) != n {
-		return swash.Demand{}, nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
+		return swash.Demand{}, nil, &units.FieldError{Field: "ratings", Words: "swash: ratings:", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
 	}
 	demand, err := m.Setting.Demand(pitch.Stick{Collective: float64(stick)})
 	if err != nil {
