@@ -109,7 +109,7 @@ func TestWithCranks(t *testing.T) {
 func TestWithOtherServos(t *testing.T) {
 	r := rigOf(t, read(t, demos+"direct.json"), func(*setup.Machine) {})
 	four := rigOf(t, read(t, demos+"fourservos.json"), func(*setup.Machine) {})
-	var input *swash.InputError
+	var input *units.FieldError
 	for _, parts := range []setup.Parts{four.Parts(), {}} {
 		if _, err := r.With(parts); !errors.As(err, &input) || input.Field != "servos" {
 			t.Errorf("%d servos on a machine of 3: %v", len(parts.Servos), err)

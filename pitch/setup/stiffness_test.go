@@ -9,7 +9,6 @@ import (
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
-	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -111,7 +110,7 @@ func TestStiffnessErrors(t *testing.T) {
 	r := build(t, read(t, demos+"direct.json"))
 	m, spin := &r.Modes[0], demoSpin(t, r)
 	var mode *setup.ModeError
-	var input *swash.InputError
+	var input *units.FieldError
 	var overload *servo.OverloadError
 	if _, err := r.Stiffness(m, 1, &spin, nil, 6); !errors.As(err, &mode) || !errors.As(err, &input) {
 		t.Errorf("no ratings: %v", err)
