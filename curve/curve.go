@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/levelhead/units"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -34,7 +35,7 @@ type Curve struct {
 
 // New returns the curve of the given kind through the points, which it copies.
 //
-// It returns a *KindError for a kind that does not exist; a *PointError unless
+// It returns a *KindError for a kind that does not exist; a *units.FieldError unless
 // there are 2 to MaxPoints points (at least 4 for NotAKnot), all numbers are
 // within ±MaxValue and each X is at least MinSpacing above the one before; and
 // a *FitError where rounding would make a cubic miss one of its points.
@@ -67,8 +68,9 @@ func New(kind Kind, points []Point) (*Curve, error) {
 
 func checkPoints(kind Kind, points []Point) error {
 	if n, least := len(points), kind.minPoints(); n < least || n > MaxPoints {
-		return &PointError{Index: -1, Field: "points", Value: float64(n),
-			Reason: fmt.Sprintf("a curve of kind %v takes %d to %d points", kind, least, MaxPoints)}
+		return &units.FieldError{Field: "points", Words: fmt.Sprintf("a curve of kind %v", kind),
+			Reason: fmt.Sprintf("takes %d to %d points, not %d", least, MaxPoints, n),
+			Err:    &RangeError{"points", float64(n), float64(least), MaxPoints}}
 	}
 	for i, p := range points {
 		for _, in := range [...]struct {
@@ -76,16 +78,25 @@ func checkPoints(kind Kind, points []Point) error {
 			value float64
 		}{{"X", p.X}, {"Y", p.Y}} {
 			if !(math.Abs(in.value) <= MaxValue) { // Also true of NaN.
-				return &PointError{Index: i, Field: in.field, Value: in.value,
-					Reason: fmt.Sprintf("must be a number from %g to %g", -MaxValue, MaxValue)}
+				return refuse(i, in.field, in.value, -MaxValue, fmt.Sprintf("must be a number from %g to %g", -MaxValue, MaxValue))
 			}
 		}
 		if i > 0 && p.X-points[i-1].X < MinSpacing {
-			return &PointError{Index: i, Field: "X", Value: p.X,
-				Reason: fmt.Sprintf("must be at least %g more than that of the point before, which is %g", MinSpacing, points[i-1].X)}
+			before := points[i-1].X
+			return refuse(i, "X", p.X, before+MinSpacing, fmt.Sprintf("must be at least %g more than that of the point before, which is %g", MinSpacing, before))
 		}
 	}
 	return nil
+}
+
+// refuse returns the error of a coordinate of point i that must be from least to MaxValue.
+func refuse(i int, axis string, value, least float64, reason string) error {
+	return &units.FieldError{
+		Field:  fmt.Sprintf("points[%d].%s", i, axis),
+		Words:  fmt.Sprintf("point %d: %s", i+1, axis),
+		Reason: fmt.Sprintf("%s, not %g", reason, value),
+		Err:    &RangeError{axis, value, least, MaxValue},
+	}
 }
 
 // maxMisfit is the greatest error that rounding may leave where a segment

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.org/levelhead/curve"
+	"example.org/levelhead/units"
 )
 
 var kinds = append([]curve.Kind{curve.Polyline}, cubics...)
@@ -60,34 +61,35 @@ func TestNewRefuses(t *testing.T) {
 		name   string
 		kind   curve.Kind
 		points []curve.Point
-		want   curve.PointError // apart from its Reason
+		field  string
+		value  float64
 	}{
-		{"none", curve.Polyline, nil, curve.PointError{Index: -1, Field: "points", Value: 0}},
-		{"one", curve.Natural, long[:1], curve.PointError{Index: -1, Field: "points", Value: 1}},
-		{"three", curve.NotAKnot, long[:3], curve.PointError{Index: -1, Field: "points", Value: 3}},
-		{"eighteen", curve.Akima, long, curve.PointError{Index: -1, Field: "points", Value: 18}},
-		{"infinite X", curve.Monotone, change(4, curve.Point{X: math.Inf(1)}), curve.PointError{Index: 4, Field: "X", Value: math.Inf(1)}},
-		{"infinite Y", curve.Monotone, change(2, curve.Point{X: 0.5, Y: math.Inf(-1)}), curve.PointError{Index: 2, Field: "Y", Value: math.Inf(-1)}},
-		{"huge Y", curve.Monotone, change(0, curve.Point{Y: 1.1e6}), curve.PointError{Index: 0, Field: "Y", Value: 1.1e6}},
-		{"same X", curve.Polyline, change(2, curve.Point{X: 0.25}), curve.PointError{Index: 2, Field: "X", Value: 0.25}},
-		{"X back", curve.Polyline, change(2, curve.Point{X: 0.2}), curve.PointError{Index: 2, Field: "X", Value: 0.2}},
-		{"X too close", curve.Polyline, change(1, curve.Point{X: 1e-9}), curve.PointError{Index: 1, Field: "X", Value: 1e-9}},
+		{"none", curve.Polyline, nil, "points", 0},
+		{"one", curve.Natural, long[:1], "points", 1},
+		{"three", curve.NotAKnot, long[:3], "points", 3},
+		{"eighteen", curve.Akima, long, "points", 18},
+		{"infinite X", curve.Monotone, change(4, curve.Point{X: math.Inf(1)}), "points[4].X", math.Inf(1)},
+		{"infinite Y", curve.Monotone, change(2, curve.Point{X: 0.5, Y: math.Inf(-1)}), "points[2].Y", math.Inf(-1)},
+		{"huge Y", curve.Monotone, change(0, curve.Point{Y: 1.1e6}), "points[0].Y", 1.1e6},
+		{"same X", curve.Polyline, change(2, curve.Point{X: 0.25}), "points[2].X", 0.25},
+		{"X back", curve.Polyline, change(2, curve.Point{X: 0.2}), "points[2].X", 0.2},
+		{"X too close", curve.Polyline, change(1, curve.Point{X: 1e-9}), "points[1].X", 1e-9},
 	} {
 		_, err := curve.New(test.kind, test.points)
-		var got *curve.PointError
+		var got *units.FieldError
 		if !errors.As(err, &got) {
-			t.Errorf("%s: %v, want a *PointError", test.name, err)
+			t.Errorf("%s: %v, want a *units.FieldError", test.name, err)
 			continue
 		}
-		test.want.Reason = got.Reason
-		if diff := cmp.Diff(test.want, *got); diff != "" || got.Reason == "" {
-			t.Errorf("%s: (-want +got)\n%s", test.name, diff)
+		var amount *curve.RangeError
+		if got.Field != test.field || got.Reason == "" || !errors.As(err, &amount) || amount.Value != test.value || amount.Excess() == 0 {
+			t.Errorf("%s: %+v of %+v, want %v for %s", test.name, got, amount, test.value, test.field)
 		}
 	}
 	// NaN equals nothing, so it has its own check.
-	var got *curve.PointError
-	if _, err := curve.New(curve.Akima, change(3, curve.Point{X: 0.75, Y: math.NaN()})); !errors.As(err, &got) || got.Index != 3 || got.Field != "Y" {
-		t.Errorf("NaN: %v, want a *PointError for Y of point 4", err)
+	var got *units.FieldError
+	if _, err := curve.New(curve.Akima, change(3, curve.Point{X: 0.75, Y: math.NaN()})); !errors.As(err, &got) || got.Field != "points[3].Y" {
+		t.Errorf("NaN: %v, want a *units.FieldError for Y of point 4", err)
 	}
 }
 
@@ -130,9 +132,9 @@ func TestSpecialCases(t *testing.T) {
 	if lo, hi := zero.Domain(); !math.IsNaN(zero.At(0)) || !math.IsNaN(zero.Slope(0)) || lo != 0 || hi != 0 || len(zero.Points()) != 0 {
 		t.Error("the zero Curve has a value")
 	}
-	var want *curve.PointError
+	var want *units.FieldError
 	if _, err := zero.Inverse(0); !errors.As(err, &want) {
-		t.Errorf("Inverse of the zero Curve: %v, want a *PointError", err)
+		t.Errorf("Inverse of the zero Curve: %v, want a *units.FieldError", err)
 	}
 }
 

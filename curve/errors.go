@@ -5,24 +5,6 @@ import (
 	"math"
 )
 
-// PointError reports a point that cannot be part of a curve, or a number of points that
-// cannot make one, as in
-//
-//	point 2: X must be a number from -1e+06 to 1e+06, not NaN
-type PointError struct {
-	Index  int     // which point, from 0; -1 where the number of points is at fault
-	Field  string  // "X" or "Y" of the point, or "points"
-	Value  float64 // what was given: the coordinate, or the number of points
-	Reason string  // what it must be
-}
-
-func (e *PointError) Error() string {
-	if e.Index < 0 {
-		return fmt.Sprintf("%s, not %g", e.Reason, e.Value)
-	}
-	return fmt.Sprintf("point %d: %s %s, not %g", e.Index+1, e.Field, e.Reason, e.Value)
-}
-
 // FitError reports points that are sound by themselves but so unevenly spaced
 // that the cubic through them is lost to rounding.
 type FitError struct {

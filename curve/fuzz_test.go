@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.org/levelhead/curve"
+	"example.org/levelhead/units"
 )
 
 // encodePoints is the inverse of decodePoints, for the seeds.
@@ -44,7 +45,7 @@ func FuzzNew(f *testing.F) {
 		c, err := curve.New(curve.Kind(kind), points)
 		if err != nil {
 			var kindErr *curve.KindError
-			var point *curve.PointError
+			var point *units.FieldError
 			var fit *curve.FitError
 			if !errors.As(err, &kindErr) && !errors.As(err, &point) && !errors.As(err, &fit) {
 				t.Errorf("untyped error %v", err)

@@ -8,7 +8,7 @@ import "math"
 // near which x is known less well than y: about the cube root of rounding.
 //
 // It returns a *NotMonotoneError where the curve has no inverse, a *RangeError
-// where y is NaN or lies beyond the values at the ends, and a *PointError for
+// where y is NaN or lies beyond the values at the ends, and a *units.FieldError for
 // the zero Curve.
 func (c *Curve) Inverse(y float64) (float64, error) {
 	if len(c.xs) == 0 {

@@ -7,19 +7,28 @@ import (
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of a description that cannot be built, or a number
-// that nothing can be, as in
-//
-//	pitch: ring radius must be more than 0 mm, not -3 mm
-type SpecError struct {
-	Field  string // in words, such as "ring radius" or "mixing arm, bar side"
-	Reason string // what it must be, and what it is
-	Err    error  // the cause, where another package found it
+// words are the fields and arguments as the text of an error has them, where those are not
+// the fields themselves.
+var words = units.FieldNames{
+	"RingRadius": "ring radius", "RingOffset": "ring offset", "Phase": "phase", "RingDriver": "ring driver",
+	"HubHeight": "hub height", "Horn": "horn", "HornX": "horn x", "Rest": "rest angle", "Link": "link",
+	"Rotation": "rotation", "Side": "side",
+
+	"Mixer": "mixing arm", "Mixer.PlateSide": "mixing arm, plate side", "Mixer.BarSide": "mixing arm, bar side",
+	"Mixer.BarRadius": "mixing arm, bar radius", "Mixer.WashoutIn": "mixing arm, washout in", "Mixer.WashoutOut": "mixing arm, washout out",
+
+	"Pitch": "pitch curve",
+
+	"neutral": "neutral height", "pose": "pose", "want": "wanted pitch", "at": "stick",
+	"d.Collective": "collective", "d.Right": "right", "d.Forward": "forward",
 }
 
-func (e *SpecError) Error() string { return "pitch: " + e.Field + " " + e.Reason }
-
-func (e *SpecError) Unwrap() error { return e.Err }
+// refuse returns the *units.FieldError of a field or argument, as in
+//
+//	pitch: ring radius must be more than 0 mm, not -3 mm
+func refuse(field, reason string, args ...any) error {
+	return units.In("", "pitch: ", words.Refuse(field, reason, args...))
+}
 
 // GripError reports a blade position at which the pitch link does not fit.
 type GripError struct {

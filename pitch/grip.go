@@ -1,7 +1,6 @@
 package pitch
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -66,30 +65,30 @@ type Grip struct {
 
 // NewGrip returns the blade that spec describes, over a plate with the given neutral height:
 // of the two pitches at which the link fits there, the one nearer to zero. The error is
-// a *SpecError, or a *GripError where the link does not fit at neutral.
+// a *units.FieldError, or a *GripError where the link does not fit at neutral.
 func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 	for _, l := range []struct {
 		name     string
 		value    units.Length
 		positive bool
 	}{
-		{"ring radius", spec.RingRadius, true}, {"ring offset", spec.RingOffset, false},
-		{"hub height", spec.HubHeight, false}, {"horn", spec.Horn, true}, {"horn x", spec.HornX, false},
-		{"link", spec.Link, true}, {"neutral height", neutral, false},
+		{"RingRadius", spec.RingRadius, true}, {"RingOffset", spec.RingOffset, false},
+		{"HubHeight", spec.HubHeight, false}, {"Horn", spec.Horn, true}, {"HornX", spec.HornX, false},
+		{"Link", spec.Link, true}, {"neutral", neutral, false},
 	} {
 		if !units.Finite(l.value) {
-			return nil, &SpecError{Field: l.name, Reason: fmt.Sprintf("must be finite, not %v", l.value)}
+			return nil, refuse(l.name, "must be finite, not %v", l.value)
 		}
 		if l.positive && l.value <= 0 {
-			return nil, &SpecError{Field: l.name, Reason: fmt.Sprintf("must be more than 0 mm, not %v", l.value)}
+			return nil, refuse(l.name, "must be more than 0 mm, not %v", l.value)
 		}
 	}
 	for _, a := range []struct {
 		name  string
 		value units.Angle
-	}{{"phase", spec.Phase}, {"ring driver", spec.RingDriver}, {"rest angle", spec.Rest}} {
+	}{{"Phase", spec.Phase}, {"RingDriver", spec.RingDriver}, {"Rest", spec.Rest}} {
 		if !units.Finite(a.value) {
-			return nil, &SpecError{Field: a.name, Reason: fmt.Sprintf("must be finite, not %v", a.value)}
+			return nil, refuse(a.name, "must be finite, not %v", a.value)
 		}
 	}
 	if err := spec.Mixer.validate(); err != nil {
@@ -123,7 +122,7 @@ func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 	switch spec.Rotation {
 	case Clockwise, CounterClockwise:
 	default:
-		return linkage.Arm{}, &SpecError{Field: "rotation", Reason: fmt.Sprintf("must be %q or %q, not %q", Clockwise, CounterClockwise, spec.Rotation)}
+		return linkage.Arm{}, refuse("Rotation", "must be %q or %q, not %q", Clockwise, CounterClockwise, spec.Rotation)
 	}
 	toward := leading
 	switch spec.Side {
@@ -131,7 +130,7 @@ func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 	case Trailing:
 		toward = -leading
 	default:
-		return linkage.Arm{}, &SpecError{Field: "side", Reason: fmt.Sprintf("must be %q or %q, not %q", Leading, Trailing, spec.Side)}
+		return linkage.Arm{}, refuse("Side", "must be %q or %q, not %q", Leading, Trailing, spec.Side)
 	}
 	arm, err := linkage.NewArm(linkage.ArmSpec{
 		Shaft:   linkage.Point{Y: spec.HornX, Z: spec.HubHeight},
@@ -141,9 +140,20 @@ func (spec *GripSpec) hornArm() (linkage.Arm, error) {
 		Link:    spec.Link,
 	})
 	if err != nil {
-		return linkage.Arm{}, &SpecError{Field: "horn", Reason: "cannot be built, since its " + err.Error(), Err: err}
+		return linkage.Arm{}, hornError(err)
 	}
 	return arm, nil
+}
+
+// hornError returns the error of the field of a GripSpec that the arm of the horn has from
+// there.
+func hornError(err error) error {
+	e := units.In("", "pitch: horn cannot be built, since its ", err)
+	if arm, ok := e.(*units.FieldError); ok {
+		of := units.FieldNames{"Shaft.Y": "HornX", "Shaft.Z": "HubHeight", "Radius": "Horn", "Link": "Link"}
+		arm.Field, _ = of.Of(arm.Field, 0)
+	}
+	return e
 }
 
 // settle picks the branch: of the two pitches at which the link fits on the
@@ -168,7 +178,7 @@ func (g *Grip) Spec() GripSpec { return g.spec }
 // Pitch returns the pitch of the blade at a bearing, with the plate in a
 // pose: positive with the leading edge up. A flybar (stabilizer bar), where there is one, is
 // held level. The bearing counts from the nose, clockwise seen from above. The error is a
-// *GripError where the link does not fit, or a *SpecError for a number that is not
+// *GripError where the link does not fit, or a *units.FieldError for a number that is not
 // finite or a tilt of 90° or more.
 func (g *Grip) Pitch(bearing units.Angle, pose swash.Pose) (units.Angle, error) {
 	return g.PitchWithBar(bearing, pose, 0)
@@ -182,7 +192,7 @@ func (g *Grip) PitchWithBar(bearing units.Angle, pose swash.Pose, teeter units.A
 		return 0, err
 	}
 	if !units.Finite(teeter) {
-		return 0, &SpecError{Field: "teeter", Reason: fmt.Sprintf("must be finite, not %v", teeter)}
+		return 0, refuse("teeter", "must be finite, not %v", teeter)
 	}
 	lower, _ := g.lower(frame.Point(g.ball), teeter)
 	return g.pitchTo(bearing, lower)
@@ -224,11 +234,12 @@ func (g *Grip) pitchTo(bearing units.Angle, lower linkage.Point) (units.Angle, e
 // sine and cosine of that bearing.
 func (g *Grip) frame(bearing units.Angle, p swash.Pose) (f swash.Frame, sin, cos float64, err error) {
 	if !units.Finite(bearing) {
-		return f, 0, 0, &SpecError{Field: "bearing", Reason: fmt.Sprintf("must be finite, not %v", bearing)}
+		return f, 0, 0, refuse("bearing", "must be finite, not %v", bearing)
 	}
 	if err := p.Validate(); err != nil {
-		reason := fmt.Sprintf("must be finite and tilt by less than 90°; its height is %.4g mm and its tilt %.4g°", p.Height.Millimetres(), p.Tilt.Amount().Degrees())
-		return f, 0, 0, &SpecError{Field: "pose", Reason: reason, Err: err}
+		e := units.In("pose", "", err).(*units.FieldError)
+		e.Words, e.Err = "pitch: pose", err
+		return f, 0, 0, e
 	}
 	sin, cos = math.Sincos(float64(bearing))
 	right, forward := float64(p.Tilt.Right), float64(p.Tilt.Forward)
@@ -310,7 +321,7 @@ func (spec GripSpec) LinkFor(pitch units.Angle, neutral units.Length) (units.Len
 	ring := frame.Point(spec.ball())
 	link := units.Length(r3.Norm(r3.Sub(tip.Vec(), ring.Vec())))
 	if !(link > 0) || !units.Finite(link) {
-		return 0, &SpecError{Field: "link", Reason: fmt.Sprintf("must be more than 0 mm, and the pitch horn's ball is %v from the ring's; move one of them", link)}
+		return 0, refuse("Link", "must be more than 0 mm, and the pitch horn's ball is %v from the ring's; move one of them", link)
 	}
 	return link, nil
 }

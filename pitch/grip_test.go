@@ -378,7 +378,7 @@ func TestPoseForRefuses(t *testing.T) {
 	if _, err := g.PoseFor(pitch.Cyclic{Collective: 170 * units.Degree}); !errors.As(err, &target) {
 		t.Errorf("170° of collective: %v", err)
 	}
-	var spec *pitch.SpecError
+	var spec *units.FieldError
 	if _, err := g.PoseFor(pitch.Cyclic{Sine: units.Angle(math.NaN())}); !errors.As(err, &spec) {
 		t.Errorf("NaN: %v", err)
 	}
@@ -428,26 +428,26 @@ func demoGrip(tb testing.TB) *pitch.Grip {
 func TestGripRefuses(t *testing.T) {
 	nan := math.NaN()
 	for name, spoil := range map[string]func(*pitch.GripSpec){
-		"ring radius": func(s *pitch.GripSpec) { s.RingRadius = 0 },
-		"phase":       func(s *pitch.GripSpec) { s.Phase = units.Angle(nan) },
-		"ring driver": func(s *pitch.GripSpec) { s.RingDriver = units.Angle(math.Inf(1)) },
-		"hub height":  func(s *pitch.GripSpec) { s.HubHeight = units.Length(nan) },
-		"horn":        func(s *pitch.GripSpec) { s.Horn = -1 },
-		"horn x":      func(s *pitch.GripSpec) { s.HornX = units.Length(nan) },
-		"rest angle":  func(s *pitch.GripSpec) { s.Rest = units.Angle(nan) },
-		"link":        func(s *pitch.GripSpec) { s.Link = 0 },
-		"mixing arm":  func(s *pitch.GripSpec) { s.Mixer.PlateSide = 0.01 },
-		"mixing arm, washout": func(s *pitch.GripSpec) {
+		"RingRadius": func(s *pitch.GripSpec) { s.RingRadius = 0 },
+		"Phase":      func(s *pitch.GripSpec) { s.Phase = units.Angle(nan) },
+		"RingDriver": func(s *pitch.GripSpec) { s.RingDriver = units.Angle(math.Inf(1)) },
+		"HubHeight":  func(s *pitch.GripSpec) { s.HubHeight = units.Length(nan) },
+		"Horn":       func(s *pitch.GripSpec) { s.Horn = -1 },
+		"HornX":      func(s *pitch.GripSpec) { s.HornX = units.Length(nan) },
+		"Rest":       func(s *pitch.GripSpec) { s.Rest = units.Angle(nan) },
+		"Link":       func(s *pitch.GripSpec) { s.Link = 0 },
+		"Mixer":      func(s *pitch.GripSpec) { s.Mixer.PlateSide = 0.01 },
+		"Mixer.WashoutOut": func(s *pitch.GripSpec) {
 			s.Mixer = pitch.MixingArm{PlateSide: 0.01, BarSide: 0.01, WashoutIn: 0.01}
 		},
-		"mixing arm, bar radius": func(s *pitch.GripSpec) { s.Mixer.BarRadius = units.Length(nan) },
-		"rotation":               func(s *pitch.GripSpec) { s.Rotation = "widdershins" },
-		"side":                   func(s *pitch.GripSpec) { s.Side = "" },
+		"Mixer.BarRadius": func(s *pitch.GripSpec) { s.Mixer.BarRadius = units.Length(nan) },
+		"Rotation":        func(s *pitch.GripSpec) { s.Rotation = "widdershins" },
+		"Side":            func(s *pitch.GripSpec) { s.Side = "" },
 	} {
 		spec := demoGrip(t).Spec()
 		spoil(&spec)
 		_, err := pitch.NewGrip(spec, neutral)
-		var e *pitch.SpecError
+		var e *units.FieldError
 		if !errors.As(err, &e) || e.Field != name {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -461,7 +461,7 @@ func TestGripRefuses(t *testing.T) {
 	}
 	g := demoGrip(t)
 	for _, pose := range []swash.Pose{{Height: units.Length(nan)}, {Tilt: swash.Tilt{Right: 2}}} {
-		var e *pitch.SpecError
+		var e *units.FieldError
 		if _, err := g.Pitch(0, pose); !errors.As(err, &e) {
 			t.Errorf("pose %v: %v", pose, err)
 		}

@@ -1,7 +1,6 @@
 package pitch
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/curve"
@@ -18,13 +17,16 @@ type Setting struct {
 
 // Demand returns the demand for a stick position, by the curve, the expo and the rates. It is
 // what swash.Control takes. Positions beyond the sticks' ends count as the ends. The error is
-// a *SpecError for a position that is not a number, or a setting without a pitch curve.
+// a *units.FieldError for a position that is not a number, or a setting without a pitch curve.
 func (s Setting) Demand(at Stick) (swash.Demand, error) {
 	if s.Pitch == nil {
-		return swash.Demand{}, &SpecError{Field: "pitch curve", Reason: "must be set"}
+		return swash.Demand{}, refuse("Pitch", "must be set")
 	}
-	if math.IsNaN(at.Collective + at.Right + at.Forward) {
-		return swash.Demand{}, &SpecError{Field: "stick", Reason: fmt.Sprintf("must be three numbers, not %v, %v and %v", at.Collective, at.Right, at.Forward)}
+	for i, x := range [...]float64{at.Collective, at.Right, at.Forward} {
+		if math.IsNaN(x) {
+			field := [...]string{"at.Collective", "at.Right", "at.Forward"}[i]
+			return swash.Demand{}, refuse(field, "must be three numbers, not %v, %v and %v", at.Collective, at.Right, at.Forward)
+		}
 	}
 	return s.Rates.Scale(swash.Demand{
 		Collective: s.Pitch.At(clamp(at.Collective, 0, 1)),
@@ -34,11 +36,11 @@ func (s Setting) Demand(at Stick) (swash.Demand, error) {
 }
 
 // Stick returns the stick position that makes a scaled demand: the inverse of
-// Demand. The error is a *SpecError whose Field is "collective", "right" or "forward": no
+// Demand. The error is a *units.FieldError whose Field is "d.Collective", "d.Right" or "d.Forward": no
 // stick position makes that demand, or more than one does.
 func (s Setting) Stick(d swash.Demand) (Stick, error) {
 	if s.Pitch == nil {
-		return Stick{}, &SpecError{Field: "pitch curve", Reason: "must be set"}
+		return Stick{}, refuse("Pitch", "must be set")
 	}
 	var at Stick
 	for _, f := range []struct {
@@ -48,17 +50,18 @@ func (s Setting) Stick(d swash.Demand) (Stick, error) {
 		undo   func(float64) (float64, error)
 		to     *float64
 	}{
-		{"collective", d.Collective, s.Rates.Collective, s.Pitch.Inverse, &at.Collective},
-		{"right", d.Right, s.Rates.Right, s.Expo.Inverse, &at.Right},
-		{"forward", d.Forward, s.Rates.Forward, s.Expo.Inverse, &at.Forward},
+		{"d.Collective", d.Collective, s.Rates.Collective, s.Pitch.Inverse, &at.Collective},
+		{"d.Right", d.Right, s.Rates.Right, s.Expo.Inverse, &at.Right},
+		{"d.Forward", d.Forward, s.Rates.Forward, s.Expo.Inverse, &at.Forward},
 	} {
 		if f.rate == 0 && f.demand == 0 {
 			continue // any position makes it: the centre does
 		}
 		x, err := f.undo(f.demand / float64(f.rate))
 		if err != nil {
-			reason := fmt.Sprintf("demand of %.4g has no stick position at a rate of %v: %v", f.demand, f.rate, err)
-			return Stick{}, &SpecError{Field: f.name, Reason: reason, Err: err}
+			e := words.Refuse(f.name, "demand of %.4g has no stick position at a rate of %v: %v", f.demand, f.rate, err)
+			e.Err = err
+			return Stick{}, units.In("", "pitch: ", e)
 		}
 		*f.to = x
 	}

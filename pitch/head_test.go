@@ -49,7 +49,7 @@ func demoHead(tb testing.TB) *pitch.Head {
 
 func drawDemand(t *rapid.T) swash.Demand {
 	part := rapid.Float64Range(-0.4, 0.4)
-	return swash.Demand{Collective: part.Draw(t, "collective"), Right: part.Draw(t, "right"), Forward: part.Draw(t, "forward")}
+	return swash.Demand{Collective: part.Draw(t, "collective"), Right: part.Draw(t, "d.Right"), Forward: part.Draw(t, "d.Forward")}
 }
 
 // From a demand to the blade's pitch over the revolution and back.
@@ -183,8 +183,8 @@ func TestSettingStick(t *testing.T) {
 		}
 		want := pitch.Stick{
 			Collective: rapid.Float64Range(0.01, 0.99).Draw(t, "collective"),
-			Right:      rapid.Float64Range(-0.99, 0.99).Draw(t, "right"),
-			Forward:    rapid.Float64Range(-0.99, 0.99).Draw(t, "forward"),
+			Right:      rapid.Float64Range(-0.99, 0.99).Draw(t, "d.Right"),
+			Forward:    rapid.Float64Range(-0.99, 0.99).Draw(t, "d.Forward"),
 		}
 		d, err := s.Demand(want)
 		if err != nil {
@@ -220,7 +220,7 @@ func TestSettingStick(t *testing.T) {
 			}
 		}
 	})
-	var spec *pitch.SpecError
+	var spec *units.FieldError
 	none := pitch.Setting{}
 	if _, err := none.Demand(pitch.Stick{}); !errors.As(err, &spec) {
 		t.Errorf("no curve: %v", err)
@@ -229,10 +229,10 @@ func TestSettingStick(t *testing.T) {
 		t.Errorf("no curve: %v", err)
 	}
 	s := pitch.Setting{Pitch: line, Rates: swash.Rates{Collective: 0.5, Right: 0.5}}
-	if _, err := s.Stick(swash.Demand{Right: 0.6}); !errors.As(err, &spec) || spec.Field != "right" {
+	if _, err := s.Stick(swash.Demand{Right: 0.6}); !errors.As(err, &spec) || spec.Field != "d.Right" {
 		t.Errorf("beyond the rate: %v", err)
 	}
-	if _, err := s.Stick(swash.Demand{Forward: 0.1}); !errors.As(err, &spec) || spec.Field != "forward" {
+	if _, err := s.Stick(swash.Demand{Forward: 0.1}); !errors.As(err, &spec) || spec.Field != "d.Forward" {
 		t.Errorf("a rate of 0: %v", err)
 	}
 }

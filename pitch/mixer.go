@@ -48,25 +48,30 @@ func (m MixingArm) Shares() (plate, bar float64) {
 	return plate, bar
 }
 
-// validate reports an arm that cannot be built, as a *SpecError.
+// validate reports an arm that cannot be built, as a *units.FieldError of a GripSpec.
 func (m MixingArm) validate() error {
 	for _, f := range []struct {
 		name  string
 		value units.Length
 	}{
-		{"plate side", m.PlateSide}, {"bar side", m.BarSide}, {"bar radius", m.BarRadius},
-		{"washout in", m.WashoutIn}, {"washout out", m.WashoutOut},
+		{"PlateSide", m.PlateSide}, {"BarSide", m.BarSide}, {"BarRadius", m.BarRadius},
+		{"WashoutIn", m.WashoutIn}, {"WashoutOut", m.WashoutOut},
 	} {
 		if !units.Finite(f.value) {
-			return &SpecError{Field: "mixing arm, " + f.name, Reason: fmt.Sprintf("must be finite, not %v", f.value)}
+			return refuse("Mixer."+f.name, "must be finite, not %v", f.value)
 		}
 	}
 	if (m.WashoutIn == 0) != (m.WashoutOut == 0) {
-		return &SpecError{Field: "mixing arm, washout", Reason: fmt.Sprintf("must have both lengths or neither, not %v in and %v out", m.WashoutIn, m.WashoutOut)}
+		missing := "Mixer.WashoutIn"
+		if m.WashoutOut == 0 {
+			missing = "Mixer.WashoutOut"
+		}
+		return &units.FieldError{Field: missing, Words: "pitch: mixing arm, washout",
+			Reason: fmt.Sprintf("must have both lengths or neither, not %v in and %v out", m.WashoutIn, m.WashoutOut)}
 	}
 	plate, bar := m.Shares()
 	if math.IsNaN(plate+bar) || math.IsInf(plate, 0) || plate == 0 {
-		return &SpecError{Field: "mixing arm", Reason: fmt.Sprintf("must leave the plate a share, and a plate side of %v with a bar side of %v leaves none", m.PlateSide, m.BarSide)}
+		return refuse("Mixer", "must leave the plate a share, and a plate side of %v with a bar side of %v leaves none", m.PlateSide, m.BarSide)
 	}
 	return nil
 }

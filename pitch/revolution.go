@@ -116,10 +116,12 @@ func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 // once-per-revolution pitch, within 1e-11°: the inverse of Revolution, by Newton's method from
 // the level plate at neutral. It is one such pose, in practice the nearest to neutral, and
 // there can be others. The error is a *TargetError with the nearest that was found, or a
-// *SpecError for a number that is not finite.
+// *units.FieldError for a number that is not finite.
 func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
-	if !units.Finite(want.Collective) || !units.Finite(want.Cosine) || !units.Finite(want.Sine) {
-		return swash.Pose{}, &SpecError{Field: "wanted pitch", Reason: fmt.Sprintf("must be finite, not %v", want)}
+	for i, part := range [...]units.Angle{want.Collective, want.Cosine, want.Sine} {
+		if !units.Finite(part) {
+			return swash.Pose{}, refuse([...]string{"want.Collective", "want.Cosine", "want.Sine"}[i], "must be finite, not %v", want)
+		}
 	}
 	pose := swash.Pose{Height: g.home.Z}
 	got, slopes, err := g.Slopes(pose)

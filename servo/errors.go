@@ -6,15 +6,15 @@ import (
 	"example.org/levelhead/units"
 )
 
-// FieldError reports a field of a Servo, a Rating, a Spline or a load that cannot be, as in
-//
-//	throw must be more than 0 µs, not -3 µs
-type FieldError struct {
-	Field  string // in words, such as "throw", "low end point" or "rating point 2"
-	Reason string // what it must be, and what it is
-}
+// words are the fields and arguments as the text of an error has them.
+var words = units.FieldNames{
+	"Neutral": "neutral", "Throw": "throw", "Travel": "travel", "Mount": "mount", "SubTrim": "sub-trim",
+	"Low": "low end point", "High": "high end point", "Step": "step", "Min": "shortest pulse", "Max": "longest pulse",
 
-func (e *FieldError) Error() string { return e.Field + " " + e.Reason }
+	"Points": "rating", "Points[]": "rating point %d", "Deadband": "deadband", "FullTorqueAt": "full torque at", "Frame": "frame",
+
+	"arm": "arm angle", "v": "voltage", "stall": "stall torque", "radius": "arm radius", "off": "off-square angle",
+}
 
 // RangeError reports an arm angle that the servo cannot go to, because its
 // pulse would lie outside the pulse limits.

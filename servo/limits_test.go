@@ -76,7 +76,7 @@ func TestRatingLimits(t *testing.T) {
 		for _, v := range c.excluded {
 			r := digital()
 			c.set(&r, v)
-			var field *servo.FieldError
+			var field *units.FieldError
 			if err := r.Validate(); !errors.As(err, &field) {
 				t.Errorf("%s of %v: %v", name, v, err)
 			}

@@ -44,32 +44,32 @@ func (e *VoltageError) Error() string {
 	return fmt.Sprintf("%v is %v above the highest rated voltage", e.Voltage, e.Beyond)
 }
 
-// Validate reports the first field that no servo can have, as a *FieldError that says what it
+// Validate reports the first field that no servo can have, as a *units.FieldError that says what it
 // must be.
 func (r *Rating) Validate() error {
 	if len(r.Points) == 0 {
-		return &FieldError{"rating", "must have one point or more"}
+		return words.Refuse("Points", "must have one point or more")
 	}
 	for i, p := range r.Points {
-		field := fmt.Sprintf("rating point %d", i+1)
+		point := fmt.Sprintf("Points[%d].", i)
 		switch {
 		case !(p.Voltage > 0) || !units.Finite(p.Voltage):
-			return &FieldError{field, fmt.Sprintf("must have a voltage of more than 0 V, not %v", p.Voltage)}
+			return words.Refuse(point+"Voltage", "must have a voltage of more than 0 V, not %v", p.Voltage)
 		case !(p.Stall > 0) || !units.Finite(p.Stall):
-			return &FieldError{field, fmt.Sprintf("must have a stall torque of more than 0 N·m, not %v", p.Stall)}
+			return words.Refuse(point+"Stall", "must have a stall torque of more than 0 N·m, not %v", p.Stall)
 		case !(p.Speed > 0) || !units.Finite(p.Speed):
-			return &FieldError{field, fmt.Sprintf("must have a speed of more than 0 rpm, not %v", p.Speed)}
+			return words.Refuse(point+"Speed", "must have a speed of more than 0 rpm, not %v", p.Speed)
 		case i > 0 && p.Voltage <= r.Points[i-1].Voltage:
-			return &FieldError{field, fmt.Sprintf("must have a higher voltage than the point before, which has %v, and not %v", r.Points[i-1].Voltage, p.Voltage)}
+			return words.Refuse(point+"Voltage", "must have a higher voltage than the point before, which has %v, and not %v", r.Points[i-1].Voltage, p.Voltage)
 		}
 	}
 	switch {
 	case !(r.Deadband >= 0) || !units.Finite(r.Deadband):
-		return &FieldError{"deadband", fmt.Sprintf("must be 0 µs or more, not %v", r.Deadband)}
+		return words.Refuse("Deadband", "must be 0 µs or more, not %v", r.Deadband)
 	case !(r.FullTorqueAt > 0) || r.FullTorqueAt.Degrees() > 90:
-		return &FieldError{"full torque at", fmt.Sprintf("must be more than 0° and at most 90°, not %v", r.FullTorqueAt)}
+		return words.Refuse("FullTorqueAt", "must be more than 0° and at most 90°, not %v", r.FullTorqueAt)
 	case !(r.Frame > 0) || !units.Finite(r.Frame):
-		return &FieldError{"frame", fmt.Sprintf("must be more than 0 s, not %v", r.Frame)}
+		return words.Refuse("Frame", "must be more than 0 s, not %v", r.Frame)
 	}
 	return nil
 }
@@ -77,10 +77,10 @@ func (r *Rating) Validate() error {
 // At returns the rating at a voltage, on a straight line between the rated ones. A
 // voltage outside them is a *VoltageError, and the point returned with it is that of
 // the nearest rated voltage: At never extrapolates. A rating without points, and a voltage
-// that is not finite, is a *FieldError.
+// that is not finite, is a *units.FieldError.
 func (r *Rating) At(v units.Voltage) (RatingPoint, error) {
 	if len(r.Points) == 0 || !units.Finite(v) {
-		return RatingPoint{}, &FieldError{"voltage", fmt.Sprintf("must be a finite number, and the rating must have a point; they are %v and %d", v, len(r.Points))}
+		return RatingPoint{}, words.Refuse("v", "must be a finite number, and the rating must have a point; they are %v and %d", v, len(r.Points))
 	}
 	first, last := r.Points[0], r.Points[len(r.Points)-1]
 	switch {

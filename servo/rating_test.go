@@ -50,7 +50,7 @@ func TestRatingAt(t *testing.T) {
 	if p, err := r.At(3); !errors.As(err, &v) || v.Beyond >= 0 || p != r.Points[0] {
 		t.Errorf("3 V: %v, %v", p, err)
 	}
-	var f *servo.FieldError
+	var f *units.FieldError
 	if _, err := r.At(units.Voltage(math.NaN())); !errors.As(err, &f) {
 		t.Errorf("NaN: %v", err)
 	}
@@ -99,17 +99,17 @@ func TestStrokeTime(t *testing.T) {
 
 func TestRatingValidate(t *testing.T) {
 	for name, spoil := range map[string]func(*servo.Rating){
-		"rating":         func(r *servo.Rating) { r.Points = nil },
-		"rating point 1": func(r *servo.Rating) { r.Points[0].Stall = 0 },
-		"rating point 2": func(r *servo.Rating) { r.Points[1].Voltage = 4 },
-		"rating point 3": func(r *servo.Rating) { r.Points[2].Speed = units.AngularSpeed(math.Inf(1)) },
-		"deadband":       func(r *servo.Rating) { r.Deadband = -1 },
-		"full torque at": func(r *servo.Rating) { r.FullTorqueAt = 0 },
-		"frame":          func(r *servo.Rating) { r.Frame = units.Time(math.NaN()) },
+		"Points":            func(r *servo.Rating) { r.Points = nil },
+		"Points[0].Stall":   func(r *servo.Rating) { r.Points[0].Stall = 0 },
+		"Points[1].Voltage": func(r *servo.Rating) { r.Points[1].Voltage = 4 },
+		"Points[2].Speed":   func(r *servo.Rating) { r.Points[2].Speed = units.AngularSpeed(math.Inf(1)) },
+		"Deadband":          func(r *servo.Rating) { r.Deadband = -1 },
+		"FullTorqueAt":      func(r *servo.Rating) { r.FullTorqueAt = 0 },
+		"Frame":             func(r *servo.Rating) { r.Frame = units.Time(math.NaN()) },
 	} {
 		r := digital()
 		spoil(&r)
-		var f *servo.FieldError
+		var f *units.FieldError
 		if err := r.Validate(); !errors.As(err, &f) || f.Field != name {
 			t.Errorf("%s: %v", name, err)
 		}

@@ -1,7 +1,6 @@
 package servo
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/units"
@@ -32,43 +31,43 @@ type Output struct {
 	BeyondLimit units.PulseWidth
 }
 
-// Validate reports the first field that no servo can have, as a *FieldError that says what
+// Validate reports the first field that no servo can have, as a *units.FieldError that says what
 // the field must be. The other methods expect a Servo that Validate accepts.
 func (s *Servo) Validate() error {
 	for _, f := range []struct {
 		name  string
 		value float64
 	}{
-		{"neutral", float64(s.Neutral)}, {"throw", float64(s.Throw)}, {"travel", float64(s.Travel)},
-		{"mount", float64(s.Mount)}, {"sub-trim", float64(s.SubTrim)}, {"low end point", float64(s.Low)},
-		{"high end point", float64(s.High)}, {"step", float64(s.Step)}, {"shortest pulse", float64(s.Min)},
-		{"longest pulse", float64(s.Max)},
+		{"Neutral", float64(s.Neutral)}, {"Throw", float64(s.Throw)}, {"Travel", float64(s.Travel)},
+		{"Mount", float64(s.Mount)}, {"SubTrim", float64(s.SubTrim)}, {"Low", float64(s.Low)},
+		{"High", float64(s.High)}, {"Step", float64(s.Step)}, {"Min", float64(s.Min)},
+		{"Max", float64(s.Max)},
 	} {
 		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
-			return &FieldError{f.name, fmt.Sprintf("must be a finite number, not %v", f.value)}
+			return words.Refuse(f.name, "must be a finite number, not %v", f.value)
 		}
 	}
 	switch centre := s.Neutral + s.SubTrim; {
 	case s.Throw <= 0:
-		return &FieldError{"throw", fmt.Sprintf("must be more than 0 µs, not %v", s.Throw)}
+		return words.Refuse("Throw", "must be more than 0 µs, not %v", s.Throw)
 	case s.Travel == 0 || math.Abs(s.Travel.Degrees()) >= 180:
-		return &FieldError{"travel", fmt.Sprintf("must be between 0° and 180°, or between -180° and 0°, not %v", s.Travel)}
+		return words.Refuse("Travel", "must be between 0° and 180°, or between -180° and 0°, not %v", s.Travel)
 	case math.Abs(s.Mount.Degrees()) >= 180:
-		return &FieldError{"mount", fmt.Sprintf("must be between -180° and 180°, not %v", s.Mount)}
+		return words.Refuse("Mount", "must be between -180° and 180°, not %v", s.Mount)
 	case s.Low <= 0:
-		return &FieldError{"low end point", fmt.Sprintf("must be more than 0 %%, not %v", s.Low)}
+		return words.Refuse("Low", "must be more than 0 %%, not %v", s.Low)
 	case s.High <= 0:
-		return &FieldError{"high end point", fmt.Sprintf("must be more than 0 %%, not %v", s.High)}
+		return words.Refuse("High", "must be more than 0 %%, not %v", s.High)
 	case s.Step < 0:
-		return &FieldError{"step", fmt.Sprintf("must be 0 µs (stepless) or more, not %v", s.Step)}
+		return words.Refuse("Step", "must be 0 µs (stepless) or more, not %v", s.Step)
 	case s.Min <= 0:
-		return &FieldError{"shortest pulse", fmt.Sprintf("must be more than 0 µs, not %v", s.Min)}
+		return words.Refuse("Min", "must be more than 0 µs, not %v", s.Min)
 	case s.Max <= s.Min:
-		return &FieldError{"longest pulse", fmt.Sprintf("must be more than %v, the shortest, not %v", s.Min, s.Max)}
+		return words.Refuse("Max", "must be more than %v, the shortest, not %v", s.Min, s.Max)
 	case s.Neutral < s.Min || s.Neutral > s.Max:
-		return &FieldError{"neutral", fmt.Sprintf("must be within the pulse limits, %v to %v, not %v", s.Min, s.Max, s.Neutral)}
+		return words.Refuse("Neutral", "must be within the pulse limits, %v to %v, not %v", s.Min, s.Max, s.Neutral)
 	case centre < s.Min || centre > s.Max:
-		return &FieldError{"sub-trim", fmt.Sprintf("must leave neutral within the pulse limits, %v to %v, and not at %v", s.Min, s.Max, centre)}
+		return words.Refuse("SubTrim", "must leave neutral within the pulse limits, %v to %v, and not at %v", s.Min, s.Max, centre)
 	}
 	return nil
 }
@@ -117,7 +116,7 @@ func (s *Servo) Arm(p units.PulseWidth) units.Angle {
 
 // PulseFor returns the pulse that puts the arm at an angle, before the radio's steps: the
 // inverse of Arm. The error is a *RangeError for a pulse outside the limits, or a
-// *FieldError for an angle that is not finite.
+// *units.FieldError for an angle that is not finite.
 func (s *Servo) PulseFor(arm units.Angle) (units.PulseWidth, error) {
 	p := s.Neutral + units.PulseWidth((arm-s.Mount)/s.Travel)*s.Throw
 	switch {
@@ -126,7 +125,7 @@ func (s *Servo) PulseFor(arm units.Angle) (units.PulseWidth, error) {
 	case p < s.Min:
 		return 0, &RangeError{arm, p - s.Min}
 	case !units.Finite(p):
-		return 0, &FieldError{"arm angle", fmt.Sprintf("must be a finite number, not %v", arm)}
+		return 0, words.Refuse("arm", "must be a finite number, not %v", arm)
 	}
 	return p, nil
 }

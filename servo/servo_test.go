@@ -169,7 +169,7 @@ func TestArmRange(t *testing.T) {
 	if _, err := s.PulseFor(-70 * units.Degree); !errors.As(err, &r) || r.Excess <= 0 {
 		t.Errorf("-70°: %v", err)
 	}
-	var f *servo.FieldError
+	var f *units.FieldError
 	if _, err := s.PulseFor(units.Angle(math.NaN())); !errors.As(err, &f) {
 		t.Errorf("NaN: %v", err)
 	}
@@ -178,21 +178,21 @@ func TestArmRange(t *testing.T) {
 func TestValidate(t *testing.T) {
 	nan := math.NaN()
 	for name, spoil := range map[string]func(*servo.Servo){
-		"neutral":        func(s *servo.Servo) { s.Neutral = units.PulseWidth(nan) },
-		"throw":          func(s *servo.Servo) { s.Throw = 0 },
-		"travel":         func(s *servo.Servo) { s.Travel = 0 },
-		"mount":          func(s *servo.Servo) { s.Mount = 4 },
-		"sub-trim":       func(s *servo.Servo) { s.SubTrim = 700 * µs },
-		"low end point":  func(s *servo.Servo) { s.Low = -1 },
-		"high end point": func(s *servo.Servo) { s.High = units.Ratio(math.Inf(1)) },
-		"step":           func(s *servo.Servo) { s.Step = -1 },
-		"shortest pulse": func(s *servo.Servo) { s.Min = 0 },
-		"longest pulse":  func(s *servo.Servo) { s.Max = s.Min },
+		"Neutral": func(s *servo.Servo) { s.Neutral = units.PulseWidth(nan) },
+		"Throw":   func(s *servo.Servo) { s.Throw = 0 },
+		"Travel":  func(s *servo.Servo) { s.Travel = 0 },
+		"Mount":   func(s *servo.Servo) { s.Mount = 4 },
+		"SubTrim": func(s *servo.Servo) { s.SubTrim = 700 * µs },
+		"Low":     func(s *servo.Servo) { s.Low = -1 },
+		"High":    func(s *servo.Servo) { s.High = units.Ratio(math.Inf(1)) },
+		"Step":    func(s *servo.Servo) { s.Step = -1 },
+		"Min":     func(s *servo.Servo) { s.Min = 0 },
+		"Max":     func(s *servo.Servo) { s.Max = s.Min },
 	} {
 		s := plain()
 		spoil(&s)
 		err := s.Validate()
-		var f *servo.FieldError
+		var f *units.FieldError
 		if !errors.As(err, &f) || f.Field != name {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -230,7 +230,7 @@ func TestSpline(t *testing.T) {
 		func() error { _, _, err := servo.Spline(0).Square(0); return err },
 		func() error { _, _, err := n.Square(units.Angle(math.NaN())); return err },
 	} {
-		var f *servo.FieldError
+		var f *units.FieldError
 		if err := bad(); !errors.As(err, &f) {
 			t.Error(err)
 		}
@@ -286,7 +286,7 @@ func TestTorque(t *testing.T) {
 	if _, err := servo.HoldingForce(1, r, 180*units.Degree, 0); !errors.As(err, &dead) {
 		t.Errorf("dead centre: %v", err)
 	}
-	var field *servo.FieldError
+	var field *units.FieldError
 	for _, bad := range [][2]float64{{0, 1}, {1, 0}, {math.NaN(), 1}, {1, math.Inf(1)}} {
 		if _, err := servo.HoldingForce(units.Torque(bad[0]), units.Length(bad[1]), 1, 0); !errors.As(err, &field) {
 			t.Errorf("%v: %v", bad, err)

@@ -18,13 +18,13 @@ func (n Spline) Step() units.Angle { return units.Angle(2*math.Pi) / units.Angle
 // Square tells how to set an arm square that stands off by an angle, positive where the ball
 // is too high. Move the arm by so many teeth, negative to lower the ball. Then take out what
 // is left with sub-trim: the arm still stands off by left, at most half a tooth, with the same
-// sign as off. The error is a *FieldError.
+// sign as off. The error is a *units.FieldError.
 func (n Spline) Square(off units.Angle) (teeth int, left units.Angle, err error) {
 	if n < 1 {
-		return 0, 0, &FieldError{"spline_teeth", fmt.Sprintf("must be 1 or more, not %d", int(n))}
+		return 0, 0, &units.FieldError{Words: "spline_teeth", Reason: fmt.Sprintf("must be 1 or more, not %d", int(n))}
 	}
 	if !units.Finite(off) {
-		return 0, 0, &FieldError{"off-square angle", fmt.Sprintf("must be a finite number, not %v", off)}
+		return 0, 0, words.Refuse("off", "must be a finite number, not %v", off)
 	}
 	turn := math.Remainder(float64(off), 2*math.Pi)
 	steps := math.RoundToEven(turn / float64(n.Step()))

@@ -1,7 +1,6 @@
 package servo
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/units"
@@ -32,13 +31,13 @@ func Torque(force units.Force, radius units.Length, between, out units.Angle) un
 // HoldingForce returns the force along the link that a servo of
 // the given stall torque can just hold, never negative, with the angles of Lever. At a dead
 // centre it could hold any force, and the error is a *DeadCentreError. A
-// radius or torque that is not more than 0 is a *FieldError.
+// radius or torque that is not more than 0 is a *units.FieldError.
 func HoldingForce(stall units.Torque, radius units.Length, between, out units.Angle) (units.Force, error) {
 	if !(stall > 0) || !units.Finite(stall) {
-		return 0, &FieldError{"stall torque", fmt.Sprintf("must be more than 0 N·m, not %v", stall)}
+		return 0, words.Refuse("stall", "must be more than 0 N·m, not %v", stall)
 	}
 	if !(radius > 0) || !units.Finite(radius) {
-		return 0, &FieldError{"arm radius", fmt.Sprintf("must be more than 0 mm, not %v", radius)}
+		return 0, words.Refuse("radius", "must be more than 0 mm, not %v", radius)
 	}
 	lever := units.Length(math.Abs(float64(Lever(radius, between, out))))
 	if !(lever > deadCentre*radius) {

@@ -3,6 +3,7 @@ package swash_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"example.org/levelhead/servo/linkage"
@@ -10,14 +11,14 @@ import (
 	"example.org/levelhead/units"
 )
 
-// An arm that cannot be built is refused by the name of its field, with the cause.
+// An arm that cannot be built is refused by the path of its field.
 func TestRefusesAnArmByItsField(t *testing.T) {
 	for field, spoil := range map[string]func(*linkage.ArmSpec){
 		"Arm.Radius":  func(s *linkage.ArmSpec) { s.Radius = 0 },
 		"Arm.Link":    func(s *linkage.ArmSpec) { s.Link = units.Length(math.NaN()) },
 		"Arm.Axis":    func(s *linkage.ArmSpec) { s.Axis = linkage.Direction{} },
 		"Arm.Neutral": func(s *linkage.ArmSpec) { s.Neutral = linkage.Direction{} },
-		"Arm.Shaft":   func(s *linkage.ArmSpec) { s.Shaft.Y = units.Length(math.Inf(-1)) },
+		"Arm.Shaft.Y": func(s *linkage.ArmSpec) { s.Shaft.Y = units.Length(math.Inf(-1)) },
 	} {
 		spec := swash.PlateSpec{Height: 60 * units.Millimetre}
 		for _, b := range swash.ThreeAt120(0, 30*units.Millimetre) {
@@ -29,9 +30,8 @@ func TestRefusesAnArmByItsField(t *testing.T) {
 		}
 		spoil(&spec.Legs[2].Arm)
 		_, err := swash.NewPlate(spec)
-		var of *swash.SpecError
-		var cause *linkage.SpecError
-		if !errors.As(err, &of) || of.Leg != 2 || of.Field != field || !errors.As(err, &cause) {
+		var of *units.FieldError
+		if !errors.As(err, &of) || of.Field != "Legs[2]."+field || of.Words != "swash: servo 3: "+strings.TrimSuffix(field, ".Y") {
 			t.Errorf("%s: %v", field, err)
 		}
 	}

@@ -1,7 +1,6 @@
 package swash
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/servo/linkage"
@@ -29,11 +28,11 @@ type BellCranks struct {
 // functions are the names of a bell-crank machine's servos.
 var functions = [3]string{"Collective", "Right", "Forward"}
 
-// NewBellCranks returns the mechanism that spec describes. The error is a *SpecError, whose
-// Leg counts the functions from 0: collective, right, forward.
+// NewBellCranks returns the mechanism that spec describes. The error is a
+// *units.FieldError, or what Pose reports of the neutral pose.
 func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
 	if !units.Finite(spec.Height) {
-		return nil, &SpecError{Leg: -1, Field: "Height", Reason: fmt.Sprintf("must be finite, not %v", spec.Height)}
+		return nil, refuse("Height", "must be finite, not %v", spec.Height)
 	}
 	m := &BellCranks{height: spec.Height, chains: [3]linkage.Linkage{spec.Collective, spec.Right, spec.Forward}}
 	for i, chain := range m.chains {
@@ -42,10 +41,10 @@ func NewBellCranks(spec BellCrankSpec) (*BellCranks, error) {
 			want = linkage.Length
 		}
 		if chain == nil {
-			return nil, &SpecError{Leg: i, Field: functions[i], Reason: "must not be nil"}
+			return nil, refuse(functions[i], "must not be nil")
 		}
 		if in, out := chain.Kinds(); in != linkage.Angle || out != want {
-			return nil, &SpecError{Leg: i, Field: functions[i], Reason: fmt.Sprintf("must take an %v and give %v; it takes %v and gives %v", linkage.Angle, want, in, out)}
+			return nil, refuse(functions[i], "must take an %v and give %v; it takes %v and gives %v", linkage.Angle, want, in, out)
 		}
 	}
 	var err error
@@ -65,10 +64,10 @@ func (m *BellCranks) Chain(i int) linkage.Linkage { return m.chains[i] }
 
 // Pose implements Mechanism: each arm moves its own function, and tilt adds up as a vector.
 // The error is a *LegError around a *linkage.TravelError, whose Leg counts the functions, or
-// an *InputError.
+// a *units.FieldError.
 func (m *BellCranks) Pose(arms []units.Angle) (Pose, error) {
 	if len(arms) != 3 {
-		return Pose{}, &InputError{"arms", fmt.Sprintf("%d angles; give one for each of the 3 servos", len(arms))}
+		return Pose{}, refuse("arms", "%d angles; give one for each of the 3 servos", len(arms))
 	}
 	var out [3]float64
 	for i, chain := range m.chains {
@@ -85,7 +84,7 @@ func (m *BellCranks) Pose(arms []units.Angle) (Pose, error) {
 // Arms implements Mechanism. The errors are those of Pose.
 func (m *BellCranks) Arms(dst []units.Angle, pose Pose) error {
 	if len(dst) != 3 {
-		return &InputError{"dst", fmt.Sprintf("room for %d angles; the machine has 3 servos", len(dst))}
+		return refuse("dst", "room for %d angles; the machine has 3 servos", len(dst))
 	}
 	if err := pose.Validate(); err != nil {
 		return err
@@ -103,7 +102,7 @@ func (m *BellCranks) Arms(dst []units.Angle, pose Pose) error {
 // Effects implements Mechanism. The errors are those of Pose.
 func (m *BellCranks) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) error {
 	if len(dst) != 3 || len(arms) != 3 {
-		return &InputError{"dst", fmt.Sprintf("room for %d effects and %d arm angles; the machine has 3 servos", len(dst), len(arms))}
+		return refuse("dst", "room for %d effects and %d arm angles; the machine has 3 servos", len(dst), len(arms))
 	}
 	if err := pose.Validate(); err != nil {
 		return err
@@ -138,11 +137,10 @@ func MixOneEach() Mix {
 
 // LegLinkage returns leg i of a plate, from 0, as a geometry type of its own: its ball
 // moves straight up, as it does when the plate rises level. Outputs are metres up from the
-// ball's place on the level plate at neutral height. The error is a *SpecError of this
-// package or of package linkage.
+// ball's place on the level plate at neutral height. The error is a *units.FieldError.
 func (p *Plate) LegLinkage(i int) (*linkage.ArmToLine, error) {
 	if i < 0 || i >= len(p.legs) {
-		return nil, &SpecError{Leg: i, Field: "leg", Reason: fmt.Sprintf("must be one of the %d there are", len(p.legs))}
+		return nil, refuseIndex("leg", i, len(p.legs))
 	}
 	f := Pose{Height: p.neutral.Height}.Frame(p.guide)
 	return linkage.LineOf(p.legs[i].arm, f.point(p.legs[i].ball), linkage.Direction{Z: 1})

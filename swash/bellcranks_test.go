@@ -173,8 +173,8 @@ func TestBellCranksRefuse(t *testing.T) {
 	} {
 		spec := good
 		c.edit(&spec)
-		var e *swash.SpecError
-		if _, err := swash.NewBellCranks(spec); !errors.As(err, &e) || e.Leg != c.leg {
+		var e *units.FieldError
+		if _, err := swash.NewBellCranks(spec); !errors.As(err, &e) || e.Field != append([]string{"Height"}, "Collective", "Right", "Forward")[c.leg+1] {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -182,7 +182,7 @@ func TestBellCranksRefuse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var input *swash.InputError
+	var input *units.FieldError
 	var leg *swash.LegError
 	arms, effects := make([]units.Angle, 3), make([]swash.ArmEffect, 3)
 	for i := range arms {
@@ -252,8 +252,8 @@ func TestLegLinkageIsCollective(t *testing.T) {
 	})
 	p := evenPlate(t)
 	for _, i := range []int{-1, 3} {
-		var spec *swash.SpecError
-		if _, err := p.LegLinkage(i); !errors.As(err, &spec) || spec.Leg != i {
+		var spec *units.FieldError
+		if _, err := p.LegLinkage(i); !errors.As(err, &spec) || spec.Field != "i" {
 			t.Errorf("leg %d: %v", i, err)
 		}
 	}

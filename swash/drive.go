@@ -94,23 +94,23 @@ func (s *State) Limited() error {
 }
 
 // NewControl joins a mechanism to its servos and the radio's mixing, a servo and a row of mixing
-// for each arm, in the mechanism's order. It copies both. The error is a *SpecError or what
-// Mix.Inverse reports.
+// for each arm, in the mechanism's order. It copies both. The error is a
+// *units.FieldError.
 func NewControl(m Mechanism, servos []servo.Servo, mix Mix) (*Control, error) {
 	if m == nil {
-		return nil, &SpecError{Leg: -1, Field: "mechanism", Reason: "must not be nil"}
+		return nil, refuse("m", "must not be nil")
 	}
 	if n := m.Servos(); len(servos) != n || len(mix) != n {
-		return nil, &SpecError{Leg: -1, Field: "servos", Reason: fmt.Sprintf("must be %d, and so must the rows of mixing, not %d and %d", n, len(servos), len(mix))}
+		return nil, refuse("servos", "must be %d, and so must the rows of mixing, not %d and %d", n, len(servos), len(mix))
 	}
 	for i := range servos {
 		if err := servos[i].Validate(); err != nil {
-			return nil, &SpecError{Leg: i, Field: "servo", Reason: err.Error(), Err: err}
+			return nil, units.In(fmt.Sprintf("servos[%d]", i), fmt.Sprintf("swash: servo %d: servo ", i+1), err)
 		}
 	}
 	unmix, err := mix.Inverse()
 	if err != nil {
-		return nil, err
+		return nil, units.In("mix", "", err)
 	}
 	return &Control{m, append([]servo.Servo(nil), servos...), append(Mix(nil), mix...), unmix}, nil
 }
@@ -138,27 +138,27 @@ func (d *Control) Mix() Mix { return append(Mix(nil), d.mix...) }
 func (d *Control) Servos() []servo.Servo { return append([]servo.Servo(nil), d.servos...) }
 
 // WithServo returns a copy of d with servo i, from 0, changed to s: to ask what
-// the change does. The error is a *SpecError.
+// the change does. The error is a *units.FieldError.
 func (d *Control) WithServo(i int, s servo.Servo) (*Control, error) {
 	servos := d.Servos()
 	if i < 0 || i >= len(servos) {
-		return nil, &SpecError{Leg: i, Field: "servo", Reason: fmt.Sprintf("must be one of the %d there are", len(servos))}
+		return nil, refuseIndex("servo", i, len(servos))
 	}
 	servos[i] = s
 	return NewControl(d.mechanism, servos, d.mix)
 }
 
 // WithMechanism returns the same servos and mixing on another mechanism of as many servos.
-// The error is a *SpecError.
+// The error is a *units.FieldError.
 func (d *Control) WithMechanism(m Mechanism) (*Control, error) { return NewControl(m, d.servos, d.mix) }
 
 // Pose puts into s what each servo does at a demand, but for Effects, and returns the pose
 // that follows. A servo that reaches its pulse limit stays there; s.BeyondLimit tells. The
-// error is what the mechanism reports, or an *InputError for a demand that is not finite.
+// error is what the mechanism reports, or a *units.FieldError for a demand that is not finite.
 func (d *Control) Pose(s *State, demand Demand) (Pose, error) {
-	for _, x := range [...]float64{demand.Collective, demand.Right, demand.Forward} {
+	for i, x := range [...]float64{demand.Collective, demand.Right, demand.Forward} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return Pose{}, &InputError{"demand", fmt.Sprintf("must be finite, not %+v", demand)}
+			return Pose{}, refuse("demand."+functions[i], "must be finite, not %+v", demand)
 		}
 	}
 	for i := range d.servos {

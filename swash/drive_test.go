@@ -243,7 +243,7 @@ func TestInverseRefuses(t *testing.T) {
 		"not a number":     {{Collective: math.NaN()}, {Right: 1}, {Forward: 1}},
 		"nothing anywhere": {{}, {}, {}},
 	} {
-		var input *swash.InputError
+		var input *units.FieldError
 		if _, err := m.Inverse(); !errors.As(err, &input) {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -424,7 +424,7 @@ func TestUpright(t *testing.T) {
 			t.Errorf("%s: a positive turn lowers the ball", toward)
 		}
 	}
-	var spec *swash.SpecError
+	var spec *units.FieldError
 	if _, err := swash.Upright(swash.Ball{}, 0, 0, 0, "sideways"); !errors.As(err, &spec) {
 		t.Errorf("sideways: %v", err)
 	}

@@ -1,8 +1,6 @@
 package swash
 
 import (
-	"fmt"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.org/levelhead/servo/linkage"
@@ -26,7 +24,7 @@ type LegEffect struct {
 
 // LegEffects puts into dst the effects of every leg at a pose with the given arm
 // angles. The error is a *SingularError where the legs lose hold of the plate, a *LegError
-// around a *DeadCentreError, or an *InputError. Legs lose hold by their directions or, with
+// around a *DeadCentreError, or a *units.FieldError. Legs lose hold by their directions or, with
 // more than three, by their strains.
 func (p *Plate) LegEffects(dst []LegEffect, pose Pose, arms []units.Angle) error {
 	return p.eachEffect(len(dst), pose, arms, func(i int, e LegEffect) { dst[i] = e })
@@ -40,7 +38,7 @@ func (p *Plate) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) error {
 // eachEffect calls put with the effects of each leg, of which room for n is there.
 func (p *Plate) eachEffect(n int, pose Pose, arms []units.Angle, put func(i int, e LegEffect)) error {
 	if n != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("room for %d effects; the plate has %d legs", n, len(p.legs))}
+		return refuse("dst", "room for %d effects; the plate has %d legs", n, len(p.legs))
 	}
 	w, normal, err := p.effectSystem(pose, arms)
 	if err != nil {

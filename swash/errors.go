@@ -2,30 +2,35 @@ package swash
 
 import (
 	"fmt"
-	"slices"
 
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of a description that cannot be built, as in
+// words are the fields and arguments as the text of an error has them, where those are not
+// the fields themselves.
+var words = units.FieldNames{
+	"Legs[].Ball": "servo %d: Ball", "Legs[].Stiffness": "servo %d: Stiffness",
+	"m": "mechanism", "toward": "Toward",
+
+	"arms": "arms:", "arms[]": "arm %d:", "commands": "commands:", "commands[]": "command %d:", "demand": "demand:",
+	"directions": "directions:", "dst": "dst:",
+}
+
+// refuse returns the *units.FieldError of a field or argument, as in
 //
-//	swash: servo 2: Arm.Radius must be more than 0 mm, not -3 mm
-type SpecError struct {
-	Leg    int    // which leg, from 0, in the order of the servos; of BellCranks, which function; -1 where no single one is at fault
-	Field  string // the field of the description, such as "Arm.Radius"
-	Reason string // what it must be, and what it is
-	Err    error  // the cause, where another package found it
+//	swash: servo 2: Ball must have a radius of more than 0 mm, not -3 mm
+func refuse(field, reason string, args ...any) error {
+	return units.In("", "swash: ", words.Refuse(field, reason, args...))
 }
 
-func (e *SpecError) Error() string {
-	where := ""
-	if e.Leg >= 0 && !slices.Contains(functions[:], e.Field) {
-		where = fmt.Sprintf("servo %d: ", e.Leg+1)
+// refuseIndex is refuse of an index i that is not one of the n things called so.
+func refuseIndex(called string, i, n int) error {
+	words := "swash: " + called
+	if i >= 0 {
+		words = fmt.Sprintf("swash: servo %d: %s", i+1, called)
 	}
-	return "swash: " + where + e.Field + " " + e.Reason
+	return &units.FieldError{Field: "i", Words: words, Reason: fmt.Sprintf("must be one of the %d there are", n)}
 }
-
-func (e *SpecError) Unwrap() error { return e.Err }
 
 // LegError reports what stops one leg in a pose or at its arm angle. Its text calls the leg
 // by its servo, counted from 1.
@@ -93,11 +98,3 @@ func (e *NoPoseError) Error() string {
 	}
 	return fmt.Sprintf("swash: the swashplate cannot stand at these arm angles: the link of servo %d is too %s by %.4g mm; turn the arms less", e.Leg+1, side, misfit)
 }
-
-// InputError reports a number that is not finite, or a slice of the wrong length.
-type InputError struct {
-	Field  string // the parameter, such as "arms"
-	Reason string // what it is, and what it must be
-}
-
-func (e *InputError) Error() string { return "swash: " + e.Field + ": " + e.Reason }

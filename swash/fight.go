@@ -31,7 +31,7 @@ func (p *Plate) weigh() error {
 	var stiffest float64
 	for i, l := range p.legs {
 		if !(l.stiffness >= 0) || math.IsInf(l.stiffness, 0) || (l.stiffness == 0) != (p.legs[0].stiffness == 0) {
-			return &SpecError{Leg: i, Field: "Stiffness", Reason: fmt.Sprintf("must be more than 0 N/m on every leg, or 0 on all, not %v N/m", l.stiffness)}
+			return refuse(fmt.Sprintf("Legs[%d].Stiffness", i), "must be more than 0 N/m on every leg, or 0 on all, not %v N/m", l.stiffness)
 		}
 		stiffest = math.Max(stiffest, l.stiffness)
 	}
@@ -53,13 +53,13 @@ type Fight struct {
 
 // Fights puts into dst how much each servo fights in a pose with the given arms. With three
 // legs, and with more that agree, none does. Forces and torques are 0 where the legs'
-// Stiffness is 0, which is to say not known. The error is an *InputError.
+// Stiffness is 0, which is to say not known. The error is a *units.FieldError.
 func (p *Plate) Fights(dst []Fight, pose Pose, arms []units.Angle) error {
 	if err := p.checkArms(arms); err != nil {
 		return err
 	}
 	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("room for %d servos; the plate has %d", len(dst), len(p.legs))}
+		return refuse("dst", "room for %d servos; the plate has %d", len(dst), len(p.legs))
 	}
 	if err := pose.Validate(); err != nil {
 		return err

@@ -1,7 +1,6 @@
 package swash
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/servo/linkage"
@@ -64,7 +63,7 @@ const (
 // Upright returns the leg that a ruler can measure. At neutral, with the plate level at a
 // height, its link stands vertical and its servo arm lies level, square to the link. The arm
 // is from shaft to ball, and the link between ball centres. Another toward than the four is a
-// *SpecError; NewPlate checks the rest.
+// *units.FieldError; NewPlate checks the rest.
 func Upright(ball Ball, height, arm, link units.Length, toward Toward) (LegSpec, error) {
 	sin, cos := math.Sincos(float64(ball.Bearing))
 	out := linkage.Direction{X: sin, Y: cos}
@@ -79,8 +78,8 @@ func Upright(ball Ball, height, arm, link units.Length, toward Toward) (LegSpec,
 	case CounterClockwise:
 		dir = linkage.Direction{X: -out.Y, Y: out.X}
 	default:
-		return LegSpec{}, &SpecError{Leg: -1, Field: "Toward", Reason: fmt.Sprintf("must be %q, %q, %q or %q, not %q",
-			Outward, Inward, Clockwise, CounterClockwise, toward)}
+		return LegSpec{}, refuse("toward", "must be %q, %q, %q or %q, not %q",
+			Outward, Inward, Clockwise, CounterClockwise, toward)
 	}
 	return LegSpec{
 		Ball: ball,

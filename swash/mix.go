@@ -35,12 +35,14 @@ func (r Rates) Scale(d Demand) Demand {
 	}
 }
 
-// Validate reports a rate that is not finite, as an *InputError.
+// Validate reports a rate that is not finite, as a *units.FieldError.
 func (r Rates) Validate() error {
+	i := 0
 	for name, rate := range r.All() {
 		if !units.Finite(rate) {
-			return &InputError{name, fmt.Sprintf("must be finite, not %v", float64(rate))}
+			return &units.FieldError{Field: functions[i], Words: "swash: " + name + ":", Reason: fmt.Sprintf("must be finite, not %v", float64(rate))}
 		}
+		i++
 	}
 	return nil
 }
@@ -105,16 +107,16 @@ func (m Mix) Command(servo int, d Demand) float64 {
 }
 
 // Inverse returns the matrix that turns commands back into a demand. It refuses a mixing
-// that leaves a function undriven, or one of fewer than three servos, with an *InputError.
+// that leaves a function undriven, or one of fewer than three servos, with a *units.FieldError.
 func (m Mix) Inverse() (*Unmix, error) {
 	if len(m) < 3 {
-		return nil, &InputError{"mix", fmt.Sprintf("%d servos; it takes three or more", len(m))}
+		return nil, refuseMix("%d servos; it takes three or more", len(m))
 	}
 	a := mat.NewDense(len(m), 3, nil)
 	for i, row := range m {
 		for j, v := range []float64{row.Collective, row.Right, row.Forward} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				return nil, &InputError{fmt.Sprintf("mix, servo %d", i+1), fmt.Sprintf("must be finite, not %v", v)}
+				return nil, &units.FieldError{Field: fmt.Sprintf("[%d].%s", i, functions[j]), Words: fmt.Sprintf("swash: mix, servo %d:", i+1), Reason: fmt.Sprintf("must be finite, not %v", v)}
 			}
 			a.Set(i, j, v)
 		}
@@ -122,7 +124,7 @@ func (m Mix) Inverse() (*Unmix, error) {
 	var qr mat.QR
 	qr.Factorize(a)
 	if c := qr.Cond(); !(c < 1e8) {
-		return nil, &InputError{"mix", fmt.Sprintf("must drive collective, right and forward apart from each other; its condition number is %.3g, and 1e+08 is the most", c)}
+		return nil, refuseMix("must drive collective, right and forward apart from each other; its condition number is %.3g, and 1e+08 is the most", c)
 	}
 	eye := mat.NewDense(len(m), len(m), nil)
 	for i := range m {
@@ -130,13 +132,18 @@ func (m Mix) Inverse() (*Unmix, error) {
 	}
 	var inverse mat.Dense
 	if err := qr.SolveTo(&inverse, false, eye); err != nil {
-		return nil, &InputError{"mix", err.Error()}
+		return nil, refuseMix("%v", err)
 	}
 	u := &Unmix{mix: m, columns: make([]Demand, len(m))}
 	for i := range m {
 		u.columns[i] = Demand{inverse.At(0, i), inverse.At(1, i), inverse.At(2, i)}
 	}
 	return u, nil
+}
+
+// refuseMix is refuse of the whole Mix.
+func refuseMix(reason string, args ...any) error {
+	return &units.FieldError{Words: "swash: mix:", Reason: fmt.Sprintf(reason, args...)}
 }
 
 // Unmix is the inverse of a Mix, by least squares where there are more than
@@ -151,11 +158,11 @@ type Unmix struct {
 // three servos, and with more the part in which the servos fight.
 func (u *Unmix) Demand(commands []float64) (d Demand, residual float64, err error) {
 	if len(commands) != len(u.columns) {
-		return Demand{}, 0, &InputError{"commands", fmt.Sprintf("%d of them; give one for each of the %d servos", len(commands), len(u.columns))}
+		return Demand{}, 0, refuse("commands", "%d of them; give one for each of the %d servos", len(commands), len(u.columns))
 	}
 	for i, c := range commands {
 		if math.IsNaN(c) || math.IsInf(c, 0) {
-			return Demand{}, 0, &InputError{fmt.Sprintf("command %d", i+1), fmt.Sprintf("must be finite, not %v", c)}
+			return Demand{}, 0, refuse(fmt.Sprintf("commands[%d]", i), "must be finite, not %v", c)
 		}
 		col := u.columns[i]
 		d.Collective += c * col.Collective

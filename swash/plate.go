@@ -1,7 +1,6 @@
 package swash
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -69,33 +68,33 @@ const (
 )
 
 // NewPlate returns the plate that spec describes, with its neutral pose, all arms at 0. The
-// error is a *SpecError, or what Pose reports of the neutral pose.
+// error is a *units.FieldError, or what Pose reports of the neutral pose.
 func NewPlate(spec PlateSpec) (*Plate, error) {
 	if len(spec.Legs) < 3 {
-		return nil, &SpecError{Leg: -1, Field: "Legs", Reason: fmt.Sprintf("must be three or more, not %d", len(spec.Legs))}
+		return nil, refuse("Legs", "must be three or more, not %d", len(spec.Legs))
 	}
 	if !units.Finite(spec.Height) {
-		return nil, &SpecError{Leg: -1, Field: "Height", Reason: fmt.Sprintf("must be finite, not %v", spec.Height)}
+		return nil, refuse("Height", "must be finite, not %v", spec.Height)
 	}
 	if b, ok := spec.Guide.Bearing(); ok && !units.Finite(b) {
-		return nil, &SpecError{Leg: -1, Field: "Guide", Reason: fmt.Sprintf("must have a finite bearing, not %v", b)}
+		return nil, refuse("Guide", "must have a finite bearing, not %v", b)
 	}
 	p := &Plate{legs: make([]leg, len(spec.Legs)), guide: spec.Guide}
 	for i, s := range spec.Legs {
-		b := s.Ball
+		b, path := s.Ball, fmt.Sprintf("Legs[%d]", i)
 		if !units.Finite(b.Bearing) || !units.Finite(b.Offset) {
-			return nil, &SpecError{Leg: i, Field: "Ball", Reason: fmt.Sprintf("must have a finite bearing and offset, not %v and %v", b.Bearing, b.Offset)}
+			field := ".Ball.Bearing"
+			if units.Finite(b.Bearing) {
+				field = ".Ball.Offset"
+			}
+			return nil, refuse(path+field, "must have a finite bearing and offset, not %v and %v", b.Bearing, b.Offset)
 		}
 		if !(b.Radius > 0) || !units.Finite(b.Radius) {
-			return nil, &SpecError{Leg: i, Field: "Ball", Reason: fmt.Sprintf("must have a radius of more than 0 mm, not %v", b.Radius)}
+			return nil, refuse(path+".Ball.Radius", "must have a radius of more than 0 mm, not %v", b.Radius)
 		}
 		arm, err := linkage.NewArm(s.Arm)
 		if err != nil {
-			field, reason := "Arm", err.Error()
-			if e := (*linkage.SpecError)(nil); errors.As(err, &e) {
-				field, reason = "Arm."+e.Field, e.Reason
-			}
-			return nil, &SpecError{Leg: i, Field: field, Reason: reason, Err: err}
+			return nil, units.In(path+".Arm", fmt.Sprintf("swash: servo %d: Arm.", i+1), err)
 		}
 		at, slope := arm.Ball(0)
 		shaft := arm.Shaft().Vec()
@@ -166,7 +165,7 @@ func (p *Plate) Neutral() Pose { return p.neutral }
 //	*SingularError                       the legs lose hold of the plate
 //	*TiltError                           more than 45° of tilt on the way
 //	*NoPoseError                         no pose for these arms
-//	*InputError                          NaN, infinities, or not one angle for each leg
+//	*units.FieldError                    NaN, infinities, or not one angle for each leg
 func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	if err := p.checkArms(arms); err != nil {
 		return Pose{}, err
@@ -210,11 +209,11 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 
 func (p *Plate) checkArms(arms []units.Angle) error {
 	if len(arms) != len(p.legs) {
-		return &InputError{"arms", fmt.Sprintf("%d angles; give one for each of the %d servos", len(arms), len(p.legs))}
+		return refuse("arms", "%d angles; give one for each of the %d servos", len(arms), len(p.legs))
 	}
 	for i, q := range arms {
 		if !units.Finite(q) {
-			return &InputError{fmt.Sprintf("arm %d", i+1), fmt.Sprintf("the angle must be finite, not %v", q)}
+			return refuse(fmt.Sprintf("arms[%d]", i), "the angle must be finite, not %v", q)
 		}
 	}
 	return nil
@@ -223,10 +222,10 @@ func (p *Plate) checkArms(arms []units.Angle) error {
 // Arms puts into dst the arm angles that hold the plate in a pose, each on the side of its
 // dead centres on which it is at neutral. They are good to 1e-10°. With more than three legs
 // they strain no link. The error is a *LegError around a *linkage.ReachError for
-// the first leg that does not reach, or an *InputError.
+// the first leg that does not reach, or a *units.FieldError.
 func (p *Plate) Arms(dst []units.Angle, pose Pose) error {
 	if len(dst) != len(p.legs) {
-		return &InputError{"dst", fmt.Sprintf("room for %d angles; the plate has %d servos", len(dst), len(p.legs))}
+		return refuse("dst", "room for %d angles; the plate has %d servos", len(dst), len(p.legs))
 	}
 	if err := pose.Validate(); err != nil {
 		return err

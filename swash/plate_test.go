@@ -3,9 +3,11 @@ package swash_test
 import (
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -219,7 +221,7 @@ func TestRefusesBadInput(t *testing.T) {
 	p := evenPlate(t)
 	nan, inf := units.Angle(math.NaN()), units.Angle(math.Inf(1))
 	for _, arms := range [][]units.Angle{nil, {0, 0}, {0, 0, nan}, {inf, 0, 0}, {0, 0, 0, 0}} {
-		var input *swash.InputError
+		var input *units.FieldError
 		if _, err := p.Pose(arms); !errors.As(err, &input) {
 			t.Errorf("arms %v: %v", arms, err)
 		}
@@ -231,7 +233,7 @@ func TestRefusesBadInput(t *testing.T) {
 		{Tilt: swash.Tilt{Forward: inf}},
 		{Tilt: swash.Tilt{Forward: 90 * units.Degree}},
 	} {
-		var input *swash.InputError
+		var input *units.FieldError
 		if err := p.Arms(arms, pose); !errors.As(err, &input) {
 			t.Errorf("pose %v: %v", pose, err)
 		}
@@ -271,8 +273,8 @@ func TestRefusesBadSpecs(t *testing.T) {
 		spec := good()
 		c.spoil(&spec)
 		_, err := swash.NewPlate(spec)
-		var e *swash.SpecError
-		if !errors.As(err, &e) || e.Leg != c.leg {
+		var e *units.FieldError
+		if !errors.As(err, &e) || c.leg >= 0 != strings.HasPrefix(e.Field, fmt.Sprintf("Legs[%d].", c.leg)) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

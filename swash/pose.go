@@ -64,13 +64,22 @@ type Pose struct {
 	Tilt   Tilt
 }
 
-// Validate reports a pose that no plate can take, as an *InputError: one that is
+// Validate reports a pose that no plate can take, as a *units.FieldError: one that is
 // not finite, or tilts by 90° or more.
 func (p Pose) Validate() error {
 	if p.possible() {
 		return nil
 	}
-	return &InputError{"pose", fmt.Sprintf("must be finite and tilt by less than 90°; its height is %.4g mm and its tilt %.4g°",
+	field := "Tilt"
+	switch {
+	case !units.Finite(p.Height):
+		field = "Height"
+	case !units.Finite(p.Tilt.Right):
+		field = "Tilt.Right"
+	case !units.Finite(p.Tilt.Forward):
+		field = "Tilt.Forward"
+	}
+	return &units.FieldError{Field: field, Words: "swash: pose:", Reason: fmt.Sprintf("must be finite and tilt by less than 90°; its height is %.4g mm and its tilt %.4g°",
 		p.Height.Millimetres(), p.Tilt.Amount().Degrees())}
 }
 

@@ -1,7 +1,6 @@
 package swash
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/units"
@@ -31,11 +30,11 @@ type Envelope struct {
 }
 
 // Envelope finds how far the plate can tilt at a height. It looks in so many evenly
-// spaced directions, at least 8. The error is an *InputError, or what keeps the
+// spaced directions, at least 8. The error is a *units.FieldError, or what keeps the
 // plate from standing level at that height.
 func (d *Control) Envelope(height units.Length, directions int) (Envelope, error) {
 	if directions < 8 {
-		return Envelope{}, &InputError{"directions", fmt.Sprintf("must be 8 or more, not %d", directions)}
+		return Envelope{}, refuse("directions", "must be 8 or more, not %d", directions)
 	}
 	s := d.NewState()
 	if err := d.holds(s, Pose{Height: height}); err != nil {

@@ -156,7 +156,7 @@ func (b *builder) leg(leg *machine.Leg, spec *swash.LegSpec, i int, c *Candidate
 // square returns the angle at which an arm stands square to a link that ends at a ball,
 // seen along the shaft: of the two such angles, the one nearer to neutral. The error is a
 // *SquareError where the ball is too near for that, a *linkage.ReachError where it is
-// too far out of the arm's plane, or a *linkage.SpecError.
+// too far out of the arm's plane, or a *units.FieldError.
 func square(spec linkage.ArmSpec, end linkage.Point) (units.Angle, error) {
 	spec.Link = spec.Radius // any length places the shaft
 	arm, err := linkage.NewArm(spec)

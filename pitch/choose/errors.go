@@ -2,7 +2,6 @@ package choose
 
 import (
 	"fmt"
-	"strings"
 
 	"example.org/levelhead/units"
 )
@@ -93,7 +92,7 @@ type ServoError struct {
 }
 
 func (e *ServoError) Error() string {
-	return fmt.Sprintf("servo %s: %s", e.Servo, strings.TrimPrefix(e.Err.Error(), "servo: "))
+	return fmt.Sprintf("servo %s: %v", e.Servo, e.Err)
 }
 
 func (e *ServoError) Unwrap() error { return e.Err }

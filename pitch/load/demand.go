@@ -129,7 +129,7 @@ type ServoPerformance struct {
 func (d *Demand) Performance(ratings []servo.Rating, v units.Voltage) (*Performance, error) {
 	n := len(d.High)
 	if len(ratings) != n {
-		return nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
+		return nil, &units.FieldError{Field: "ratings", Words: "load: ratings:", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
 	}
 	s := &Performance{Servos: make([]ServoPerformance, n)}
 	yields, free := make([]units.Angle, n), make([]units.Angle, n)

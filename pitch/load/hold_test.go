@@ -166,7 +166,7 @@ func TestService(t *testing.T) {
 		t.Errorf("%+v, %v", s, err)
 	}
 	ratings[1].FullTorqueAt = units.Angle(math.NaN())
-	var field *servo.FieldError
+	var field *units.FieldError
 	if _, err := d.Performance(ratings, 6); !errors.As(err, &field) {
 		t.Errorf("a rating that is no number: %v", err)
 	}

@@ -30,7 +30,7 @@ const loadBearings = 24
 // swash.Control.Slopes, pitch.Grip.Slopes and the rotor's.
 func (t Turning) ServoLoads(dst []ServoLoad, s *swash.State, demand swash.Demand) error {
 	if len(dst) != len(s.Arms) {
-		return &swash.InputError{Field: "dst", Reason: fmt.Sprintf("must have one load for each of the %d servos, not %d", len(s.Arms), len(dst))}
+		return &units.FieldError{Field: "dst", Words: "load: dst:", Reason: fmt.Sprintf("must have one load for each of the %d servos, not %d", len(s.Arms), len(dst))}
 	}
 	pose, _, err := t.head().Control.Slopes(s, demand)
 	if err != nil {
@@ -76,7 +76,7 @@ type Peak struct {
 // are, the error is that of the last.
 func (t Turning) Peaks(positions int) (peaks []Peak, missed int, err error) {
 	if positions < 2 {
-		return nil, 0, &swash.InputError{Field: "positions", Reason: fmt.Sprintf("must be two or more, not %d", positions)}
+		return nil, 0, &units.FieldError{Field: "positions", Words: "load: positions:", Reason: fmt.Sprintf("must be two or more, not %d", positions)}
 	}
 	peaks = make([]Peak, len(t.Setup.Rig().Servos()))
 	loads := make([]ServoLoad, len(t.Setup.Rig().Servos()))
@@ -135,7 +135,7 @@ func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load u
 // errors are those of pitch.Head.Sensitivity.
 func (t Turning) YieldUnder(loads []ServoLoad, yields []units.Angle, demand swash.Demand) (Yield, error) {
 	if n := len(t.Setup.Rig().Servos()); len(loads) != n || len(yields) != n {
-		return Yield{}, &swash.InputError{Field: "loads", Reason: fmt.Sprintf("must be one load and one angle for each of the %d servos, not %d and %d", n, len(loads), len(yields))}
+		return Yield{}, &units.FieldError{Field: "loads", Words: "load: loads:", Reason: fmt.Sprintf("must be one load and one angle for each of the %d servos, not %d and %d", n, len(loads), len(yields))}
 	}
 	state := t.head().Control.NewState()
 	s, err := t.head().Sensitivity(state, t.Setup.Rig().Gauge().Bearing, demand)

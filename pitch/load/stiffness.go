@@ -97,7 +97,7 @@ func (t Turning) ratedAt(stick units.Ratio, ratings []servo.Rating, v units.Volt
 		return swash.Demand{}, nil, t.Setup.Unmet()
 	}
 	if n := len(t.Setup.Rig().Servos()); len(ratings) != n {
-		return swash.Demand{}, nil, &swash.InputError{Field: "ratings", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
+		return swash.Demand{}, nil, &units.FieldError{Field: "ratings", Words: "load: ratings:", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
 	}
 	demand, err := t.Setup.Setting().Demand(pitch.Stick{Collective: float64(stick)})
 	if err != nil {

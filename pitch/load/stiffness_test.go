@@ -12,7 +12,6 @@ import (
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
-	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -114,7 +113,7 @@ func TestStiffnessErrors(t *testing.T) {
 	r := rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))
 	m := turning(r, demoSpin(t, r))
 	var mode *setup.ModeError
-	var input *swash.InputError
+	var input *units.FieldError
 	var overload *servo.OverloadError
 	if _, err := m.Stiffness(1, nil, 6); !errors.As(err, &mode) || !errors.As(err, &input) {
 		t.Errorf("no ratings: %v", err)

@@ -1,8 +1,6 @@
 package machine
 
 import (
-	"errors"
-	"fmt"
 	"maps"
 	"slices"
 
@@ -38,6 +36,11 @@ func (r *Rating) Servo() servo.Rating {
 	return rating
 }
 
+// ratingFields are the fields of a rating by those of a servo.Rating.
+var ratingFields = units.FieldNames{
+	"Points": ".points", "Points[]": ".points[%d]", "Deadband": ".deadband", "FullTorqueAt": ".full_torque_at", "Frame": ".frame",
+}
+
 // checkRatings refuses ratings that cannot be worked with.
 func (m *Machine) checkRatings() error {
 	if v := m.ServoVoltage; v != nil && !(*v > 0 && units.Finite(*v)) {
@@ -51,15 +54,8 @@ func (m *Machine) checkRatings() error {
 		path := fieldpath.Join("servos", name) + ".rating"
 		rating := given.Servo()
 		if err := rating.Validate(); err != nil {
-			var field *servo.FieldError
-			if errors.As(err, &field) {
-				var k int
-				if _, err := fmt.Sscanf(field.Field, "rating point %d", &k); err == nil {
-					path += fmt.Sprintf(".points[%d]", k-1)
-				} else {
-					path += map[string]string{"rating": ".points", "deadband": ".deadband", "full torque at": ".full_torque_at", "frame": ".frame"}[field.Field]
-				}
-			}
+			field, _ := words.Field(ratingFields, err)
+			path += field
 			return m.Fault(path, words.Reason(err), err)
 		}
 		if m.ServoVoltage == nil {

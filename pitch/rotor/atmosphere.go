@@ -27,9 +27,9 @@ type Air struct {
 }
 
 // StandardAir returns the standard atmosphere at a height above sea level, from -5 km to
-// 11 km. This is the geometric height, as maps give it. The error is an [*InputError].
+// 11 km. This is the geometric height, as maps give it. The error is a [*units.FieldError].
 func StandardAir(height units.Length) (Air, error) {
-	if err := within("height (m)", height, lowestGeopotential, tropopause); err != nil {
+	if err := within("height", "height (m)", height, lowestGeopotential, tropopause); err != nil {
 		return Air{}, err
 	}
 	return StandardAirGeopotential(height * earthRadius / (earthRadius + height))
@@ -37,9 +37,9 @@ func StandardAir(height units.Length) (Air, error) {
 
 // StandardAirGeopotential returns the standard atmosphere at a geopotential
 // height, from -5 km to 11 km. ISO 2533 and pressure altimeters use that height. The error
-// is an [*InputError].
+// is a [*units.FieldError].
 func StandardAirGeopotential(height units.Length) (Air, error) {
-	if err := within("geopotential height (m)", height, lowestGeopotential, tropopause); err != nil {
+	if err := within("height", "geopotential height (m)", height, lowestGeopotential, tropopause); err != nil {
 		return Air{}, err
 	}
 	t := seaLevelKelvin - lapse*height.Metres()
@@ -48,11 +48,11 @@ func StandardAirGeopotential(height units.Length) (Air, error) {
 }
 
 // DryAir returns the air at a pressure from 100 hPa to 2000 hPa and a temperature
-// from -100 °C to 100 °C, as an ideal gas. The error is an [*InputError].
+// from -100 °C to 100 °C, as an ideal gas. The error is a [*units.FieldError].
 func DryAir(p Pressure, t Temperature) (Air, error) {
 	if err := firstOf(
-		within("pressure (Pa)", p, 100*Hectopascal, 2000*Hectopascal),
-		within("temperature (K)", t, Celsius(-100), Celsius(100)),
+		within("p", "pressure (Pa)", p, 100*Hectopascal, 2000*Hectopascal),
+		within("t", "temperature (K)", t, Celsius(-100), Celsius(100)),
 	); err != nil {
 		return Air{}, err
 	}
@@ -60,5 +60,5 @@ func DryAir(p Pressure, t Temperature) (Air, error) {
 }
 
 // WithTemperature returns the air at the same pressure and another temperature, such as the
-// one measured on the field. The error is an [*InputError].
+// one measured on the field. The error is a [*units.FieldError].
 func (a Air) WithTemperature(t Temperature) (Air, error) { return DryAir(a.Pressure, t) }

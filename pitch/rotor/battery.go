@@ -35,28 +35,28 @@ type Source struct {
 }
 
 // At returns the battery as a source at a charge, which must lie between the first
-// and the last point of the cell. The error is an [*InputError].
+// and the last point of the cell. The error is a [*units.FieldError].
 func (b Battery) At(charge units.Ratio) (Source, error) {
 	if err := firstOf(
-		within("battery: cells", float64(b.Cells), 1, 100),
-		within("battery: resistance (ohm)", b.Resistance, 0, maxResistance),
-		within("battery: points of the cell", float64(len(b.Cell)), 1, 1000),
+		within("Cells", "battery: cells", float64(b.Cells), 1, 100),
+		within("Resistance", "battery: resistance (ohm)", b.Resistance, 0, maxResistance),
+		within("Cell", "battery: points of the cell", float64(len(b.Cell)), 1, 1000),
 	); err != nil {
 		return Source{}, err
 	}
 	lo, least := units.Ratio(0), units.Voltage(0)
 	for i, p := range b.Cell {
-		name := fmt.Sprintf("battery: cell point %d: ", i+1)
+		point, words := fmt.Sprintf("Cell[%d].", i), fmt.Sprintf("battery: cell point %d: ", i+1)
 		if err := firstOf(
-			within(name+"charge", p.Charge, lo, 1),
-			within(name+"voltage (V)", p.Voltage, least, 100*units.Volt),
+			within(point+"Charge", words+"charge", p.Charge, lo, 1),
+			within(point+"Voltage", words+"voltage (V)", p.Voltage, least, 100*units.Volt),
 		); err != nil {
 			return Source{}, err
 		}
 		lo, least = p.Charge, p.Voltage
 	}
 	first, last := b.Cell[0], b.Cell[len(b.Cell)-1]
-	if err := within("charge", charge, first.Charge, last.Charge); err != nil {
+	if err := within("charge", "charge", charge, first.Charge, last.Charge); err != nil {
 		return Source{}, err
 	}
 	i := 0

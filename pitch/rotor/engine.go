@@ -23,21 +23,21 @@ type Engine struct {
 }
 
 // NewEngine returns the engine with a power curve of at least two points in rising order of
-// speed, with straight lines between. The error is an [*InputError].
+// speed, with straight lines between. The error is a [*units.FieldError].
 func NewEngine(curve []EnginePoint, gear Gear) (*Engine, error) {
 	if err := firstOf(
-		gear.validate(),
-		within("engine: points of the power curve", float64(len(curve)), 2, 1000),
+		units.In("gear", "", gear.validate()),
+		within("curve", "engine: points of the power curve", float64(len(curve)), 2, 1000),
 	); err != nil {
 		return nil, err
 	}
 	speed, power := make([]float64, len(curve)), make([]float64, len(curve))
 	lo := units.AngularSpeed(0)
 	for i, p := range curve {
-		name := fmt.Sprintf("engine: point %d: ", i+1)
+		point, words := fmt.Sprintf("curve[%d].", i), fmt.Sprintf("engine: point %d: ", i+1)
 		if err := firstOf(
-			within(name+"speed (rad/s)", p.Speed, lo, maxSpeed),
-			within(name+"power (W)", p.Power, 0, 1000*units.Kilowatt),
+			within(point+"Speed", words+"speed (rad/s)", p.Speed, lo, maxSpeed),
+			within(point+"Power", words+"power (W)", p.Power, 0, 1000*units.Kilowatt),
 		); err != nil {
 			return nil, err
 		}
@@ -49,7 +49,7 @@ func NewEngine(curve []EnginePoint, gear Gear) (*Engine, error) {
 }
 
 // Hold returns how the engine holds a rotor speed against a torque of 0 or more.
-// The error is an [*InputError], or a [*HoldError] if full throttle is not
+// The error is a [*units.FieldError], or a [*HoldError] if full throttle is not
 // enough or the power curve does not reach the speed.
 func (e *Engine) Hold(speed units.AngularSpeed, torque units.Torque) (Operation, error) {
 	if err := validateDemand(speed, torque); err != nil {

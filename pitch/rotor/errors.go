@@ -8,19 +8,17 @@ import (
 	"example.org/levelhead/units"
 )
 
-// InputError reports a number that is outside the closed range from Lo to Hi,
-// or is no number.
-type InputError struct {
-	Field  string // what the number is of and, in brackets, the SI unit of the three numbers, such as "chord (m)"
-	Value  float64
-	Lo, Hi float64
+// RangeError reports a number that is outside the closed range from Lo to Hi, or is no
+// number. It is the cause of a [*units.FieldError], which names the number.
+type RangeError struct {
+	Unit          string // the SI unit of the three numbers, such as "m" or "rad/s"; "" for a number
+	Value, Lo, Hi float64
 }
 
-func (e *InputError) Error() string {
-	name, unit, _ := strings.Cut(strings.TrimSuffix(e.Field, ")"), " (")
-	factor := 1.
+func (e *RangeError) Error() string {
+	unit, factor := e.Unit, 1.
 	switch unit {
-	case "": // a number or a ratio
+	case "":
 	case "rad":
 		unit, factor = "°", 180/math.Pi
 	case "rad/s":
@@ -28,16 +26,19 @@ func (e *InputError) Error() string {
 	default:
 		unit = " " + unit
 	}
-	return fmt.Sprintf("rotor: %s must be from %.6g%[5]s to %.6[3]g%[5]s, not %.6[4]g%[5]s", name, e.Lo*factor, e.Hi*factor, e.Value*factor, unit)
+	return fmt.Sprintf("must be from %.6g%[4]s to %.6[2]g%[4]s, not %.6[3]g%[4]s", e.Lo*factor, e.Hi*factor, e.Value*factor, unit)
 }
 
-// within refuses a value outside [lo, hi]. NaN and infinities are outside every
-// range.
-func within[Q ~float64](field string, value, lo, hi Q) error {
+// within refuses the value of a field or argument outside [lo, hi]. NaN and infinities are
+// outside every range. Words are those of the field and, in brackets, the SI unit, such as
+// "chord (m)".
+func within[Q ~float64](field, words string, value, lo, hi Q) error {
 	if value >= lo && value <= hi {
 		return nil
 	}
-	return &InputError{field, float64(value), float64(lo), float64(hi)}
+	words, unit, _ := strings.Cut(strings.TrimSuffix(words, ")"), " (")
+	err := &RangeError{unit, float64(value), float64(lo), float64(hi)}
+	return &units.FieldError{Field: field, Words: "rotor: " + words, Reason: err.Error(), Err: err}
 }
 
 // firstOf returns the first error that is not nil.

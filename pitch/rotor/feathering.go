@@ -40,10 +40,10 @@ const (
 // axis from the leading edge. There is no spring.
 func SymmetricBlade(mass units.Mass, chord units.Length, thickness, axis units.Ratio) (Blade, error) {
 	if err := firstOf(
-		within("blade mass (kg)", mass, 0, maxBladeMass),
-		within("chord (m)", chord, 0, maxRadius),
-		within("thickness (chords)", thickness, 0, 1),
-		within("axis (chords)", axis, 0, 1),
+		within("mass", "blade mass (kg)", mass, 0, maxBladeMass),
+		within("chord", "chord (m)", chord, 0, maxRadius),
+		within("thickness", "thickness (chords)", thickness, 0, 1),
+		within("axis", "axis (chords)", axis, 0, 1),
 	); err != nil {
 		return Blade{}, err
 	}
@@ -56,11 +56,11 @@ func SymmetricBlade(mass units.Mass, chord units.Length, thickness, axis units.R
 
 func (b Blade) validate() error {
 	return firstOf(
-		within("blade: chordwise inertia (kg·m²)", b.Chordwise, 0, maxInertia),
-		within("blade: thickness inertia (kg·m²)", b.Thickness, 0, maxInertia),
-		within("blade: product of inertia (kg·m²)", b.Product, -maxInertia, maxInertia),
-		within("blade: spring (N·m/rad)", b.Spring, 0, maxSpring),
-		within("blade: rest (rad)", b.Rest, -maxPitch, maxPitch),
+		within("Chordwise", "blade: chordwise inertia (kg·m²)", b.Chordwise, 0, maxInertia),
+		within("Thickness", "blade: thickness inertia (kg·m²)", b.Thickness, 0, maxInertia),
+		within("Product", "blade: product of inertia (kg·m²)", b.Product, -maxInertia, maxInertia),
+		within("Spring", "blade: spring (N·m/rad)", b.Spring, 0, maxSpring),
+		within("Rest", "blade: rest (rad)", b.Rest, -maxPitch, maxPitch),
 	)
 }
 
@@ -92,10 +92,10 @@ func (p Pitch) At(bearing units.Angle) units.Angle {
 
 func (p Pitch) validate() error {
 	return firstOf(
-		within("collective (rad)", p.Collective, -maxPitch, maxPitch),
-		within("cosine pitch (rad)", p.Cosine, -maxPitch, maxPitch),
-		within("sine pitch (rad)", p.Sine, -maxPitch, maxPitch),
-		within("greatest pitch (rad)", units.Angle(math.Abs(float64(p.Collective))+math.Hypot(float64(p.Cosine), float64(p.Sine))), 0, maxPitch),
+		within("Collective", "collective (rad)", p.Collective, -maxPitch, maxPitch),
+		within("Cosine", "cosine pitch (rad)", p.Cosine, -maxPitch, maxPitch),
+		within("Sine", "sine pitch (rad)", p.Sine, -maxPitch, maxPitch),
+		within("", "greatest pitch (rad)", units.Angle(math.Abs(float64(p.Collective))+math.Hypot(float64(p.Cosine), float64(p.Sine))), 0, maxPitch),
 	)
 }
 
@@ -141,36 +141,36 @@ func bearing(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) / 
 // Feathering returns the moments on each blade about its feathering axis. The
 // aerodynamic one is that of a rotor at the blade's momentary pitch that is not free to
 // flap. It is an upper bound for what remains once the disc has followed the cyclic. It does
-// not have the shift of lift past stall. The error is an [*InputError]
+// not have the shift of lift past stall. The error is a [*units.FieldError]
 // or a [*WakeError].
-func (r *Rotor) Feathering(b Blade, p Pitch, at Condition) (Feathering, error) {
+func (r *Rotor) Feathering(blade Blade, pitch Pitch, at Condition) (Feathering, error) {
 	ratio, err := r.climbRatio(at)
-	if err := firstOf(err, b.validate(), p.validate()); err != nil {
+	if err := firstOf(err, units.In("blade", "", blade.validate()), units.In("pitch", "", pitch.validate())); err != nil {
 		return Feathering{}, err
 	}
 	var flat, air Moment
 	for i := range bearings {
 		psi := bearing(i)
-		pitch := p.At(psi)
-		flat = flat.plus(part(b.FlatteningMoment(pitch, at.Speed), psi))
+		angle := pitch.At(psi)
+		flat = flat.plus(part(blade.FlatteningMoment(angle, at.Speed), psi))
 		if r.axis == 0 && r.spec.Section.Moment == 0 {
 			continue // lift acts on the axis itself
 		}
-		loads, err := r.loads(pitch, ratio, at)
+		loads, err := r.loads(angle, ratio, at)
 		if err != nil {
 			return Feathering{}, err
 		}
 		air = air.plus(part(loads.Feathering, psi))
 	}
-	swing := units.Torque(float64(b.Chordwise+b.Thickness) * float64(at.Speed*at.Speed))
+	swing := units.Torque(float64(blade.Chordwise+blade.Thickness) * float64(at.Speed*at.Speed))
 	return Feathering{
 		Flattening:  flat,
-		Inertial:    Moment{0, swing * units.Torque(p.Cosine), swing * units.Torque(p.Sine)},
+		Inertial:    Moment{0, swing * units.Torque(pitch.Cosine), swing * units.Torque(pitch.Sine)},
 		Aerodynamic: air,
 		Spring: Moment{
-			b.Spring * units.Torque(b.Rest-p.Collective),
-			-b.Spring * units.Torque(p.Cosine),
-			-b.Spring * units.Torque(p.Sine),
+			blade.Spring * units.Torque(blade.Rest-pitch.Collective),
+			-blade.Spring * units.Torque(pitch.Cosine),
+			-blade.Spring * units.Torque(pitch.Sine),
 		},
 	}, nil
 }

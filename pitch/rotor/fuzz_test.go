@@ -12,7 +12,7 @@ import (
 func known(t *testing.T, err error) bool {
 	t.Helper()
 	var (
-		input  *InputError
+		input  *units.FieldError
 		wake   *WakeError
 		thrust *ThrustError
 		hold   *HoldError

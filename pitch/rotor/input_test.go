@@ -152,7 +152,7 @@ func TestRefused(t *testing.T) {
 		"engine by point": func(float64) error { _, err := NewEngine([]EnginePoint{{1, 1}}, Gear{1, 1}); return err },
 	} {
 		for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e20, -1e20} {
-			var input *InputError
+			var input *RangeError
 			if err := try(v); !errors.As(err, &input) {
 				t.Errorf("%s = %v: error %v", name, v, err)
 			} else if !(input.Lo <= input.Hi) || (input.Value >= input.Lo && input.Value <= input.Hi) {
@@ -165,10 +165,10 @@ func TestRefused(t *testing.T) {
 // TestErrorTexts: an error says what, where and by how much.
 func TestErrorTexts(t *testing.T) {
 	for want, err := range map[string]error{
-		"radius must be from 0.01 m to 100 m, not -1 m":                              &InputError{"radius (m)", -1, 0.01, 100},
-		"blades must be from 1 to 12, not 0":                                         &InputError{"blades", 0, 1, 12},
-		"pitch must be from -30° to 30°, not 45°":                                    &InputError{"pitch (rad)", math.Pi / 4, -math.Pi / 6, math.Pi / 6},
-		"rotor speed must be from 1 rpm to 1e+06 rpm, not 0 rpm":                     &InputError{"rotor speed (rad/s)", 0, math.Pi / 30, 1e6 * math.Pi / 30},
+		"radius must be from 0.01 m to 100 m, not -1 m":                              within("Radius", "radius (m)", -1, 0.01, 100),
+		"blades must be from 1 to 12, not 0":                                         within("x", "blades", 0., 1, 12),
+		"pitch must be from -30° to 30°, not 45°":                                    within("x", "pitch (rad)", math.Pi/4, -math.Pi/6, math.Pi/6),
+		"rotor speed must be from 1 rpm to 1e+06 rpm, not 0 rpm":                     within("x", "rotor speed (rad/s)", 0, math.Pi/30, 1e6*math.Pi/30),
 		"momentum theory has no answer at an axial speed of -2 m/s: 40 %":            &WakeError{-2, 0.4},
 		"momentum theory has no answer: 40 %":                                        &WakeError{0, 0.4},
 		"a thrust of 50 N is out of reach: the nearest is 41.5 N, at a pitch of 30°": &ThrustError{50, 41.5, 30 * units.Degree},

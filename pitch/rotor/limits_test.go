@@ -3,6 +3,7 @@ package rotor
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"example.org/levelhead/units"
@@ -21,17 +22,27 @@ type limit struct {
 func (l limit) check(t *testing.T) {
 	t.Helper()
 	for _, v := range []float64{l.lo, l.hi} {
-		var input *InputError
+		var input *units.FieldError
 		if err := l.try(v); errors.As(err, &input) {
 			t.Errorf("%s of %v: %v", l.name, v, err)
 		}
 	}
 	for _, v := range []float64{math.Nextafter(l.lo, math.Inf(-1)), math.Nextafter(l.hi, math.Inf(1))} {
-		var input *InputError
-		if err := l.try(v); !errors.As(err, &input) || input.Field != l.name || input.Value != v || input.Lo != l.lo || input.Hi != l.hi {
+		var field *units.FieldError
+		var input *RangeError
+		if err := l.try(v); !errors.As(err, &field) || !errors.As(err, &input) || called(field, input) != l.name || input.Value != v || input.Lo != l.lo || input.Hi != l.hi {
 			t.Errorf("%s of %v, outside %v to %v: %v", l.name, v, l.lo, l.hi, err)
 		}
 	}
+}
+
+// called returns the words of a field and, in brackets, the SI unit of its range.
+func called(field *units.FieldError, of *RangeError) string {
+	words := strings.TrimPrefix(field.Words, "rotor: ")
+	if of.Unit != "" {
+		words += " (" + of.Unit + ")"
+	}
+	return words
 }
 
 func TestLimits(t *testing.T) {
@@ -209,8 +220,9 @@ func TestLimitsOfCounts(t *testing.T) {
 	} {
 		for n, ok := range map[int]bool{c.lo - 1: false, c.lo: true, c.hi: true, c.hi + 1: false} {
 			err := c.try(n)
-			var input *InputError
-			if ok != (err == nil) || !ok && (!errors.As(err, &input) || input.Field != c.name) {
+			var field *units.FieldError
+			var input *RangeError
+			if ok != (err == nil) || !ok && (!errors.As(err, &field) || !errors.As(err, &input) || called(field, input) != c.name) {
 				t.Errorf("%d for %s, of %d to %d: %v", n, c.name, c.lo, c.hi, err)
 			}
 		}

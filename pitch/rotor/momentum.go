@@ -18,10 +18,10 @@ const windmillLimit = 0.4
 // wake, as in the windmill brake state.
 func InducedVelocity(thrust units.Force, radius units.Length, density Density, climb units.Velocity) (units.Velocity, error) {
 	if err := firstOf(
-		within("thrust (N)", thrust, -maxThrust, maxThrust),
-		within("radius (m)", radius, minRadius, maxRadius),
-		within("density (kg/m³)", density, minDensity, maxDensity),
-		within("climb (m/s)", climb, -maxVelocity, maxVelocity),
+		within("thrust", "thrust (N)", thrust, -maxThrust, maxThrust),
+		within("radius", "radius (m)", radius, minRadius, maxRadius),
+		within("density", "density (kg/m³)", density, minDensity, maxDensity),
+		within("climb", "climb (m/s)", climb, -maxVelocity, maxVelocity),
 	); err != nil {
 		return 0, err
 	}

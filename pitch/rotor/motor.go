@@ -31,8 +31,8 @@ type Gear struct {
 
 func (g Gear) validate() error {
 	return firstOf(
-		within("gear: ratio", g.Ratio, 0.01, 1000),
-		within("gear: efficiency", g.Efficiency, 0.01, 1),
+		within("Ratio", "gear: ratio", g.Ratio, 0.01, 1000),
+		within("Efficiency", "gear: efficiency", g.Efficiency, 0.01, 1),
 	)
 }
 
@@ -47,17 +47,17 @@ type Electric struct {
 
 func (e Electric) validate() error {
 	return firstOf(
-		within("source: voltage (V)", e.Source.Voltage, 0, maxVoltage),
-		within("source: resistance (ohm)", e.Source.Resistance, 0, maxResistance),
-		within("motor: speed constant (rad/s/V)", e.Motor.SpeedConstant, 0.01, maxSpeed),
-		within("motor: resistance (ohm)", e.Motor.Resistance, 0, maxResistance),
-		within("motor: no-load current (A)", e.Motor.NoLoad, 0, 1000*units.Ampere),
-		e.Gear.validate(),
+		within("Source.Voltage", "source: voltage (V)", e.Source.Voltage, 0, maxVoltage),
+		within("Source.Resistance", "source: resistance (ohm)", e.Source.Resistance, 0, maxResistance),
+		within("Motor.SpeedConstant", "motor: speed constant (rad/s/V)", e.Motor.SpeedConstant, 0.01, maxSpeed),
+		within("Motor.Resistance", "motor: resistance (ohm)", e.Motor.Resistance, 0, maxResistance),
+		within("Motor.NoLoad", "motor: no-load current (A)", e.Motor.NoLoad, 0, 1000*units.Ampere),
+		units.In("Gear", "", e.Gear.validate()),
 	)
 }
 
 // Hold returns how the motor holds a rotor speed against a torque of 0 or more.
-// The error is an [*InputError], or a [*HoldError] if full throttle is not
+// The error is a [*units.FieldError], or a [*HoldError] if full throttle is not
 // enough.
 func (e Electric) Hold(speed units.AngularSpeed, torque units.Torque) (Operation, error) {
 	if err := firstOf(e.validate(), validateDemand(speed, torque)); err != nil {

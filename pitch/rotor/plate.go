@@ -31,10 +31,10 @@ func (l *PlateLoad) add(m Moment, psi units.Angle, slopes func(bearing units.Ang
 	}
 	moment := m.At(psi)
 	if err := firstOf(
-		within("moment on a blade (N·m)", moment, -maxTorque, maxTorque),
-		within("slope with height (rad/m)", s.Height, -maxSlope, maxSlope),
-		within("slope with tilt right", s.Right, -maxSlope, maxSlope),
-		within("slope with tilt forward", s.Forward, -maxSlope, maxSlope),
+		within("m", "moment on a blade (N·m)", moment, -maxTorque, maxTorque),
+		within("slopes.Height", "slope with height (rad/m)", s.Height, -maxSlope, maxSlope),
+		within("slopes.Right", "slope with tilt right", s.Right, -maxSlope, maxSlope),
+		within("slopes.Forward", "slope with tilt forward", s.Forward, -maxSlope, maxSlope),
 	); err != nil {
 		return err
 	}
@@ -49,10 +49,10 @@ const maxSlope = 1e9
 
 // PlateLoad returns the load of all blades on the plate while the first blade points in the
 // direction bearing. It needs the moment on each blade, and the slopes of the head in any
-// direction. The error is an [*InputError] or that of slopes.
+// direction. The error is a [*units.FieldError] or that of slopes.
 func (r *Rotor) PlateLoad(m Moment, bearing units.Angle, slopes func(bearing units.Angle) (Slopes, error)) (PlateLoad, error) {
 	var sum PlateLoad
-	if err := within("direction of the blade (rad)", bearing, -maxBearing, maxBearing); err != nil {
+	if err := within("bearing", "direction of the blade (rad)", bearing, -maxBearing, maxBearing); err != nil {
 		return sum, err
 	}
 	for i := range r.spec.Blades {
@@ -68,7 +68,7 @@ func (r *Rotor) PlateLoad(m Moment, bearing units.Angle, slopes func(bearing uni
 const maxBearing = 1000 * units.Radian
 
 // MeanPlateLoad returns the load of all blades on the plate averaged over a
-// revolution. The error is an [*InputError] or that of slopes.
+// revolution. The error is a [*units.FieldError] or that of slopes.
 func (r *Rotor) MeanPlateLoad(m Moment, slopes func(bearing units.Angle) (Slopes, error)) (PlateLoad, error) {
 	var sum PlateLoad
 	for i := range bearings {

@@ -56,7 +56,7 @@ func TestBattery(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "voltage of one point", s.Voltage.Volts(), 11.4, 1e-15)
-	var input *InputError
+	var input *units.FieldError
 	for _, charge := range []units.Ratio{0.4, 0.6, -1, units.Ratio(math.NaN())} {
 		if _, err := b.At(charge); !errors.As(err, &input) {
 			t.Errorf("charge %v off the table: %v", charge, err)
@@ -215,7 +215,7 @@ func TestThrottleCurve(t *testing.T) {
 	if a, b, c := curve[1].Operation, curve[2].Operation, curve[3].Operation; !(a.Throttle < b.Throttle && b.Throttle < c.Throttle) {
 		t.Errorf("throttle %v, %v, %v", a.Throttle, b.Throttle, c.Throttle)
 	}
-	var input *InputError
+	var input *units.FieldError
 	if !errors.As(curve[4].Err, &input) {
 		t.Errorf("40°: %v", curve[4].Err)
 	}

@@ -68,19 +68,19 @@ type Spec struct {
 
 func (s Spec) validate() error {
 	if err := firstOf(
-		within("blades", float64(s.Blades), 1, 12),
-		within("radius (m)", s.Radius, minRadius, maxRadius),
-		within("chord (m)", s.Chord, s.Radius/1000, s.Radius/2),
-		within("taper", s.Taper, 0, 20),
-		within("twist (rad)", s.Twist, -maxPitch, maxPitch),
-		within("axis (chords)", s.Axis, 0, 1),
-		within("tip loss", float64(s.TipLoss), float64(Prandtl), float64(NoTipLoss)),
-		s.Section.validate(),
+		within("Blades", "blades", float64(s.Blades), 1, 12),
+		within("Radius", "radius (m)", s.Radius, minRadius, maxRadius),
+		within("Chord", "chord (m)", s.Chord, s.Radius/1000, s.Radius/2),
+		within("Taper", "taper", s.Taper, 0, 20),
+		within("Twist", "twist (rad)", s.Twist, -maxPitch, maxPitch),
+		within("Axis", "axis (chords)", s.Axis, 0, 1),
+		within("TipLoss", "tip loss", float64(s.TipLoss), float64(Prandtl), float64(NoTipLoss)),
+		units.In("Section", "", s.Section.validate()),
 	); err != nil {
 		return err
 	}
 	// Blades wider than this leave no effective radius.
-	return within("cutout (m)", s.Cutout, 0, 0.7*s.Radius)
+	return within("Cutout", "cutout (m)", s.Cutout, 0, 0.7*s.Radius)
 }
 
 // nodes is the number of annuli, and tipNodes that of those beyond an effective
@@ -98,7 +98,7 @@ type Rotor struct {
 	annuli []annulus
 }
 
-// New returns the rotor that s describes. The error is an [*InputError].
+// New returns the rotor that s describes. The error is a [*units.FieldError].
 func New(s Spec) (*Rotor, error) {
 	if err := s.validate(); err != nil {
 		return nil, err
@@ -178,7 +178,7 @@ func (c Coefficients) FigureOfMerit() float64 { return figureOfMerit(c.Thrust, c
 
 // Coefficients returns the loads at a pitch, measured at 0.75 of the radius, from
 // -30° to 30°, and a climb in tip speeds, from -0.2 to 0.2. The error is an
-// [*InputError] or a [*WakeError].
+// [*units.FieldError] or a [*WakeError].
 func (r *Rotor) Coefficients(pitch units.Angle, climb units.Ratio) (Coefficients, error) {
 	return r.checked(pitch, climb, 0)
 }
@@ -186,8 +186,8 @@ func (r *Rotor) Coefficients(pitch units.Angle, climb units.Ratio) (Coefficients
 // checked is Coefficients, and names the climb in the error.
 func (r *Rotor) checked(pitch units.Angle, climb units.Ratio, named units.Velocity) (Coefficients, error) {
 	if err := firstOf(
-		within("pitch (rad)", pitch, -maxPitch, maxPitch),
-		within("climb (tip speeds)", climb, -maxClimbRatio, maxClimbRatio),
+		within("pitch", "pitch (rad)", pitch, -maxPitch, maxPitch),
+		within("climb", "climb (tip speeds)", climb, -maxClimbRatio, maxClimbRatio),
 	); err != nil {
 		return Coefficients{}, err
 	}
@@ -237,9 +237,9 @@ type Condition struct {
 
 func (c Condition) validate() error {
 	return firstOf(
-		within("rotor speed (rad/s)", c.Speed, 1*units.RevolutionPerMinute, maxSpeed),
-		within("density (kg/m³)", c.Density, minDensity, maxDensity),
-		within("climb (m/s)", c.Climb, -maxVelocity, maxVelocity),
+		within("Speed", "rotor speed (rad/s)", c.Speed, 1*units.RevolutionPerMinute, maxSpeed),
+		within("Density", "density (kg/m³)", c.Density, minDensity, maxDensity),
+		within("Climb", "climb (m/s)", c.Climb, -maxVelocity, maxVelocity),
 	)
 }
 
@@ -257,7 +257,7 @@ type Loads struct {
 }
 
 // Loads returns the loads at a pitch, measured at 0.75 of the radius, from -30° to
-// 30°. The error is an [*InputError], or a [*WakeError] if momentum theory has no
+// 30°. The error is a [*units.FieldError], or a [*WakeError] if momentum theory has no
 // answer.
 func (r *Rotor) Loads(pitch units.Angle, at Condition) (Loads, error) {
 	ratio, err := r.climbRatio(at)
@@ -277,11 +277,11 @@ func (r *Rotor) loads(pitch units.Angle, ratio units.Ratio, at Condition) (Loads
 }
 
 func (r *Rotor) climbRatio(at Condition) (units.Ratio, error) {
-	if err := at.validate(); err != nil {
+	if err := units.In("at", "", at.validate()); err != nil {
 		return 0, err
 	}
 	ratio := units.Ratio(float64(at.Climb) / r.tipSpeed(at))
-	return ratio, within("climb (tip speeds)", ratio, -maxClimbRatio, maxClimbRatio)
+	return ratio, within("at.Climb", "climb (tip speeds)", ratio, -maxClimbRatio, maxClimbRatio)
 }
 
 func (r *Rotor) tipSpeed(at Condition) float64 { return float64(at.Speed) * float64(r.spec.Radius) }
@@ -304,14 +304,14 @@ func (r *Rotor) scale(c Coefficients, at Condition) Loads {
 const pitchTolerance = 1e-12
 
 // PitchFor returns the pitch that gives a thrust, with the loads there. It is the pitch below
-// stall: past stall the thrust grows no more. The error is an [*InputError], a
+// stall: past stall the thrust grows no more. The error is a [*units.FieldError], a
 // [*ThrustError] if no pitch gives the thrust, or a [*WakeError].
 func (r *Rotor) PitchFor(thrust units.Force, at Condition) (units.Angle, Loads, error) {
 	ratio, err := r.climbRatio(at)
 	if err != nil {
 		return 0, Loads{}, err
 	}
-	if err := within("thrust (N)", thrust, -maxThrust, maxThrust); err != nil {
+	if err := within("thrust", "thrust (N)", thrust, -maxThrust, maxThrust); err != nil {
 		return 0, Loads{}, err
 	}
 	unit := float64(r.scale(Coefficients{Thrust: 1}, at).Thrust)
@@ -335,7 +335,7 @@ func (r *Rotor) PitchFor(thrust units.Force, at Condition) (units.Angle, Loads, 
 // HoverPitch returns the pitch that carries a mass, with the loads there. If Climb is not 0,
 // it is the pitch of that steady climb. The errors are those of PitchFor.
 func (r *Rotor) HoverPitch(mass units.Mass, at Condition) (units.Angle, Loads, error) {
-	if err := within("mass (kg)", mass, 0, units.Mass(maxThrust/standardGravity)); err != nil {
+	if err := within("mass", "mass (kg)", mass, 0, units.Mass(maxThrust/standardGravity)); err != nil {
 		return 0, Loads{}, err
 	}
 	return r.PitchFor(units.Force(mass*standardGravity), at)

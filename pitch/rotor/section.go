@@ -28,12 +28,12 @@ func NACA0015() Section {
 
 func (s Section) validate() error {
 	return firstOf(
-		within("section: lift slope (1/rad)", s.LiftSlope, 0.1, 20),
-		within("section: zero lift (rad)", s.ZeroLift, -20*units.Degree, 20*units.Degree),
-		within("section: stall lift", s.StallLift, 0.01, 10),
-		within("section: drag", s.Drag, 0, 1),
-		within("section: drag rise (1/rad²)", s.DragRise, 0, 100),
-		within("section: moment", s.Moment, -1, 1),
+		within("LiftSlope", "section: lift slope (1/rad)", s.LiftSlope, 0.1, 20),
+		within("ZeroLift", "section: zero lift (rad)", s.ZeroLift, -20*units.Degree, 20*units.Degree),
+		within("StallLift", "section: stall lift", s.StallLift, 0.01, 10),
+		within("Drag", "section: drag", s.Drag, 0, 1),
+		within("DragRise", "section: drag rise (1/rad²)", s.DragRise, 0, 100),
+		within("Moment", "section: moment", s.Moment, -1, 1),
 	)
 }
 

@@ -40,8 +40,8 @@ func (o Operation) Efficiency() units.Ratio {
 
 func validateDemand(speed units.AngularSpeed, torque units.Torque) error {
 	return firstOf(
-		within("rotor speed (rad/s)", speed, 1*units.RevolutionPerMinute, maxSpeed),
-		within("rotor torque (N·m)", torque, 0, maxTorque),
+		within("speed", "rotor speed (rad/s)", speed, 1*units.RevolutionPerMinute, maxSpeed),
+		within("torque", "rotor torque (N·m)", torque, 0, maxTorque),
 	)
 }
 
@@ -87,8 +87,8 @@ type ThrottlePoint struct {
 }
 
 // ThrottleCurve appends to dst, for each pitch, how the power train holds the rotor's speed
-// there. The error of a point is an [*InputError], [*WakeError] or [*HoldError]. It is an
-// [*InputError] too if the torque is below 0, so that the air drives the rotor.
+// there. The error of a point is a [*units.FieldError], [*WakeError] or [*HoldError]. It is an
+// [*units.FieldError] too if the torque is below 0, so that the air drives the rotor.
 func (r *Rotor) ThrottleCurve(dst []ThrottlePoint, train PowerTrain, at Condition, pitches []units.Angle) []ThrottlePoint {
 	for _, pitch := range pitches {
 		p := ThrottlePoint{Pitch: pitch}

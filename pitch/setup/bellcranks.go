@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/servo/linkage"
@@ -33,11 +34,8 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	}
 	mechanism, err := r.parts.Mechanism()
 	if err != nil {
-		path := "plate.bell_cranks"
-		if e := (*swash.SpecError)(nil); errors.As(err, &e) && e.Leg >= 0 {
-			path += "." + m.Plate.BellCranks.Functions()[e.Leg].Name
-		}
-		return nil, blame(m, path, err)
+		function, _ := words.Field(units.FieldNames{"Collective": ".collective", "Right": ".right", "Forward": ".forward"}, err)
+		return nil, blame(m, "plate.bell_cranks"+function, err)
 	}
 	return mechanism, nil
 }
@@ -55,7 +53,7 @@ func chainOf(m *machine.Machine, path string, members []machine.Member) ([]linka
 			_, err = spec.Build()
 		}
 		if err != nil {
-			return nil, blame(m, fmt.Sprintf("%s[%d]", path, k)+fieldOf(member, err), err)
+			return nil, blame(m, fmt.Sprintf("%s[%d]", path, k)+memberField(member, err), err)
 		}
 		specs = append(specs, spec)
 	}
@@ -81,25 +79,27 @@ func join(chain []linkage.Spec) (linkage.Linkage, error) {
 	return linkage.NewChain(built...)
 }
 
-// fieldOf returns the path within a member of the field that an error speaks of.
-func fieldOf(p machine.Member, err error) string {
-	var spec *linkage.SpecError
-	if !errors.As(err, &spec) {
+// memberFields are the fields of a member by those of a linkage.ArmsSpec or LineSpec.
+var memberFields = units.FieldNames{
+	"Driving.Link":    ".link",
+	"Driving.Radius":  ".driving.radius",
+	"Driving.Axis":    ".driving.axis",
+	"Driving.Neutral": ".driving.neutral",
+	"Driven.Radius":   ".driven.radius",
+	"Driven.Axis":     ".driven.axis",
+	"Driven.Neutral":  ".driven.neutral",
+	"Arm.Link":        ".link",
+	"Arm.Radius":      ".arm.radius",
+	"Arm.Axis":        ".arm.axis",
+	"Along":           ".along",
+}
+
+// memberField returns the path within a member of the field that an error speaks of.
+func memberField(p machine.Member, err error) string {
+	if !errors.As(err, new(*units.FieldError)) {
 		return ""
 	}
-	field := map[string]string{
-		"Link":            ".link",
-		"Driving.Link":    ".link",
-		"Driving.Radius":  ".driving.radius",
-		"Driving.Axis":    ".driving.axis",
-		"Driving.Neutral": ".driving.neutral",
-		"Driven.Radius":   ".driven.radius",
-		"Driven.Axis":     ".driven.axis",
-		"Driven.Neutral":  ".driven.neutral",
-		"Radius":          ".arm.radius",
-		"Axis":            ".arm.axis",
-		"Along":           ".along",
-	}[spec.Field]
+	field, _ := words.Field(memberFields, err)
 	switch {
 	case p.ArmToArm != nil:
 		return ".arm_to_arm" + field

@@ -1,12 +1,10 @@
 package setup
 
 import (
-	"errors"
-	"strings"
-
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/words"
+	"example.org/levelhead/pitch/machine"
+	"example.org/levelhead/units"
 )
 
 func (r *Rig) buildGrip() (*pitch.Grip, error) {
@@ -45,30 +43,29 @@ func (r *Rig) buildGrip() (*pitch.Grip, error) {
 	return built, nil
 }
 
+// gripFields are the fields of the head by those of a pitch.GripSpec.
+var gripFields = units.FieldNames{
+	"RingRadius": "ring_radius",
+	"RingOffset": "ring_offset",
+	"Phase":      "phase",
+	"RingDriver": "ring_driver",
+	"HubHeight":  "hub_height",
+	"Horn":       "horn_radius",
+	"HornX":      "horn_from_mast",
+	"Rest":       "rest_angle",
+	"Rotation":   "rotation",
+	"Side":       "horn_side",
+	"Mixer":      "mixing_arm",
+}
+
 // blameGrip finds the field of the head that a grip's error speaks of.
 func blameGrip(m *machine.Machine, err error) error {
-	path := "head.link"
-	if spec := (*pitch.SpecError)(nil); errors.As(err, &spec) {
-		field, _, _ := strings.Cut(spec.Field, ",")
-		path = map[string]string{
-			"ring radius": "head.ring_radius",
-			"ring offset": "head.ring_offset",
-			"phase":       "head.phase",
-			"ring driver": "head.ring_driver",
-			"hub height":  "head.hub_height",
-			"horn":        "head.horn_radius",
-			"horn x":      "head.horn_from_mast",
-			"rest angle":  "head.rest_angle",
-			"rotation":    "head.rotation",
-			"side":        "head.horn_side",
-			"mixing arm":  "head.mixing_arm",
-		}[field]
-		if path != "" && field == spec.Field {
-			return blameField(m, path, err)
-		}
-		if path == "" {
-			path = "head.link"
-		}
+	name, itself := words.Field(gripFields, err)
+	switch {
+	case name == "":
+		return blame(m, "head.link", err)
+	case itself:
+		return blameField(m, "head."+name, err)
 	}
-	return blame(m, path, err)
+	return blame(m, "head."+name, err)
 }

@@ -6,6 +6,7 @@ import (
 	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/pitch/internal/fieldpath"
+	"example.org/levelhead/pitch/internal/words"
 
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
@@ -54,32 +55,41 @@ func checkAxes(m *machine.Machine, plate *swash.Plate) error {
 	return nil
 }
 
+// legFields are the fields of a leg's upright or spatial by those of a swash.LegSpec.
+var legFields = units.FieldNames{
+	"Legs[].Ball.Bearing": ".bearing",
+	"Legs[].Ball.Radius":  ".ball_radius",
+	"Legs[].Ball.Offset":  ".offset",
+	"Legs[].Arm.Radius":   ".arm",
+	"Legs[].Arm.Link":     ".link",
+	"Legs[].Arm.Axis":     ".axis",
+	"Legs[].Arm.Neutral":  ".neutral",
+	"Legs[].Arm.Shaft":    ".shaft",
+}
+
 // blamePlate reports a plate's error as a fault in the field of the leg that it names.
 func blamePlate(m *machine.Machine, err error) error {
-	path := "plate"
-	var spec *swash.SpecError
-	var leg *swash.LegError
-	switch {
-	case errors.As(err, &spec) && spec.Leg >= 0:
-		path = fieldpath.Leg(spec.Leg)
-		kind := ".upright"
-		if m.Plate.Legs[spec.Leg].Spatial != nil {
-			kind = ".spatial"
-		}
-		if field := map[string]string{
-			"Ball":        ".ball_radius",
-			"Arm.Radius":  ".arm",
-			"Arm.Link":    ".link",
-			"Arm.Axis":    ".axis",
-			"Arm.Neutral": ".neutral",
-			"Arm.Shaft":   ".shaft",
-		}[spec.Field]; field != "" {
-			return blameField(m, path+kind+field, err)
-		}
-	case errors.As(err, &leg):
-		path = fieldpath.Leg(leg.Leg)
+	if leg := (*swash.LegError)(nil); errors.As(err, &leg) {
+		return blame(m, fieldpath.Leg(leg.Leg), err)
 	}
-	return blame(m, path, err)
+	path, _ := words.Field(units.FieldNames{"Legs[]": "plate.legs[%d]"}, err)
+	if path == "" {
+		return blame(m, "plate", err)
+	}
+	field, _ := words.Field(legFields, err)
+	if field == "" {
+		return blame(m, path, err)
+	}
+	for i, leg := range m.Plate.Legs {
+		switch {
+		case fieldpath.Leg(i) != path:
+		case leg.Spatial != nil:
+			path += ".spatial"
+		default:
+			path += ".upright"
+		}
+	}
+	return blameField(m, path+field, err)
 }
 
 func legOf(m *machine.Machine, path string, leg machine.Leg) (spec swash.LegSpec, err error) {

@@ -75,11 +75,11 @@ func (r *Rig) With(p Parts) (*Rig, error) {
 }
 
 // Refit returns the rig with other parts, and the radio as it is set: no target is solved
-// again. The errors are those of Parts.Head, and a *swash.InputError for more or fewer servos
+// again. The errors are those of Parts.Head, and a *units.FieldError for more or fewer servos
 // than the rig has.
 func (r *Rig) Refit(p Parts) (*Rig, error) {
 	if have, want := len(p.Servos), len(r.servos); have != want {
-		return nil, &swash.InputError{Field: "servos", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
+		return nil, &units.FieldError{Field: "servos", Words: "setup: servos:", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
 	}
 	head, err := p.Head()
 	if err != nil {

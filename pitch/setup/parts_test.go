@@ -114,7 +114,7 @@ func TestWithCranks(t *testing.T) {
 func TestWithOtherServos(t *testing.T) {
 	r := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(*machine.Machine) {})
 	four := rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"fourservos.json"), func(*machine.Machine) {})
-	var input *swash.InputError
+	var input *units.FieldError
 	for _, parts := range []setup.Parts{four.Parts(), {}} {
 		if _, err := r.With(parts); !errors.As(err, &input) || input.Field != "servos" {
 			t.Errorf("%d servos on a machine of 3: %v", len(parts.Servos), err)

@@ -1,10 +1,10 @@
 package setup
 
 import (
+	"cmp"
 	"errors"
-	"fmt"
-	"strings"
 
+	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/pitch/rotor"
@@ -43,7 +43,7 @@ func (r *Rig) PowerTrain(charge units.Ratio) (rotor.PowerTrain, error) {
 		Gear:   gear,
 	}
 	// The power train is checked only as it holds a speed.
-	var input *rotor.InputError
+	var input *units.FieldError
 	if _, err := train.Hold(100*units.RevolutionPerMinute, 0); errors.As(err, &input) {
 		return nil, blamePower(m, err)
 	}
@@ -85,29 +85,19 @@ func (r *Rig) checkPower() error {
 	return nil
 }
 
+// powerFields are the fields of the power by those of what package rotor is given.
+var powerFields = units.FieldNames{
+	"Gear": "power.gear", "Gear.Ratio": "power.gear.ratio", "Gear.Efficiency": "power.gear.efficiency",
+	"gear": "power.gear", "gear.Ratio": "power.gear.ratio", "gear.Efficiency": "power.gear.efficiency",
+	"Source": "power.battery",
+	"Motor":  "power.motor", "Motor.SpeedConstant": "power.motor.speed_per_volt", "Motor.Resistance": "power.motor.resistance", "Motor.NoLoad": "power.motor.no_load",
+	"Cells": "power.battery.cells", "Resistance": "power.battery.resistance", "Cell": "power.battery.cell", "Cell[]": "power.battery.cell[%d]",
+	"charge": "power.battery.cell", // its points do not go that far
+	"curve":  "power.engine", "curve[]": "power.engine[%d]",
+}
+
 // blamePower finds the field of the power that an error speaks of.
 func blamePower(m *machine.Machine, err error) error {
-	path := "power"
-	var input *rotor.InputError
-	if errors.As(err, &input) {
-		name, _, _ := strings.Cut(input.Field, " (")
-		name, part, ok := strings.Cut(name, ": ")
-		var k int
-		if name == "charge" {
-			path = "power.battery.cell" // its points do not go that far
-		} else if _, err := fmt.Sscanf(part, "cell point %d", &k); err == nil {
-			path = fmt.Sprintf("power.battery.cell[%d]", k-1)
-		} else if _, err := fmt.Sscanf(part, "point %d", &k); err == nil {
-			path = fmt.Sprintf("power.engine[%d]", k-1)
-		} else if ok {
-			path = "power." + name
-			if field, ok := map[string]string{
-				"ratio": "ratio", "efficiency": "efficiency", "speed constant": "speed_per_volt", "resistance": "resistance",
-				"no-load current": "no_load", "cells": "cells", "points of the cell": "cell",
-			}[part]; ok {
-				path += "." + field
-			}
-		}
-	}
-	return blame(m, path, err)
+	path, _ := words.Field(powerFields, err)
+	return blame(m, cmp.Or(path, "power"), err)
 }

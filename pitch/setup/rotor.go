@@ -1,10 +1,9 @@
 package setup
 
 import (
-	"errors"
 	"fmt"
-	"strings"
 
+	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/pitch/rotor"
@@ -79,24 +78,19 @@ func (r *Rig) buildRotor() error {
 	return nil
 }
 
+// rotorFields are the fields of the rotor by those of what package rotor is given.
+var rotorFields = units.FieldNames{
+	"Blades": ".blades", "Radius": ".radius", "Chord": ".chord", "Taper": ".taper", "Twist": ".twist", "Axis": ".feathering_axis", "Cutout": ".root",
+	"mass": ".blade_mass", "chord": ".chord", "thickness": ".thickness", "axis": ".feathering_axis",
+	"blade.Chordwise": ".chordwise_inertia", "blade.Spring": ".damper",
+	"Section.LiftSlope": ".section.lift_slope", "Section.ZeroLift": ".section.zero_lift", "Section.StallLift": ".section.stall_lift",
+	"Section.Drag": ".section.drag", "Section.DragRise": ".section.drag_rise", "Section.Moment": ".section.moment",
+}
+
 // blameRotor finds the field of the rotor that an error speaks of.
 func blameRotor(m *machine.Machine, err error) error {
-	path := "rotor"
-	var input *rotor.InputError
-	if errors.As(err, &input) {
-		name, _, _ := strings.Cut(input.Field, " (")
-		field, ok := map[string]string{
-			"blades": "blades", "radius": "radius", "chord": "chord", "taper": "taper", "twist": "twist", "axis": "feathering_axis",
-			"cutout": "root", "blade mass": "blade_mass", "thickness": "thickness",
-			"blade: chordwise inertia": "chordwise_inertia", "blade: spring": "damper",
-			"section: lift slope": "section.lift_slope", "section: zero lift": "section.zero_lift", "section: stall lift": "section.stall_lift",
-			"section: drag": "section.drag", "section: drag rise": "section.drag_rise", "section: moment": "section.moment",
-		}[name]
-		if ok {
-			path += "." + field
-		}
-	}
-	return blame(m, path, err)
+	field, _ := words.Field(rotorFields, err)
+	return blame(m, "rotor"+field, err)
 }
 
 // checkSpeed refuses a rotor speed that makes no sense.

@@ -86,19 +86,19 @@ func servoOf(m *machine.Machine, path string, mounted machine.ServoOfALeg) (serv
 		}
 	}
 	if err := s.Validate(); err != nil {
-		field := (*servo.FieldError)(nil)
+		field := (*units.FieldError)(nil)
 		if errors.As(err, &field) {
 			return s, blameField(m, map[string]string{
-				"neutral":        typePath + ".neutral",
-				"throw":          typePath + ".throw",
-				"travel":         typePath + ".travel",
-				"shortest pulse": typePath + ".shortest_pulse",
-				"longest pulse":  typePath + ".longest_pulse",
-				"mount":          path + ".mount",
-				"sub-trim":       path + ".sub_trim",
-				"low end point":  path + ".low_end_point",
-				"high end point": path + ".high_end_point",
-				"step":           "radio.pulse_step",
+				"Neutral": typePath + ".neutral",
+				"Throw":   typePath + ".throw",
+				"Travel":  typePath + ".travel",
+				"Min":     typePath + ".shortest_pulse",
+				"Max":     typePath + ".longest_pulse",
+				"Mount":   path + ".mount",
+				"SubTrim": path + ".sub_trim",
+				"Low":     path + ".low_end_point",
+				"High":    path + ".high_end_point",
+				"Step":    "radio.pulse_step",
 			}[field.Field], err)
 		}
 		return s, blame(m, path, err)

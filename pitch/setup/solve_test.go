@@ -30,7 +30,7 @@ func TestRevolutionReportsThePlate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var input *swash.InputError
+	var input *units.FieldError
 	if _, err := s.revolution(swash.Demand{Right: math.NaN()}); !errors.As(err, &input) {
 		t.Errorf("NaN: %v", err)
 	}

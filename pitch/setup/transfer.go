@@ -80,7 +80,7 @@ type PhaseChange struct {
 // A *ModeError that names the setup's flight mode is around every error. In it is
 // a *TargetError where the machine does not reach a pitch; a *swash.LegError where
 // a servo reaches its limit in the setup itself, so that there is nothing to
-// transfer; and a *curve.RangeError or *curve.PointError for options out of range.
+// transfer; and a *curve.RangeError or *units.FieldError for options out of range.
 func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err

@@ -517,7 +517,7 @@ func TestTransferRefuses(t *testing.T) {
 	for i := range 20 {
 		many = append(many, units.Ratio(i)/20)
 	}
-	var points *curve.PointError
+	var points *units.FieldError
 	if _, err := from.Transfer(r, setup.TransferOptions{Extra: many}); !errors.As(err, &points) || !errors.As(err, &mode) {
 		t.Error(err)
 	}
@@ -527,7 +527,7 @@ func TestTransferRefuses(t *testing.T) {
 	setting := from.Setting()
 	setting.Rates.Right = units.Ratio(math.NaN())
 	wild := with(r, setting, from)
-	var number *swash.InputError
+	var number *units.FieldError
 	if _, err := wild.Transfer(r, setup.TransferOptions{}); !errors.As(err, &number) || !errors.As(err, &mode) {
 		t.Error(err)
 	}

@@ -47,7 +47,7 @@ func reachOfSticks(r *setup.Rig, m setup.Setup, stick units.Ratio) units.Angle {
 			pose, err := r.Head().Control.Pose(state, swash.Demand{Collective: collective, Right: mid * sin, Forward: mid * cos})
 			for _, beyond := range state.BeyondLimit {
 				if beyond != 0 {
-					err = &swash.InputError{}
+					err = &units.FieldError{}
 				}
 			}
 			if rev, e := r.Head().Grip.Revolution(pose); err == nil && e == nil {

@@ -1,7 +1,6 @@
 package linkage
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -29,30 +28,29 @@ type Arm struct {
 	radius, link           float64
 }
 
-// NewArm returns the arm that spec describes. The error is a *SpecError, whose Field is that
-// of ArmSpec.
+// NewArm returns the arm that spec describes. The error is a *units.FieldError.
 func NewArm(spec ArmSpec) (Arm, error) {
-	if !spec.Shaft.finite() {
-		return Arm{}, &SpecError{"Shaft", fmt.Sprintf("must be a finite position, not %v m", spec.Shaft.Vec())}
+	if at := spec.Shaft.notFinite(); at != "" {
+		return Arm{}, words.Refuse("Shaft"+at, "must be a finite position, not %v m", spec.Shaft.Vec())
 	}
 	for _, l := range []struct {
 		field string
 		value units.Length
 	}{{"Radius", spec.Radius}, {"Link", spec.Link}} {
 		if !(l.value > 0) || !units.Finite(l.value) {
-			return Arm{}, &SpecError{l.field, fmt.Sprintf("must be more than 0 mm, not %v", l.value)}
+			return Arm{}, words.Refuse(l.field, "must be more than 0 mm, not %v", l.value)
 		}
 	}
 	axis, ok := spec.Axis.unit()
 	if !ok {
-		return Arm{}, &SpecError{"Axis", fmt.Sprintf("must be finite and not all zero, not %v", spec.Axis)}
+		return Arm{}, words.Refuse("Axis"+spec.Axis.notFinite(), "must be finite and not all zero, not %v", spec.Axis)
 	}
 	neutral, ok := spec.Neutral.unit()
 	if !ok {
-		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("must be finite and not all zero, not %v", spec.Neutral)}
+		return Arm{}, words.Refuse("Neutral"+spec.Neutral.notFinite(), "must be finite and not all zero, not %v", spec.Neutral)
 	}
 	if off := math.Asin(r3.Dot(axis, neutral)); math.Abs(off) > squareTolerance {
-		return Arm{}, &SpecError{"Neutral", fmt.Sprintf("must be square to Axis; it is %.4g° off", math.Abs(units.Angle(off).Degrees()))}
+		return Arm{}, words.Refuse("Neutral", "must be square to Axis; it is %.4g° off", math.Abs(units.Angle(off).Degrees()))
 	}
 	neutral = r3.Unit(r3.Sub(neutral, r3.Scale(r3.Dot(axis, neutral), axis)))
 	return Arm{

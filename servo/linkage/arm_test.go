@@ -104,7 +104,7 @@ func TestThreads(t *testing.T) {
 			t.Errorf("%s: %v mm, want %v mm", size, got.Millimetres(), want)
 		}
 	}
-	var spec *linkage.SpecError
+	var spec *units.FieldError
 	if _, err := linkage.Thread("M7").Pitch(); !errors.As(err, &spec) {
 		t.Errorf("M7: %v", err)
 	}
@@ -241,16 +241,16 @@ func TestNewArmRefuses(t *testing.T) {
 	}
 	nan := math.NaN()
 	for field, spoil := range map[string]func(*linkage.ArmSpec){
-		"Shaft":   func(s *linkage.ArmSpec) { s.Shaft.Y = units.Length(nan) },
+		"Shaft.Y": func(s *linkage.ArmSpec) { s.Shaft.Y = units.Length(nan) },
 		"Radius":  func(s *linkage.ArmSpec) { s.Radius = 0 },
 		"Link":    func(s *linkage.ArmSpec) { s.Link = units.Length(math.Inf(1)) },
-		"Axis":    func(s *linkage.ArmSpec) { s.Axis = linkage.Direction{X: nan, Y: 1} },
+		"Axis.X":  func(s *linkage.ArmSpec) { s.Axis = linkage.Direction{X: nan, Y: 1} },
 		"Neutral": func(s *linkage.ArmSpec) { s.Neutral.Z = 0.01 },
 	} {
 		s := good
 		spoil(&s)
 		_, err := linkage.NewArm(s)
-		var spec *linkage.SpecError
+		var spec *units.FieldError
 		if !errors.As(err, &spec) || spec.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}

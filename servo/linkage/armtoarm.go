@@ -1,7 +1,6 @@
 package linkage
 
 import (
-	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -24,17 +23,17 @@ type ArmsSpec struct {
 // Linkage: an angle goes in, an angle comes out.
 type ArmToArm struct{ closure }
 
-// NewArmToArm returns the linkage that spec describes. The error is a *SpecError, also where
+// NewArmToArm returns the linkage that spec describes. The error is a *units.FieldError, also where
 // the link does not fit at neutral, or stands there at a dead centre.
 func NewArmToArm(spec ArmsSpec) (*ArmToArm, error) {
-	driving, err := newArmOf("Driving", spec.Driving)
+	driving, err := NewArm(spec.Driving)
 	if err != nil {
-		return nil, err
+		return nil, units.In("Driving", "Driving.", err)
 	}
 	spec.Driven.Link = spec.Driving.Link
-	driven, err := newArmOf("Driven", spec.Driven)
+	driven, err := NewArm(spec.Driven)
 	if err != nil {
-		return nil, err
+		return nil, units.In("Driven", "Driven.", err)
 	}
 	s := swing{arm: driven, branch: Ahead}
 	at, _ := driving.Ball(0)
@@ -50,19 +49,9 @@ func NewArmToArm(spec ArmsSpec) (*ArmToArm, error) {
 	}
 	c, err := newClosure(driving, &s, Angle)
 	if err != nil {
-		return nil, err
+		return nil, units.In("Driving", "", err)
 	}
 	return &ArmToArm{c}, nil
-}
-
-// newArmOf is NewArm, with errors that say which arm is meant.
-func newArmOf(name string, spec ArmSpec) (Arm, error) {
-	arm, err := NewArm(spec)
-	var e *SpecError
-	if errors.As(err, &e) {
-		return Arm{}, &SpecError{name + "." + e.Field, e.Reason}
-	}
-	return arm, err
 }
 
 // FourBar describes a four-bar in a plane, in the usual textbook frame: the crank's

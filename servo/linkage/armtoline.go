@@ -1,7 +1,6 @@
 package linkage
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,29 +24,29 @@ type LineSpec struct {
 // It implements Linkage: an angle goes in, a length comes out.
 type ArmToLine struct{ closure }
 
-// NewArmToLine returns the linkage that spec describes. The error is a *SpecError, also where
+// NewArmToLine returns the linkage that spec describes. The error is a *units.FieldError, also where
 // the link does not fit at neutral, or stands there at a dead centre.
 func NewArmToLine(spec LineSpec) (*ArmToLine, error) {
 	arm, err := NewArm(spec.Arm)
 	if err != nil {
-		return nil, err
+		return nil, units.In("Arm", "", err)
 	}
 	return newArmToLine(arm, spec.Ball, spec.Along, spec.Side)
 }
 
 // LineOf returns an arm already built as an ArmToLine: its link moves a ball, drawn
-// at ball, along a straight line. The error is a *SpecError.
+// at ball, along a straight line. The error is that of NewArmToLine.
 func LineOf(arm Arm, ball Point, along Direction) (*ArmToLine, error) {
 	return newArmToLine(arm, ball, along, 0)
 }
 
 func newArmToLine(arm Arm, ball Point, along Direction, side Branch) (*ArmToLine, error) {
-	if !ball.finite() {
-		return nil, &SpecError{"Ball", fmt.Sprintf("must be a finite position, not %v m", ball.Vec())}
+	if at := ball.notFinite(); at != "" {
+		return nil, words.Refuse("Ball"+at, "must be a finite position, not %v m", ball.Vec())
 	}
 	unit, ok := along.unit()
 	if !ok {
-		return nil, &SpecError{"Along", fmt.Sprintf("must be finite and not all zero, not %v", along)}
+		return nil, words.Refuse("Along"+along.notFinite(), "must be finite and not all zero, not %v", along)
 	}
 	l := line{from: ball.Vec(), along: unit, link: arm.link, side: side}
 	switch side {
@@ -55,11 +54,11 @@ func newArmToLine(arm Arm, ball Point, along Direction, side Branch) (*ArmToLine
 	case 0:
 		l.side = l.nearer(arm)
 	default:
-		return nil, &SpecError{"Side", fmt.Sprintf("must be Ahead, Behind or 0, not %d", side)}
+		return nil, words.Refuse("Side", "must be Ahead, Behind or 0, not %d", side)
 	}
 	c, err := newClosure(arm, &l, Length)
 	if err != nil {
-		return nil, err
+		return nil, units.In("Arm", "", err)
 	}
 	return &ArmToLine{c}, nil
 }

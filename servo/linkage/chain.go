@@ -16,16 +16,16 @@ type Chain struct {
 
 // NewChain joins linkages, the first one driven by the servo. It refuses a chain with no
 // members, or a nil one, or one that takes another kind than the one before gives, or one
-// that neutral puts out of its travel. The error is a *SpecError.
+// that neutral puts out of its travel. The error is a *units.FieldError.
 func NewChain(members ...Linkage) (*Chain, error) {
 	if len(members) == 0 {
-		return nil, &SpecError{"members", "must be one or more, not none"}
+		return nil, words.Refuse("members", "must be one or more, not none")
 	}
 	c := &Chain{members: append([]Linkage(nil), members...)}
 	for i, m := range members {
-		field := fmt.Sprintf("member %d", i+1)
+		field := fmt.Sprintf("members[%d]", i)
 		if m == nil {
-			return nil, &SpecError{field, "must not be nil"}
+			return nil, words.Refuse(field, "must not be nil")
 		}
 		if i == 0 {
 			c.travel = m.Travel()
@@ -42,16 +42,18 @@ func (c *Chain) narrow(i int, field string) error {
 	_, out := c.members[i-1].Kinds()
 	in, _ := c.members[i].Kinds()
 	if in != out {
-		return &SpecError{field, fmt.Sprintf("must take what the member before gives, which is %v, and not %v", out, in)}
+		return words.Refuse(field, "must take what the member before gives, which is %v, and not %v", out, in)
 	}
 	before := &Chain{members: c.members[:i], travel: c.travel, atLow: c.atLow, atHigh: c.atHigh}
 	neutral, err := before.Move(0)
 	if err != nil {
-		return &SpecError{field, "cannot be driven at neutral, since " + err.Error()}
+		e := words.Refuse(field, "cannot be driven at neutral, since %v", err)
+		e.Err = err
+		return e
 	}
 	t := c.members[i].Travel()
 	if !t.Holds(neutral.Out) {
-		return &SpecError{field, fmt.Sprintf("must work at neutral, which puts its input at %.6g, outside its travel from %.6g to %.6g (rad or m)", neutral.Out, t.Low, t.High)}
+		return words.Refuse(field, "must work at neutral, which puts its input at %.6g, outside its travel from %.6g to %.6g (rad or m)", neutral.Out, t.Low, t.High)
 	}
 	if neutral.Slope < 0 {
 		t.Low, t.High, t.AtLow, t.AtHigh = t.High, t.Low, t.AtHigh, t.AtLow

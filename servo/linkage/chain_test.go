@@ -69,7 +69,7 @@ func TestLever(t *testing.T) {
 func TestNewLeverRefuses(t *testing.T) {
 	for _, ratio := range []float64{0, math.Copysign(0, -1), math.NaN(), math.Inf(1), math.Inf(-1)} {
 		_, err := linkage.NewLever(ratio, linkage.Angle, linkage.Length)
-		wantSpecError(t, fmt.Sprint(ratio), err, "Ratio")
+		wantFieldError(t, fmt.Sprint(ratio), err, "ratio")
 	}
 }
 
@@ -219,13 +219,13 @@ func TestChainOfChains(t *testing.T) {
 func TestNewChainRefuses(t *testing.T) {
 	e := examples(t)
 	_, err := linkage.NewChain()
-	wantSpecError(t, "none", err, "members")
+	wantFieldError(t, "none", err, "members")
 	_, err = linkage.NewChain(e["ArmToLine"], e["ArmToArm"])
-	wantSpecError(t, "a length for an angle", err, "member 2")
+	wantFieldError(t, "a length for an angle", err, "members[1]")
 	_, err = linkage.NewChain(e["Lever"], e["Lever"], newLever(t, 1, linkage.Length, linkage.Length))
-	wantSpecError(t, "an angle for a length", err, "member 3")
+	wantFieldError(t, "an angle for a length", err, "members[2]")
 	// The slider of the crank stands 2.8 m out at neutral, which is no angle that
 	// the next crank turns to.
 	_, err = linkage.NewChain(e["ArmToLine"], newLever(t, 1, linkage.Length, linkage.Angle), e["ArmToLine"])
-	wantSpecError(t, "outside at neutral", err, "member 3")
+	wantFieldError(t, "outside at neutral", err, "members[2]")
 }

@@ -37,17 +37,21 @@ type closure struct {
 	neutral         standing // at arm angle 0, once it is found
 }
 
-// newClosure finds the branch and the travel from neutral, arm angle 0.
+// newClosure finds the branch and the travel from neutral, arm angle 0. The error is of
+// the ArmSpec, or of its Link.
 func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 	c := closure{arm: arm, follow: f, outKind: out}
 	s, ok := c.stand(0)
 	if !ok {
 		at, _ := arm.Ball(0)
-		return c, &SpecError{"Link", "must fit at neutral: " + f.miss(at.Vec()).Error()}
+		miss := f.miss(at.Vec())
+		e := words.Refuse("Link", "must fit at neutral: %v", miss)
+		e.Err = miss
+		return c, e
 	}
 	c.neutral = s
 	if !(math.Abs(s.lever) > dead) || !(math.Abs(s.transmission) > dead) {
-		return c, &SpecError{"Neutral", "must not be a dead centre; turn the arm or change the link"}
+		return c, &units.FieldError{Words: "Neutral", Reason: "must not be a dead centre; turn the arm or change the link"}
 	}
 	c.branch = Ahead
 	if s.lever < 0 {

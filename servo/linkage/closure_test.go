@@ -36,11 +36,11 @@ func wantTravelError(t *testing.T, what string, err error) *linkage.TravelError 
 	return travel
 }
 
-func wantSpecError(t *testing.T, what string, err error, field string) {
+func wantFieldError(t *testing.T, what string, err error, field string) {
 	t.Helper()
-	var spec *linkage.SpecError
+	var spec *units.FieldError
 	if !errors.As(err, &spec) || spec.Field != field {
-		t.Errorf("%s: %v, want a SpecError of %s", what, err, field)
+		t.Errorf("%s: %v, want a FieldError of %s", what, err, field)
 	}
 }
 
@@ -155,19 +155,19 @@ func TestNewArmToLineRefuses(t *testing.T) {
 		name, field string
 		spoil       func(*linkage.LineSpec)
 	}{
-		{"no radius", "Radius", func(s *linkage.LineSpec) { s.Arm.Radius = 0 }},
-		{"ball nowhere", "Ball", func(s *linkage.LineSpec) { s.Ball.Z = units.Length(math.NaN()) }},
+		{"no radius", "Arm.Radius", func(s *linkage.LineSpec) { s.Arm.Radius = 0 }},
+		{"ball nowhere", "Ball.Z", func(s *linkage.LineSpec) { s.Ball.Z = units.Length(math.NaN()) }},
 		{"no direction", "Along", func(s *linkage.LineSpec) { s.Along = linkage.Direction{} }},
 		{"no side", "Side", func(s *linkage.LineSpec) { s.Side = 2 }},
-		{"line too far off", "Link", func(s *linkage.LineSpec) { s.Ball.Z = 5 }},
-		{"crank in line with its rod", "Neutral", func(s *linkage.LineSpec) { s.Arm.Neutral = linkage.Direction{X: 1} }},
-		{"rod square to the slider", "Neutral", func(s *linkage.LineSpec) { s.Arm.Link = 1 }},
+		{"line too far off", "Arm.Link", func(s *linkage.LineSpec) { s.Ball.Z = 5 }},
+		{"crank in line with its rod", "Arm", func(s *linkage.LineSpec) { s.Arm.Neutral = linkage.Direction{X: 1} }},
+		{"rod square to the slider", "Arm", func(s *linkage.LineSpec) { s.Arm.Link = 1 }},
 	} {
 		s := linkage.SliderCrank(1, 3, 0, 90*units.Degree)
 		s.Arm.Neutral = linkage.Direction{Y: 1} // exactly
 		c.spoil(&s)
 		_, err := linkage.NewArmToLine(s)
-		wantSpecError(t, c.name, err, c.field)
+		wantFieldError(t, c.name, err, c.field)
 	}
 }
 
@@ -179,14 +179,14 @@ func TestNewArmToArmRefuses(t *testing.T) {
 		// Both are drawn upright.
 		{"no radius", "Driving.Radius", linkage.FourBar(0, 120, 80, 100, 0, 1)},
 		{"no driven radius", "Driven.Radius", linkage.FourBar(40, 120, 0, 100, 0, 1)},
-		{"link too short", "Link", linkage.FourBar(3, 1, 1, 4, 0, 2)},
-		{"link too long", "Link", linkage.FourBar(3, 8, 1, 4, 0, 2)},
-		{"crank in line with the coupler", "Neutral", linkage.FourBar(3, 1, 5, 3, 0, 2.2)},
-		{"coupler in line with the rocker", "Neutral", linkage.FourBar(3, 3, 2, 4, 0, 2.5)},
+		{"link too short", "Driving.Link", linkage.FourBar(3, 1, 1, 4, 0, 2)},
+		{"link too long", "Driving.Link", linkage.FourBar(3, 8, 1, 4, 0, 2)},
+		{"crank in line with the coupler", "Driving", linkage.FourBar(3, 1, 5, 3, 0, 2.2)},
+		{"coupler in line with the rocker", "Driving", linkage.FourBar(3, 3, 2, 4, 0, 2.5)},
 	} {
 		c.spec.Driving.Neutral, c.spec.Driven.Neutral = linkage.Direction{Y: 1}, linkage.Direction{Y: 1} // exactly
 		_, err := linkage.NewArmToArm(c.spec)
-		wantSpecError(t, c.name, err, c.field)
+		wantFieldError(t, c.name, err, c.field)
 	}
 }
 

@@ -7,15 +7,13 @@ import (
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of a linkage's description that cannot be built, as in
-//
-//	Driven.Radius must be more than 0 mm, not -3 mm
-type SpecError struct {
-	Field  string // the field of the spec, such as "Radius", "Driven.Radius" or "member 2"
-	Reason string // what it must be, and what it is
-}
+// words are the fields and arguments as the text of an error has them, where those are not
+// the fields themselves.
+var words = units.FieldNames{
+	"Shaft": "Shaft", "Axis": "Axis", "Neutral": "Neutral", "Ball": "Ball", "Along": "Along",
 
-func (e *SpecError) Error() string { return e.Field + " " + e.Reason }
+	"ratio": "Ratio", "in": "Kind", "out": "Kind", "members[]": "member %d",
+}
 
 // ReachError reports that a link cannot span from its arm's circle to the
 // ball it should drive, whatever the arm's angle.

@@ -1,7 +1,6 @@
 package linkage
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/units"
@@ -15,15 +14,15 @@ type Lever struct {
 }
 
 // NewLever returns a lever whose output is ratio times its input, in SI units. A negative
-// ratio turns the sense. The error is a *SpecError for a ratio whose amount is not from 1e-9
+// ratio turns the sense. The error is a *units.FieldError for a ratio whose amount is not from 1e-9
 // to 1e9, or a kind that is neither Angle nor Length.
 func NewLever(ratio float64, in, out Kind) (*Lever, error) {
 	if amount := math.Abs(ratio); !(amount >= 1e-9 && amount <= 1e9) {
-		return nil, &SpecError{"Ratio", fmt.Sprintf("must be from 1e-9 to 1e9, or the same below zero, not %v", ratio)}
+		return nil, words.Refuse("ratio", "must be from 1e-9 to 1e9, or the same below zero, not %v", ratio)
 	}
-	for _, k := range []Kind{in, out} {
+	for i, k := range []Kind{in, out} {
 		if k != Angle && k != Length {
-			return nil, &SpecError{"Kind", fmt.Sprintf("must be Angle or Length, not %d", int(k))}
+			return nil, words.Refuse([]string{"in", "out"}[i], "must be Angle or Length, not %d", int(k))
 		}
 	}
 	return &Lever{ratio, in, out}, nil

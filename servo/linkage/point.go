@@ -40,8 +40,23 @@ func (p Point) Along(d Direction, distance units.Length) Point {
 	return PointOf(r3.Add(p.Vec(), r3.Scale(float64(distance), u)))
 }
 
-func (p Point) finite() bool {
-	return units.Finite(p.X) && units.Finite(p.Y) && units.Finite(p.Z)
+// notFinite returns the path of the first coordinate that is no finite number, such as ".X",
+// and "" where there is none.
+func (p Point) notFinite() string {
+	return Direction{float64(p.X), float64(p.Y), float64(p.Z)}.notFinite()
+}
+
+// notFinite is that of Point.
+func (d Direction) notFinite() string {
+	for _, c := range [...]struct {
+		path  string
+		value float64
+	}{{".X", d.X}, {".Y", d.Y}, {".Z", d.Z}} {
+		if math.IsNaN(c.value) || math.IsInf(c.value, 0) {
+			return c.path
+		}
+	}
+	return ""
 }
 
 // unit returns the direction at length 1. The zero direction and directions

@@ -32,7 +32,7 @@ var threads = []struct {
 
 // Pitch returns the length that one turn of one end adds to a link, such as 0.4 mm for "M2".
 // Sizes are those of ISO 261 and ASME B1.1, exact, in the sizes that model links use; another
-// one is a *SpecError.
+// one is a *units.FieldError.
 func (t Thread) Pitch() (units.Length, error) {
 	var known []string
 	for _, row := range threads {
@@ -41,7 +41,7 @@ func (t Thread) Pitch() (units.Length, error) {
 		}
 		known = append(known, string(row.size))
 	}
-	return 0, &SpecError{"Thread", fmt.Sprintf("must be one of %s, not %q", strings.Join(known, ", "), string(t))}
+	return 0, &units.FieldError{Words: "Thread", Reason: fmt.Sprintf("must be one of %s, not %q", strings.Join(known, ", "), string(t))}
 }
 
 // Turns says a number of half turns of a ball link in words, without its sign: "half a turn",

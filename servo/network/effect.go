@@ -1,8 +1,6 @@
 package network
 
 import (
-	"fmt"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.org/levelhead/servo/linkage"
@@ -10,7 +8,7 @@ import (
 
 // Effect puts into dst, one number for each coordinate, what a small change of a part
 // does to them, the inputs held: the analytic derivative, per metre or radian of the
-// part. All parts share one factorisation. The error is an *InputError or a
+// part. All parts share one factorisation. The error is a *units.FieldError or a
 // *DeadCentreError.
 func (s *State) Effect(dst []float64, p Part) error {
 	if err := s.asked(len(dst), p); err != nil {
@@ -37,7 +35,7 @@ func (s *State) InputEffect(dst []float64, input int) error {
 		return err
 	}
 	if input < 0 || input >= len(n.inputs) {
-		return &InputError{"input", fmt.Sprintf("there is no input %d; there are %d", input, len(n.inputs))}
+		return refuse("input", "there is no input %d; there are %d", input, len(n.inputs))
 	}
 	at, v := n.inputs[input], &s.view
 	for i := range n.links {
@@ -136,7 +134,7 @@ func (s *State) asked(size int, p Part) error {
 		return err
 	}
 	if p.net != s.net {
-		return &InputError{"part", "is of another network"}
+		return refuse("part", "is of another network")
 	}
 	return sized("dst", size, len(s.net.coords), "coordinates")
 }
@@ -300,7 +298,7 @@ func (s *State) BallEffect(ball int, p Part) (linkage.Point, error) {
 		return linkage.Point{}, err
 	}
 	if ball < 0 || ball >= len(s.net.balls) {
-		return linkage.Point{}, &InputError{"ball", fmt.Sprintf("there is no ball %d; there are %d", ball, len(s.net.balls))}
+		return linkage.Point{}, refuse("ball", "there is no ball %d; there are %d", ball, len(s.net.balls))
 	}
 	by, _ := s.shift(p, ball)
 	return linkage.PointOf(r3.Add(by, s.carryBall(ball, s.tangent))), nil

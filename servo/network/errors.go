@@ -7,16 +7,22 @@ import (
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a part of a description that cannot be built.
-type SpecError struct {
-	Part   string // what it is of: "body", "ball" or "link"
-	Name   string // its name
-	Field  string // the field of the description
-	Reason string // what is wrong with it, with the amount
+// fault returns the *units.FieldError of a field of a Spec, of the element that is "body",
+// "ball" or "link" i. Words are those of the field, without an axis.
+func fault(part, name string, i int, field, reason string, args ...any) error {
+	list := map[string]string{"body": "Bodies", "ball": "Balls", "link": "Links"}[part]
+	words, _, _ := strings.Cut(field, ".")
+	return &units.FieldError{
+		Field:  fmt.Sprintf("%s[%d].%s", list, i, field),
+		Words:  fmt.Sprintf("network: %s %q: %s:", part, name, words),
+		Reason: fmt.Sprintf(reason, args...),
+	}
 }
 
-func (e *SpecError) Error() string {
-	return fmt.Sprintf("network: %s %q: %s: %s", e.Part, e.Name, e.Field, e.Reason)
+// refuse returns the *units.FieldError of an argument: a number that is not finite, a slice
+// of the wrong length, or a state that holds no answer.
+func refuse(field, reason string, args ...any) error {
+	return &units.FieldError{Field: field, Words: "network: " + field + ":", Reason: fmt.Sprintf(reason, args...)}
 }
 
 // LooseError reports bodies that can move though every input stands still, to first
@@ -98,12 +104,3 @@ func (e *FitError) Error() string {
 }
 
 func (e *FitError) Unwrap() error { return e.Err }
-
-// InputError reports a number that is not finite, a slice of the wrong length, or a
-// state that holds no answer.
-type InputError struct {
-	Field  string
-	Reason string
-}
-
-func (e *InputError) Error() string { return "network: " + e.Field + ": " + e.Reason }

@@ -1,8 +1,6 @@
 package network
 
 import (
-	"fmt"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"example.org/levelhead/units"
@@ -17,7 +15,7 @@ type Load []float64
 func (n *Network) NewLoad() Load { return make(Load, len(n.coords)) }
 
 // AddForce adds to a load a force in newtons that pulls at a ball, where the state has
-// it. The error is an *InputError.
+// it. The error is a *units.FieldError.
 func (s *State) AddForce(load Load, ball int, force r3.Vec) error {
 	n := s.net
 	if err := s.ready(); err != nil {
@@ -27,7 +25,7 @@ func (s *State) AddForce(load Load, ball int, force r3.Vec) error {
 		return err
 	}
 	if ball < 0 || ball >= len(n.balls) {
-		return &InputError{"ball", fmt.Sprintf("there is no ball %d; there are %d", ball, len(n.balls))}
+		return refuse("ball", "there is no ball %d; there are %d", ball, len(n.balls))
 	}
 	s.stand()
 	clear(s.before)
@@ -44,7 +42,7 @@ func (s *State) AddForce(load Load, ball int, force r3.Vec) error {
 // load; and into forces the force along each link, above 0 where it pulls its balls
 // together. Friction is not in them. Where stiffness is known the forces of links that
 // fight are in both; a load then moves the network a little, which counts to first
-// order. Either slice can be nil. The error is an *InputError or a *DeadCentreError.
+// order. Either slice can be nil. The error is a *units.FieldError or a *DeadCentreError.
 func (s *State) Carry(torques []float64, forces []units.Force, load Load) error {
 	n, v := s.net, &s.view
 	if err := s.linear(); err != nil {

@@ -1,7 +1,6 @@
 package network
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -107,7 +106,7 @@ type join struct {
 
 // New checks a description and finds where the network stands at neutral, with every
 // input as drawn: from the drawing, in which links need not fit, as their lengths
-// change from the drawn ones to their own. The error is a *SpecError, a *CarrierError,
+// change from the drawn ones to their own. The error is a *units.FieldError, a *CarrierError,
 // a *LooseError or a *FitError.
 func New(spec Spec) (*Network, error) {
 	n := &Network{spec: spec.clone()}
@@ -125,7 +124,7 @@ func (n *Network) takeBodies() error {
 	index := map[string]int{"": -1}
 	for i, b := range n.spec.Bodies {
 		fail := func(field, format string, args ...any) error {
-			return &SpecError{"body", b.Name, field, fmt.Sprintf(format, args...)}
+			return fault("body", b.Name, i, field, format, args...)
 		}
 		if _, twice := index[b.Name]; twice {
 			if b.Name == "" {
@@ -142,10 +141,10 @@ func (n *Network) takeBodies() error {
 		case Crank, Slider:
 			axis, ok := unit(b.Axis)
 			if !ok {
-				return fail("Axis", "%v has no direction", b.Axis)
+				return fail("Axis"+notFinite(r3.Vec(b.Axis)), "%v has no direction", b.Axis)
 			}
-			if !finite(b.Point) {
-				return fail("Point", "position %v is not finite", b.Point.Vec())
+			if at := notFinite(b.Point.Vec()); at != "" {
+				return fail("Point"+at, "position %v is not finite", b.Point.Vec())
 			}
 			made.point, made.axis = b.Point.Vec(), axis
 		case Plate, Ring:
@@ -163,7 +162,7 @@ func (n *Network) takeBodies() error {
 	}
 	for i, b := range n.spec.Bodies {
 		fail := func(field, format string, args ...any) error {
-			return &SpecError{"body", b.Name, field, fmt.Sprintf(format, args...)}
+			return fault("body", b.Name, i, field, format, args...)
 		}
 		on, ok := index[b.On]
 		switch {
@@ -234,9 +233,9 @@ func (n *Network) takeBalls() error {
 		index[b.name] = i
 	}
 	names := map[string]bool{}
-	for _, b := range n.spec.Balls {
+	for i, b := range n.spec.Balls {
 		fail := func(field, format string, args ...any) error {
-			return &SpecError{"ball", b.Name, field, fmt.Sprintf(format, args...)}
+			return fault("ball", b.Name, i, field, format, args...)
 		}
 		on, ok := index[b.Body]
 		switch {
@@ -246,8 +245,8 @@ func (n *Network) takeBalls() error {
 			return fail("Name", "is that of another ball")
 		case !ok:
 			return fail("Body", "there is no body %q", b.Body)
-		case !finite(b.At):
-			return fail("At", "position %v is not finite", b.At.Vec())
+		case notFinite(b.At.Vec()) != "":
+			return fail("At"+notFinite(b.At.Vec()), "position %v is not finite", b.At.Vec())
 		case !(b.Play >= 0) || !units.Finite(b.Play):
 			return fail("Play", "%v is not a length of 0 or more", b.Play)
 		}
@@ -270,7 +269,7 @@ func (n *Network) takeLinks() error {
 	for i := range n.spec.Links {
 		l := &n.spec.Links[i]
 		fail := func(field, format string, args ...any) error {
-			return &SpecError{"link", l.Name, field, fmt.Sprintf(format, args...)}
+			return fault("link", l.Name, i, field, format, args...)
 		}
 		a, okA := index[l.A]
 		b, okB := index[l.B]
@@ -430,8 +429,15 @@ func (n *Network) Link(name string) (int, bool) {
 // fight.
 func (n *Network) Strained() bool { return n.spare }
 
-func finite(p linkage.Point) bool {
-	return units.Finite(p.X) && units.Finite(p.Y) && units.Finite(p.Z)
+// notFinite returns the path of the first coordinate that is no finite number, such as ".X",
+// and "" where there is none.
+func notFinite(v r3.Vec) string {
+	for i, x := range [...]float64{v.X, v.Y, v.Z} {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return [...]string{".X", ".Y", ".Z"}[i]
+		}
+	}
+	return ""
 }
 
 // unit returns a direction at length 1; one that is nothing or not finite has none.

@@ -66,14 +66,14 @@ func (p Part) String() string {
 }
 
 // Part returns a part by its kind, the name of what it is of, and the axis, which only a
-// place, a seat and a lie have. The error is an *InputError.
+// place, a seat and a lie have. The error is a *units.FieldError.
 func (n *Network) Part(kind PartKind, name string, axis int) (Part, error) {
 	for _, p := range n.Parts() {
 		if p.kind == kind && p.Name() == name && p.axis == axis {
 			return p, nil
 		}
 	}
-	return Part{}, &InputError{"part", fmt.Sprintf("there is no %v of %q with axis %d", kind, name, axis)}
+	return Part{}, refuse("part", "there is no %v of %q with axis %d", kind, name, axis)
 }
 
 // Parts returns all parts of a network.
@@ -104,14 +104,14 @@ func (n *Network) Parts() []Part {
 
 // Changed returns the network's description with a part changed by so much, in metres or
 // radians, and what it carries with it. All links keep their lengths. The error is an
-// *InputError.
+// *units.FieldError.
 func (n *Network) Changed(p Part, by float64) (Spec, error) {
 	s := n.Spec()
 	if p.net != n {
-		return s, &InputError{"part", "is of another network"}
+		return s, refuse("part", "is of another network")
 	}
 	if math.IsNaN(by) || math.IsInf(by, 0) {
-		return s, &InputError{"by", "is not finite"}
+		return s, refuse("by", "is not finite")
 	}
 	e := axes[p.axis]
 	switch p.kind {

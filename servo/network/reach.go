@@ -17,7 +17,7 @@ type Margin struct {
 }
 
 // Margins appends to dst the margin of each end of a link that is on a crank or a
-// slider. The error is an *InputError.
+// slider. The error is a *units.FieldError.
 func (s *State) Margins(dst []Margin) ([]Margin, error) {
 	if err := s.linear(); err != nil {
 		return dst, err
@@ -53,14 +53,14 @@ func (s *State) marginOf(link, term int) float64 {
 // where the links lose their hold; the other where a crank or slider that is an input
 // comes in line with its link, where what it drives stands still and then turns back.
 // Where nothing stops it that is nil. The state is then as far as it could go. The error
-// is an *InputError.
+// is a *units.FieldError.
 func (s *State) Reach(direction []float64, most float64) (part float64, stop, err error) {
 	n := s.net
 	if err := s.check(direction); err != nil {
 		return 0, nil, err
 	}
 	if !(most > 0) || math.IsInf(most, 0) {
-		return 0, nil, &InputError{"most", "is not a finite number above 0"}
+		return 0, nil, refuse("most", "is not a finite number above 0")
 	}
 	inputs := make([]float64, len(direction))
 	to := func(part float64) error {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"example.org/levelhead/servo/linkage"
@@ -149,8 +150,8 @@ func TestReference(t *testing.T) {
 		t.Run(c.Name, func(t *testing.T) {
 			n, err := network.New(c.spec())
 			if link, ok := apart[c.Name]; ok {
-				var spec *network.SpecError
-				if !errors.As(err, &spec) || spec.Name != link {
+				var spec *units.FieldError
+				if !errors.As(err, &spec) || !strings.Contains(spec.Words, strconv.Quote(link)) {
 					t.Errorf("%v", err)
 				}
 				return

@@ -39,7 +39,7 @@ var steepest = math.Cos(float64(maxTilt))
 // continuous with neutral as all inputs go from there to their values together. Where
 // the state already stands near, one step from there finds it; a step is taken only
 // where it is proven that it leads to no other answer. The error is a
-// *DeadCentreError, a *TiltError or an *InputError.
+// *DeadCentreError, a *TiltError or a *units.FieldError.
 func (s *State) Solve(inputs []float64) error {
 	if err := s.check(inputs); err != nil {
 		return err
@@ -60,7 +60,7 @@ func (s *State) check(inputs []float64) error {
 	for k, x := range inputs {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			s.solved = false
-			return &InputError{fmt.Sprintf("input %d, of %q", k+1, n.coords[n.inputs[k]].Body), "is not finite"}
+			return &units.FieldError{Field: fmt.Sprintf("inputs[%d]", k), Words: fmt.Sprintf("network: input %d, of %q:", k+1, n.coords[n.inputs[k]].Body), Reason: "is not finite"}
 		}
 	}
 	return nil

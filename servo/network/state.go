@@ -1,7 +1,6 @@
 package network
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/servo/linkage"
@@ -95,7 +94,7 @@ func (s *State) Coordinate(i int) float64 {
 	return s.view.x[i]
 }
 
-// Coordinates puts all coordinates into dst. The error is an *InputError.
+// Coordinates puts all coordinates into dst. The error is a *units.FieldError.
 func (s *State) Coordinates(dst []float64) error {
 	if err := s.ready(); err != nil {
 		return err
@@ -119,7 +118,7 @@ func (s *State) Position(ball int) linkage.Point {
 }
 
 // Strains puts into dst how much longer than its own length each link is. Where there
-// are no more links than freedoms that is rounding. The error is an *InputError.
+// are no more links than freedoms that is rounding. The error is a *units.FieldError.
 func (s *State) Strains(dst []units.Length) error {
 	if err := s.ready(); err != nil {
 		return err
@@ -177,14 +176,14 @@ func (s *State) linear() error {
 
 func (s *State) ready() error {
 	if !s.solved {
-		return &InputError{"state", "holds no answer: the last Solve failed"}
+		return refuse("state", "holds no answer: the last Solve failed")
 	}
 	return nil
 }
 
 func sized(field string, got, want int, what string) error {
 	if got != want {
-		return &InputError{field, fmt.Sprintf("%d numbers for %d %s", got, want, what)}
+		return refuse(field, "%d numbers for %d %s", got, want, what)
 	}
 	return nil
 }

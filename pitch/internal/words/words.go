@@ -7,30 +7,24 @@ import (
 	"math"
 	"strings"
 
-	"example.org/levelhead/pitch"
-	"example.org/levelhead/servo"
-	"example.org/levelhead/servo/linkage"
-	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
+// Field returns the name that names have for the Go field that err speaks of, with indices
+// from 0, and whether it is that of the field itself. It is "" where there is none.
+func Field(names units.FieldNames, err error) (name string, itself bool) {
+	var field *units.FieldError
+	if !errors.As(err, &field) {
+		return "", false
+	}
+	name, inside := names.Of(field.Field, 0)
+	return name, inside == ""
+}
+
 // Reason returns what an error says of a field, without the field's name.
 func Reason(err error) string {
-	var (
-		link  *linkage.SpecError
-		plate *swash.SpecError
-		grip  *pitch.SpecError
-		field *servo.FieldError
-	)
-	switch {
-	case errors.As(err, &link):
-		return link.Reason
-	case errors.As(err, &field):
+	if field := (*units.FieldError)(nil); errors.As(err, &field) {
 		return field.Reason
-	case errors.As(err, &plate):
-		return plate.Reason
-	case errors.As(err, &grip):
-		return grip.Reason
 	}
 	return Plain(err)
 }

@@ -15,10 +15,10 @@ import (
 type Yoke struct{ radius float64 }
 
 // NewYoke returns a yoke of a crank's radius. One that is not above 0 is refused
-// with a *linkage.SpecError.
+// with a *units.FieldError.
 func NewYoke(radius units.Length) (*Yoke, error) {
 	if !(radius > 0) || !units.Finite(radius) {
-		return nil, &linkage.SpecError{Field: "Radius", Reason: fmt.Sprintf("must be more than 0 mm, not %v", radius)}
+		return nil, &units.FieldError{Field: "Radius", Reason: fmt.Sprintf("must be more than 0 mm, not %v", radius)}
 	}
 	return &Yoke{float64(radius)}, nil
 }

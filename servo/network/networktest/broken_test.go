@@ -150,14 +150,14 @@ func (s *spoilt) impossible(other error) func([]float64) error {
 		if err == nil {
 			return nil
 		}
-		if input := (*network.InputError)(nil); errors.As(err, &input) {
+		if input := (*units.FieldError)(nil); errors.As(err, &input) {
 			return err
 		}
 		return other
 	}
 }
 
-var refusal = &network.InputError{}
+var refusal = &units.FieldError{}
 
 var sink []float64 // keeps an allocation from being left out
 

@@ -31,7 +31,7 @@
 //     elsewhere, answer alike.
 //  7. Nothing allocates.
 //  8. NaN, infinities and slices of a wrong length are refused with an
-//     *network.InputError, and what failed answers NaN. Errors name bodies and links
+//     *units.FieldError, and what failed answers NaN. Errors name bodies and links
 //     that there are.
 //  9. The order in which bodies, balls and links are listed does not matter.
 //

@@ -626,7 +626,7 @@ func (c *checker) silent(s state) {
 		c.fail(8, "after an error Hold is %v", s.Hold())
 	}
 	x := make([]float64, len(c.coords))
-	var input *network.InputError
+	var input *units.FieldError
 	for name, err := range map[string]error{
 		"Coordinates": s.Coordinates(x),
 		"Strains":     s.Strains(make([]units.Length, len(c.spec.Links))),
@@ -642,7 +642,7 @@ func (c *checker) silent(s state) {
 // refusals holds the network to law 8 where inputs are no numbers, or too many.
 func (c *checker) refusals(neutral []float64) {
 	s := c.state(c.net)
-	var input *network.InputError
+	var input *units.FieldError
 	for k := range neutral {
 		for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 			in := slices.Clone(neutral)

@@ -96,7 +96,7 @@ func Fuzz(f *testing.F, build func(numbers [8]float64) (network.Spec, []float64)
 
 // typed reports whether an error is of a type that New declares.
 func typed(err error) bool {
-	var spec *network.SpecError
+	var spec *units.FieldError
 	var circle *network.CarrierError
 	var loose *network.LooseError
 	var fit *network.FitError
