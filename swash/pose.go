@@ -29,12 +29,15 @@ func (l Tilt) Amount() units.Angle {
 }
 
 // LowSide returns the bearing of the plate's lowest point, from 0° at the nose, clockwise seen
-// from above, to below 360°. A plate that is tilted by less than Level has none; 0 stands for it.
-func (l Tilt) LowSide() units.Angle {
+// from above, to below 360°. A level plate has none; 0 stands for it.
+func (l Tilt) LowSide() units.Angle { return Bearing(float64(l.Right), float64(l.Forward)) }
+
+// LowSideShown is LowSide for people: 0 for a plate that is tilted by less than Level.
+func (l Tilt) LowSideShown() units.Angle {
 	if l.Amount() < Level {
 		return 0
 	}
-	return Bearing(float64(l.Right), float64(l.Forward))
+	return l.LowSide()
 }
 
 // Level is the tilt below which a plate counts as level, so that rounding shows no low side.

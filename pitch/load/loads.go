@@ -154,5 +154,5 @@ func (t Turning) YieldUnder(loads []ServoLoad, yields []units.Angle, demand swas
 		change = change.Add(e.PerArm.Scale(-math.Copysign(float64(yields[i]), float64(loads[i].Mean))))
 	}
 	tilt := swash.Tilt{Right: units.Angle(change.Right), Forward: units.Angle(change.Forward)}
-	return Yield{units.Angle(change.Dot(s.PerPose)), tilt.Amount(), tilt.LowSide()}, nil
+	return Yield{units.Angle(change.Dot(s.PerPose)), tilt.Amount(), tilt.LowSideShown()}, nil
 }

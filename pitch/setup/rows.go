@@ -54,7 +54,7 @@ func (s Setup) Row(stick float64) (Row, error) {
 		BeyondLimit: state.BeyondLimit,
 		Height:      pose.Height,
 		Tilt:        pose.Tilt.Amount(),
-		LowSide:     pose.Tilt.LowSide(),
+		LowSide:     pose.Tilt.LowSideShown(),
 		Gauge:       gauge,
 		OffScale:    s.rig.file.Gauge.OffScale(gauge),
 		Throttle:    s.ThrottleAt(stick),

@@ -18,7 +18,7 @@ func (b *bench) neutral() (Neutral, error) {
 	if err != nil {
 		return Neutral{}, err
 	}
-	n := Neutral{Height: pose.Height, Tilt: pose.Tilt.Amount(), Low: pose.Tilt.LowSide(), Gauge: gauge}
+	n := Neutral{Height: pose.Height, Tilt: pose.Tilt.Amount(), Low: pose.Tilt.LowSideShown(), Gauge: gauge}
 	for i, s := range b.servos {
 		off := state.Effects[i].OffSquare
 		teeth, _, err := s.Type.Spline.Square(off)

@@ -88,7 +88,7 @@ func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Dem
 		var b state
 		if b, err = s.state(after, to); err == nil {
 			tilt := b.tilt.Sub(a.tilt)
-			step.Pitch, step.Tilt, step.LowSide = b.gauge-a.gauge, tilt.Amount(), tilt.LowSide()
+			step.Pitch, step.Tilt, step.LowSide = b.gauge-a.gauge, tilt.Amount(), tilt.LowSideShown()
 			return step, b.cyclic - a.cyclic
 		}
 	}
