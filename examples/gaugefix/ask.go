@@ -101,7 +101,7 @@ func (b *session) take(question gauge.Candidate, answer string) error {
 	readings := append(slices.Clone(b.readings), gauge.Reading{Point: question.Point, Gauge: question.Gauge, Value: value})
 	var reading *gauge.ReadingError
 	if _, err := b.Fit(readings); errors.As(err, &reading) {
-		return fmt.Errorf("the answer is not taken: it %s", reading.Reason)
+		return fmt.Errorf("the answer is not taken: it %s", reading.What.Reason)
 	} else if err != nil && !errors.As(err, new(*gauge.MisfitError)) {
 		return err
 	}

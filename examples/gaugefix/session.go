@@ -80,7 +80,7 @@ func (b *session) load(o options) error {
 	case errors.As(err, new(*gauge.MisfitError)):
 		return nil // it is reported with the readings
 	case errors.As(err, &reading):
-		return fmt.Errorf("%s: %w", b.file, &lineError{b.lines[reading.Index], columnOf(reading.Field), errors.New(reading.Reason)})
+		return fmt.Errorf("%s: %w", b.file, &lineError{b.lines[reading.Index], columnOf(reading.What.Field), errors.New(reading.What.Reason)})
 	}
 	return b.blame(err)
 }
@@ -99,16 +99,22 @@ func (b *session) blame(err error) error {
 // columnOf returns the column of a readings file that a field of a reading comes from.
 func columnOf(field string) string {
 	switch field {
-	case "gauge", "quantity":
+	case "Gauge", "Of":
 		return "what"
-	case "blade", "servo":
+	case "Blade", "Servo":
 		return "which"
-	case "value":
+	case "Value":
 		return "reads"
-	case "point":
-		return "stick"
+	case "Mode":
+		return "mode"
+	case "Bearing":
+		return "bearing"
+	case "Stick.Right":
+		return "right"
+	case "Stick.Forward":
+		return "forward"
 	}
-	return field
+	return "stick"
 }
 
 // findings are what the readings say.

@@ -2,7 +2,6 @@ package choose
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -54,9 +53,15 @@ func (b *builder) build(c *Candidate) (rig *setup.Rig, changes []ServoChange, ho
 	horn = HornChange{Radius: cmp.Or(c.Horn, b.parts.Grip.Horn), Link: b.parts.Grip.Link}
 	switch n := len(b.servos); {
 	case c.Arms != nil && len(c.Arms) != n:
-		return nil, nil, horn, &InputError{"arms", -1, fmt.Sprintf("must be one for each of the %[2]d servos, not %[1]d", len(c.Arms), n)}
-	case legs == nil && (c.Arms != nil || c.Teeth != 0 || c.Ball != 0 || c.Link != 0):
-		return nil, nil, horn, errBellCranks
+		return nil, nil, horn, refuse("Arms", "must be one for each of the %[2]d servos, not %[1]d", len(c.Arms), n)
+	case legs == nil && c.Arms != nil:
+		return nil, nil, horn, onBellCranks("Arms")
+	case legs == nil && c.Teeth != 0:
+		return nil, nil, horn, onBellCranks("Teeth")
+	case legs == nil && c.Ball != 0:
+		return nil, nil, horn, onBellCranks("Ball")
+	case legs == nil && c.Link != 0:
+		return nil, nil, horn, onBellCranks("Link")
 	}
 	m, plate := b.rig.Machine(), b.parts.Plate
 	plate.Legs = slices.Clone(legs)

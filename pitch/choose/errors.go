@@ -6,18 +6,18 @@ import (
 	"example.org/levelhead/units"
 )
 
-// InputError reports what is wrong with a list of parts, a candidate or an option.
-type InputError struct {
-	Field  string // such as "arms"
-	Index  int    // in a list, from 0; -1 is the field as a whole
-	Reason string // after the field's name, such as "must not be empty"
+// words are what fields are called in errors.
+var words = units.FieldNames{
+	"rig": "machine", "Arms": "arms", "Arms[]": "arms: entry %d", "Teeth": "teeth", "Balls": "balls", "Balls[]": "balls: entry %d",
+	"Links": "links", "Links[]": "links: entry %d", "Horns": "pitch horns", "Horns[]": "pitch horns: entry %d",
+	"BeyondLimit": "beyond limit", "Objectives": "objectives", "Objectives[]": "objectives: entry %d",
 }
 
-func (e *InputError) Error() string {
-	if e.Index < 0 {
-		return fmt.Sprintf("choose: %s %s", e.Field, e.Reason)
-	}
-	return fmt.Sprintf("choose: %s: entry %d %s", e.Field, e.Index+1, e.Reason)
+// refuse returns the error of a field of Owned, Candidate or Options, or of the argument rig.
+func refuse(field, reason string, args ...any) *units.FieldError {
+	e := words.Refuse(field, reason, args...)
+	e.Words = "choose: " + e.Words
+	return e
 }
 
 // CountError reports more combinations than are allowed.

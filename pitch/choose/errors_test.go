@@ -22,26 +22,26 @@ func TestListErrors(t *testing.T) {
 		owned   choose.Owned
 		options choose.Options
 		field   string
-		index   int
+		says    string
 	}{
-		{"no machine", nil, choose.Owned{}, choose.Options{}, "machine", -1},
-		{"no arms", direct, choose.Owned{Arms: []units.Length{}}, choose.Options{}, "arms", -1},
-		{"NaN arm", direct, choose.Owned{Arms: []units.Length{mm, nan}}, choose.Options{}, "arms", 1},
-		{"no teeth", direct, choose.Owned{Teeth: []int{}}, choose.Options{}, "teeth", -1},
-		{"negative ball", direct, choose.Owned{Balls: []units.Length{-mm}}, choose.Options{}, "balls", 0},
-		{"endless link", direct, choose.Owned{Links: []units.Length{inf}}, choose.Options{}, "links", 0},
-		{"zero horn", direct, choose.Owned{Horns: []units.Length{mm, mm, 0}}, choose.Options{}, "pitch horns", 2},
-		{"arms on bell cranks", cranks, choose.Owned{Arms: []units.Length{mm}}, choose.Options{}, "arms, teeth, balls and links", -1},
-		{"negative pulse", direct, choose.Owned{}, choose.Options{BeyondLimit: -1}, "beyond limit", -1},
-		{"NaN pulse", direct, choose.Owned{}, choose.Options{BeyondLimit: units.PulseWidth(nan)}, "beyond limit", -1},
-		{"no objectives", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{}}, "objectives", -1},
-		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Tilt, 9}}, "objectives", 1},
-		{"the same objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Load, choose.Load}}, "objectives", 1},
+		{"no machine", nil, choose.Owned{}, choose.Options{}, "rig", "machine"},
+		{"no arms", direct, choose.Owned{Arms: []units.Length{}}, choose.Options{}, "Arms", "arms"},
+		{"NaN arm", direct, choose.Owned{Arms: []units.Length{mm, nan}}, choose.Options{}, "Arms[1]", "arms: entry 2"},
+		{"no teeth", direct, choose.Owned{Teeth: []int{}}, choose.Options{}, "Teeth", "teeth"},
+		{"negative ball", direct, choose.Owned{Balls: []units.Length{-mm}}, choose.Options{}, "Balls[0]", "balls: entry 1"},
+		{"endless link", direct, choose.Owned{Links: []units.Length{inf}}, choose.Options{}, "Links[0]", "links: entry 1"},
+		{"zero horn", direct, choose.Owned{Horns: []units.Length{mm, mm, 0}}, choose.Options{}, "Horns[2]", "pitch horns: entry 3"},
+		{"arms on bell cranks", cranks, choose.Owned{Arms: []units.Length{mm}}, choose.Options{}, "Arms", "arms, teeth, balls and links"},
+		{"negative pulse", direct, choose.Owned{}, choose.Options{BeyondLimit: -1}, "BeyondLimit", "beyond limit"},
+		{"NaN pulse", direct, choose.Owned{}, choose.Options{BeyondLimit: units.PulseWidth(nan)}, "BeyondLimit", "beyond limit"},
+		{"no objectives", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{}}, "Objectives", "objectives"},
+		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Tilt, 9}}, "Objectives[1]", "objectives: entry 2"},
+		{"the same objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Load, choose.Load}}, "Objectives[1]", "objectives: entry 2"},
 	} {
 		_, err := choose.Search(tt.rig, tt.owned, tt.options)
-		var input *choose.InputError
-		if !errors.As(err, &input) || input.Field != tt.field || input.Index != tt.index || !strings.HasPrefix(err.Error(), "choose: "+tt.field) {
-			t.Errorf("%s: %v, want one of %s, %d", tt.name, err, tt.field, tt.index)
+		var input *units.FieldError
+		if !errors.As(err, &input) || input.Field != tt.field || !strings.HasPrefix(err.Error(), "choose: "+tt.says) {
+			t.Errorf("%s: %v, want one of %s, %s", tt.name, err, tt.field, tt.says)
 		}
 	}
 }
@@ -81,7 +81,7 @@ func TestObjectiveError(t *testing.T) {
 func TestTryBeyondLimit(t *testing.T) {
 	for _, beyond := range []units.PulseWidth{-1, units.PulseWidth(math.NaN()), units.PulseWidth(math.Inf(1))} {
 		r := choose.Try(rigOf(t, "direct", nil), choose.Candidate{}, beyond)
-		if err := errors.Join(r.Unfit...); !errors.As(err, new(*choose.InputError)) {
+		if err := errors.Join(r.Unfit...); !errors.As(err, new(*units.FieldError)) {
 			t.Errorf("%v: %v", beyond, err)
 		}
 	}
@@ -113,7 +113,7 @@ func TestUnfit(t *testing.T) {
 		{"short arms", direct, choose.Candidate{Arms: all(3 * mm)}, new(*setup.TargetError), "out of reach by"},
 		{"far too long arms", direct, choose.Candidate{Arms: all(70 * mm)}, new(*choose.SquareError), "servo front: an arm of 70 mm is 10.77 mm too long"},
 		{"NaN arms", direct, choose.Candidate{Arms: all(units.Length(math.NaN()))}, new(*choose.ServoError), "servo front"},
-		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*choose.InputError), "must be one for each of the 3 servos, not 2"},
+		{"two arms", direct, choose.Candidate{Arms: all(8 * mm)[:2]}, new(*units.FieldError), "must be one for each of the 3 servos, not 2"},
 		{"corners beyond the pulse limit", direct, choose.Candidate{Arms: all(10 * mm)}, new(*choose.PulseError), "a servo would need 178 µs more than its pulse limit"},
 		{"too much rate", direct, choose.Candidate{Arms: all(8 * mm)}, new(*choose.LimitError), "right cyclic rate is 118.5 %, beyond the limit by 18.5 % (our limit 100 %; the radio's manual decides)"},
 		{"coarse steps", strict, choose.Candidate{}, new(*choose.LimitError), "pitch error"},
@@ -124,8 +124,8 @@ func TestUnfit(t *testing.T) {
 		{"no horn to speak of", direct, choose.Candidate{Horn: 1e-300}, nil, ""},
 		{"an enormous horn", direct, choose.Candidate{Horn: 1e300}, nil, ""},
 		{"endless teeth", direct, choose.Candidate{Teeth: math.MaxInt}, nil, ""},
-		{"teeth on bell cranks", rigOf(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*choose.InputError), "only the pitch horns"},
-		{"no machine", nil, choose.Candidate{}, new(*choose.InputError), "must not be nil"},
+		{"teeth on bell cranks", rigOf(t, "bellcranks", nil), choose.Candidate{Teeth: 1}, new(*units.FieldError), "only the pitch horns"},
+		{"no machine", nil, choose.Candidate{}, new(*units.FieldError), "must not be nil"},
 	} {
 		r := choose.Try(tt.rig, tt.candidate, 0)
 		err := errors.Join(r.Unfit...)

@@ -75,18 +75,18 @@ func chosen(asked []Objective, loaded bool) ([]Objective, error) {
 		return asked, nil
 	}
 	if len(asked) == 0 {
-		return nil, &InputError{"objectives", -1, "must not be empty: leave it nil for all that are known"}
+		return nil, refuse("Objectives", "must not be empty: leave it nil for all that are known")
 	}
 	for i, o := range asked {
 		switch {
 		case o < Tilt || o > Stroke:
-			return nil, &InputError{"objectives", i, "is not an objective"}
+			return nil, refuse(fmt.Sprintf("Objectives[%d]", i), "is not an objective")
 		case (o == Load || o == Stroke) && !loaded:
 			return nil, &ObjectiveError{o, "the machine file needs a rotor with a speed, and ratings of all servos"}
 		}
 		for _, other := range asked[:i] {
 			if other == o {
-				return nil, &InputError{"objectives", i, fmt.Sprintf("must be listed once: %v is there before", o)}
+				return nil, refuse(fmt.Sprintf("Objectives[%d]", i), "must be listed once: %v is there before", o)
 			}
 		}
 	}

@@ -41,19 +41,24 @@ type Candidate struct {
 	Refit bool           // as in Owned
 }
 
-var errBellCranks = &InputError{"arms, teeth, balls and links", -1, "must be left out: bell cranks move the plate, so only the pitch horns can be chosen"}
+// onBellCranks refuses parts that only direct plates let one choose.
+func onBellCranks(field string) error {
+	e := refuse(field, "must be left out: bell cranks move the plate, so only the pitch horns can be chosen")
+	e.Words = "choose: arms, teeth, balls and links"
+	return e
+}
 
 // lengths returns a list of lengths in rising order, each once. For nil it returns a single 0.
-func lengths(name string, list []units.Length) ([]units.Length, error) {
+func lengths(field string, list []units.Length) ([]units.Length, error) {
 	if list == nil {
 		return []units.Length{0}, nil
 	}
 	if len(list) == 0 {
-		return nil, &InputError{name, -1, "must not be empty"}
+		return nil, refuse(field, "must not be empty")
 	}
 	for i, l := range list {
 		if !(l > 0) || !units.Finite(l) {
-			return nil, &InputError{name, i, fmt.Sprintf("must be above zero and finite, not %v", l)}
+			return nil, refuse(fmt.Sprintf("%s[%d]", field, i), "must be above zero and finite, not %v", l)
 		}
 	}
 	return sorted(list), nil
@@ -71,22 +76,29 @@ func sorted[E units.Length | int](list []E) []E {
 func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	given := o.Arms
 	if rig.Machine().Plate.BellCranks != nil {
-		if o.Arms != nil || o.Teeth != nil || o.Balls != nil || o.Links != nil {
-			return nil, errBellCranks
+		switch {
+		case o.Arms != nil:
+			return nil, onBellCranks("Arms")
+		case o.Teeth != nil:
+			return nil, onBellCranks("Teeth")
+		case o.Balls != nil:
+			return nil, onBellCranks("Balls")
+		case o.Links != nil:
+			return nil, onBellCranks("Links")
 		}
 	} else if holes := rig.ArmHoles(); given == nil && len(holes) > 0 {
 		given = holes
 	}
-	arms, err := lengths("arms", given)
+	arms, err := lengths("Arms", given)
 	if err != nil {
 		return nil, err
 	}
 	var parts [3][]units.Length
 	for i, list := range []struct {
-		name    string
+		field   string
 		lengths []units.Length
-	}{{"balls", o.Balls}, {"links", o.Links}, {"pitch horns", o.Horns}} {
-		if parts[i], err = lengths(list.name, list.lengths); err != nil {
+	}{{"Balls", o.Balls}, {"Links", o.Links}, {"Horns", o.Horns}} {
+		if parts[i], err = lengths(list.field, list.lengths); err != nil {
 			return nil, err
 		}
 	}
@@ -95,7 +107,7 @@ func (o *Owned) candidates(rig *setup.Rig, most int) ([]Candidate, error) {
 	case o.Teeth == nil:
 		teeth = []int{0}
 	case len(teeth) == 0:
-		return nil, &InputError{"teeth", -1, "must not be empty"}
+		return nil, refuse("Teeth", "must not be empty")
 	}
 	n := len(rig.Servos())
 	sets := float64(len(arms))

@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"fmt"
 	"sync"
 	"sync/atomic"
 
@@ -33,7 +32,7 @@ type Result struct {
 	Horn    HornChange
 	Measures
 	// Unfit holds every reason found against the candidate; it is empty if none was
-	// found. A reason is a *LimitError, *PulseError, *ServoError, *InputError,
+	// found. A reason is a *LimitError, *PulseError, *ServoError, *units.FieldError,
 	// *machine.FieldError or *setup.ModeError. The last holds why a mode cannot be set, such
 	// as a *setup.TargetError: then Measures have of that mode only what was found before.
 	Unfit []error
@@ -48,11 +47,11 @@ type Choice struct {
 }
 
 // Search tries all combinations of the owned parts on a machine. The order of the lists and
-// the number of workers do not change what it finds. The errors are an *InputError,
+// the number of workers do not change what it finds. The errors are a *units.FieldError,
 // *CountError or *ObjectiveError.
 func Search(rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
 	if rig == nil {
-		return nil, &InputError{"machine", -1, "must not be nil"}
+		return nil, refuse("rig", "must not be nil")
 	}
 	if err := checkBeyond(options.BeyondLimit); err != nil {
 		return nil, err
@@ -128,7 +127,7 @@ func (c *Choice) find() {
 
 func checkBeyond(limit units.PulseWidth) error {
 	if !(limit >= 0) || !units.Finite(limit) {
-		return &InputError{"beyond limit", -1, fmt.Sprintf("must be 0 µs or more and finite, not %v", limit)}
+		return refuse("BeyondLimit", "must be 0 µs or more and finite, not %v", limit)
 	}
 	return nil
 }
@@ -143,7 +142,7 @@ func Try(rig *setup.Rig, candidate Candidate, beyondLimit units.PulseWidth) Resu
 		return r
 	}
 	if rig == nil {
-		r.Unfit = []error{&InputError{"machine", -1, "must not be nil"}}
+		r.Unfit = []error{refuse("rig", "must not be nil")}
 		return r
 	}
 	var err error

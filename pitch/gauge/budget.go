@@ -2,7 +2,6 @@ package gauge
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -113,7 +112,7 @@ type regression struct {
 }
 
 // newRegression takes over the columns of what the parameters are off by, in tolerances.
-// The error is a *SpecError where they do not tell the parameters apart.
+// The error is a *units.FieldError where they do not tell the parameters apart.
 func newRegression(off [][]float64) (*regression, error) {
 	reg := &regression{off: off}
 	if len(off) == 0 {
@@ -130,7 +129,7 @@ func newRegression(off [][]float64) (*regression, error) {
 	reg.inverse = new(mat.SymDense)
 	var factor mat.Cholesky
 	if !factor.Factorize(spread) || factor.InverseTo(reg.inverse) != nil {
-		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("are too few to tell %d parameters apart; ask for more than %d", len(off), len(off[0]))}
+		return nil, own(refuse("Builds", "are too few to tell %d parameters apart; ask for more than %d", len(off), len(off[0])))
 	}
 	return reg, nil
 }

@@ -46,7 +46,7 @@ type Correction struct {
 }
 
 // Predict returns what the build shows at a point once the steps are done. The error is a
-// *SpecError, or what keeps the build from getting there.
+// *units.FieldError, or what keeps the build from getting there.
 func (c *Correction) Predict(s Point) (Prediction, error) {
 	value, slope, err := c.work.fit.predict(&s)
 	return c.work.fit.prediction(value, slope), err
@@ -168,7 +168,7 @@ type work struct {
 }
 
 // Correct returns what to do about the build. The first pitch gauge of the session is the
-// one that checks are for. The error is a *SpecError for a session without a pitch gauge,
+// one that checks are for. The error is a *units.FieldError for a session without a pitch gauge,
 // or what keeps the build from being worked out.
 func (r *Result) Correct() (*Correction, error) {
 	w, err := r.begin()
@@ -206,7 +206,7 @@ func (r *Result) begin() (*work, error) {
 	rig := b.model.rig
 	gauge := slices.IndexFunc(b.gauges, func(g Instrument) bool { return g.measures(BladePitch) })
 	if gauge < 0 {
-		return nil, &SpecError{Field: "gauges", Reason: "do not measure blade pitch; add a pitch gauge to the session"}
+		return nil, own(refuse("gauges", "do not measure blade pitch; add a pitch gauge to the session"))
 	}
 	// What is wanted is the machine as drawn: the arms square without sub-trims, which are
 	// there to mend what it is not, and the radio without steps.

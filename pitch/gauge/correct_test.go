@@ -531,7 +531,7 @@ func TestCorrectErrors(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var spec *SpecError
+	var spec *units.FieldError
 	if _, err := r.Correct(); !errors.As(err, &spec) || spec.Field != "gauges" {
 		t.Errorf("without a pitch gauge: %v", err)
 	}

@@ -1,7 +1,6 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -139,7 +138,7 @@ func newCranks(file *swash.BellCranks, parts *setup.Parts) (spec swash.BellCrank
 			members = chain.Members()
 		}
 		if len(members) != len(parts.Chains[i]) {
-			return spec, nil, &SpecError{Field: "rig", Reason: fmt.Sprintf("chain %d has %d linkages of %d members", i+1, len(members), len(parts.Chains[i]))}
+			return spec, nil, refuse("rig", "chain %d has %d linkages of %d members", i+1, len(members), len(parts.Chains[i]))
 		}
 		for k := range members {
 			c, err := newCrank(members[k], parts.Chains[i][k])

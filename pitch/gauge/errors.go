@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -12,16 +13,32 @@ import (
 	"example.org/levelhead/units"
 )
 
-// SpecError reports a field that cannot be used, such as a number of blades of 0.
-type SpecError struct {
-	Field  string // such as "blades"
-	Reason string // what is wrong with it and what it must be, such as "must be from 1 to 12, not 0"
-	Err    error  // the cause, where another package found it
+// words are what fields are called in errors.
+var words = units.FieldNames{
+	"Of": "quantity", "Blade": "blade", "Bearing": "bearing", "Servo": "servo", "Mode": "mode",
+	"Stick": "stick", "Stick.Collective": "stick, collective", "Stick.Right": "stick, right", "Stick.Forward": "stick, forward",
+	"Gauge": "gauge", "Value": "value", "Builds": "builds", "Workers": "workers",
+	"Name": "name", "Measures": "measures", "Step": "step", "Zero": "zero", "Repeat": "repeat", "High": "scale",
+	"tolerances.ServoCentre": "tolerance of the servo centre", "tolerances.ServoTravel": "tolerance of the servo travel",
+	"tolerances.EndPoint": "tolerance of the low end point", "tolerances.ArmRadius": "tolerance of the servo arm radius",
+	"tolerances.ServoLink": "tolerance of the servo link", "tolerances.HubHeight": "tolerance of the hub height",
+	"tolerances.PitchLink": "tolerance of the pitch link", "tolerances.HornRadius": "tolerance of the pitch horn radius",
 }
 
-func (e *SpecError) Error() string { return "gauge: " + e.Field + " " + e.Reason }
+// refuse returns the error of the field at a path.
+func refuse(field, reason string, args ...any) error {
+	e := words.Refuse(field, reason, args...)
+	e.Words = cmp.Or(e.Words, field)
+	return e
+}
 
-func (e *SpecError) Unwrap() error { return e.Err }
+// own puts the package's name before the text of a field's error that goes to a caller.
+func own(err error) error {
+	if field, ok := err.(*units.FieldError); ok {
+		return units.In("", "gauge: ", field)
+	}
+	return err
+}
 
 // bare returns the text of an error without the names of packages, for one that names its own.
 func bare(err error) string {

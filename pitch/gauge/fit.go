@@ -15,7 +15,7 @@ import (
 //
 // The error is a *ReadingError for a reading that cannot be one, such as of a blade that
 // the head does not have. It is a *MisfitError for readings that do not belong to this
-// build, and a *SpecError for more than MaxReadings.
+// build, and a *units.FieldError for more than MaxReadings.
 func (b *Session) Fit(readings []Reading) (*Result, error) {
 	rows, err := b.rows(readings)
 	if err != nil {

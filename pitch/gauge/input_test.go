@@ -19,36 +19,36 @@ func TestReadingErrors(t *testing.T) {
 		field, reason string
 		change        func(*Reading)
 	}{
-		{"value", "not a finite angle", func(r *Reading) { r.Value = nan }},
-		{"value", "not a finite angle", func(r *Reading) { r.Value = units.Angle(math.Inf(-1)) }},
-		{"value", "by 1.5°", func(r *Reading) { r.Value = -16.5 * units.Degree }},
-		{"mode", `"cruise" is not a mode of this machine; write "hover", "aerobatic" or "glide, throttle held"`, func(r *Reading) { r.Mode = "cruise" }},
-		{"blade", "must be from 1 to 2, not 3", func(r *Reading) { r.Blade = 2 }},
-		{"blade", "must be from 1 to 2, not 0", func(r *Reading) { r.Blade = -1 }},
-		{"bearing", "must be an angle clockwise from the nose, such as 180°, not NaN", func(r *Reading) { r.Bearing = &nan }},
-		{"servo", "must be from 1 to 3, not 4", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
-		{"quantity", "must be from 0 to 3, not 9", func(r *Reading) { r.Of = 9 }},
-		{"gauge", `"rule" is not among those of this session`, func(r *Reading) { r.Gauge = "rule" }},
-		{"gauge", `"level" does not measure blade pitch`, func(r *Reading) { r.Gauge = "level" }},
-		{"stick, collective", "1.1", func(r *Reading) { r.Stick.Collective = 1.1 }},
-		{"stick, right", "NaN", func(r *Reading) { r.Stick.Right = math.NaN() }},
-		{"stick, forward", "-2", func(r *Reading) { r.Stick.Forward = -2 }},
+		{"Value", "not a finite angle", func(r *Reading) { r.Value = nan }},
+		{"Value", "not a finite angle", func(r *Reading) { r.Value = units.Angle(math.Inf(-1)) }},
+		{"Value", "by 1.5°", func(r *Reading) { r.Value = -16.5 * units.Degree }},
+		{"Mode", `"cruise" is not a mode of this machine; write "hover", "aerobatic" or "glide, throttle held"`, func(r *Reading) { r.Mode = "cruise" }},
+		{"Blade", "must be from 1 to 2, not 3", func(r *Reading) { r.Blade = 2 }},
+		{"Blade", "must be from 1 to 2, not 0", func(r *Reading) { r.Blade = -1 }},
+		{"Bearing", "must be an angle clockwise from the nose, such as 180°, not NaN", func(r *Reading) { r.Bearing = &nan }},
+		{"Servo", "must be from 1 to 3, not 4", func(r *Reading) { r.Of, r.Servo = ArmAngle, 3 }},
+		{"Of", "must be from 0 to 3, not 9", func(r *Reading) { r.Of = 9 }},
+		{"Gauge", `"rule" is not among those of this session`, func(r *Reading) { r.Gauge = "rule" }},
+		{"Gauge", `"level" does not measure blade pitch`, func(r *Reading) { r.Gauge = "level" }},
+		{"Stick.Collective", "1.1", func(r *Reading) { r.Stick.Collective = 1.1 }},
+		{"Stick.Right", "NaN", func(r *Reading) { r.Stick.Right = math.NaN() }},
+		{"Stick.Forward", "-2", func(r *Reading) { r.Stick.Forward = -2 }},
 	} {
 		wrong := sound
 		c.change(&wrong)
 		_, err := b.Fit([]Reading{sound, wrong})
 		var reading *ReadingError
-		if !errors.As(err, &reading) || reading.Index != 1 || reading.Field != c.field || !strings.Contains(reading.Reason, c.reason) {
+		if !errors.As(err, &reading) || reading.Index != 1 || reading.What.Field != c.field || !strings.Contains(reading.What.Reason, c.reason) {
 			t.Errorf("wanted field %q and reason %q: %v", c.field, c.reason, err)
 		}
-		var spec *SpecError
+		var spec *units.FieldError
 		if r, err := b.Fit(nil); err != nil {
 			t.Fatal(err)
-		} else if _, err = r.Predict(wrong.Point); c.field != "value" && c.field != "gauge" && !errors.As(err, &spec) {
+		} else if _, err = r.Predict(wrong.Point); c.field != "Value" && c.field != "Gauge" && !errors.As(err, &spec) {
 			t.Errorf("prediction with %s: %v", c.field, err)
 		}
 	}
-	var spec *SpecError
+	var spec *units.FieldError
 	if _, err := b.Fit(make([]Reading, MaxReadings+1)); !errors.As(err, &spec) {
 		t.Errorf("too many readings: %v", err)
 	}
@@ -65,26 +65,26 @@ func TestSessionErrors(t *testing.T) {
 	}{
 		{"blades", 0, func(*Tolerances, *Instrument) {}},
 		{"blades", 13, func(*Tolerances, *Instrument) {}},
-		{"tolerance of the servo link", 2, func(t *Tolerances, _ *Instrument) { t.ServoLink = units.Length(nan) }},
-		{"tolerance of the servo travel", 2, func(t *Tolerances, _ *Instrument) { t.ServoTravel = -0.1 }},
-		{"tolerance of the hub height", 2, func(t *Tolerances, _ *Instrument) { t.HubHeight = 1 * units.Metre }},
+		{"tolerances.ServoLink", 2, func(t *Tolerances, _ *Instrument) { t.ServoLink = units.Length(nan) }},
+		{"tolerances.ServoTravel", 2, func(t *Tolerances, _ *Instrument) { t.ServoTravel = -0.1 }},
+		{"tolerances.HubHeight", 2, func(t *Tolerances, _ *Instrument) { t.HubHeight = 1 * units.Metre }},
 		{"tolerances", 2, func(t *Tolerances, g *Instrument) { *t, g.Zero = Tolerances{}, 0 }},
-		{`gauge "pitch gauge": step`, 2, func(_ *Tolerances, g *Instrument) { g.Step, g.Repeat = 0, 0 }},
-		{`gauge "pitch gauge": repeat`, 2, func(_ *Tolerances, g *Instrument) { g.Repeat = units.Angle(nan) }},
-		{`gauge "pitch gauge": zero`, 2, func(_ *Tolerances, g *Instrument) { g.Zero = -1 }},
-		{`gauge "pitch gauge": scale`, 2, func(_ *Tolerances, g *Instrument) { g.High = g.Low }},
-		{`gauge " ": name`, 2, func(_ *Tolerances, g *Instrument) { g.Name = " " }},
-		{`gauge "pitch gauge": measures`, 2, func(_ *Tolerances, g *Instrument) { g.Measures = []Quantity{7} }},
+		{"gauges[0].Step", 2, func(_ *Tolerances, g *Instrument) { g.Step, g.Repeat = 0, 0 }},
+		{"gauges[0].Repeat", 2, func(_ *Tolerances, g *Instrument) { g.Repeat = units.Angle(nan) }},
+		{"gauges[0].Zero", 2, func(_ *Tolerances, g *Instrument) { g.Zero = -1 }},
+		{"gauges[0].High", 2, func(_ *Tolerances, g *Instrument) { g.High = g.Low }},
+		{"gauges[0].Name", 2, func(_ *Tolerances, g *Instrument) { g.Name = " " }},
+		{"gauges[0].Measures", 2, func(_ *Tolerances, g *Instrument) { g.Measures = []Quantity{7} }},
 	} {
 		tolerances, gauge := DefaultTolerances(), PitchGauge(rig)
 		c.change(&tolerances, &gauge)
 		_, err := NewSession(rig, c.blades, tolerances, gauge)
-		var spec *SpecError
+		var spec *units.FieldError
 		if !errors.As(err, &spec) || spec.Field != c.field {
 			t.Errorf("wanted an error of %q: %v", c.field, err)
 		}
 	}
-	var spec *SpecError
+	var spec *units.FieldError
 	if _, err := NewSession(nil, 2, DefaultTolerances()); !errors.As(err, &spec) {
 		t.Errorf("no rig: %v", err)
 	}

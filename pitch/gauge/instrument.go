@@ -1,7 +1,6 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -74,29 +73,31 @@ func (g *Instrument) measures(q Quantity) bool { return slices.Contains(g.Measur
 // validate reports the first field that cannot be used.
 func (g *Instrument) validate() error {
 	fail := func(field, format string, args ...any) error {
-		return &SpecError{Field: fmt.Sprintf("gauge %q: %s", g.Name, field), Reason: fmt.Sprintf(format, args...)}
+		err := words.Refuse(field, format, args...)
+		err.Words = ": " + err.Words // after the gauge's name
+		return err
 	}
 	if strings.TrimSpace(g.Name) == "" {
-		return fail("name", "is empty; give it one")
+		return fail("Name", "is empty; give it one")
 	}
 	for _, q := range g.Measures {
 		if q < BladePitch || q > ArmAngle {
-			return fail("measures", "must hold quantities from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(q))
+			return fail("Measures", "must hold quantities from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(q))
 		}
 	}
 	for _, f := range []struct {
 		name  string
 		value units.Angle
-	}{{"step", g.Step}, {"zero", g.Zero}, {"repeat", g.Repeat}} {
+	}{{"Step", g.Step}, {"Zero", g.Zero}, {"Repeat", g.Repeat}} {
 		if !(f.value >= 0 && f.value <= coarsest) {
 			return fail(f.name, "must be from 0° to %v, not %v", coarsest, f.value)
 		}
 	}
 	switch {
 	case g.Sigma() < finest:
-		return fail("step", "and repeat together must be %v or more, not %v; no hand tool reads finer", finest, g.Sigma())
+		return fail("Step", "and repeat together must be %v or more, not %v; no hand tool reads finer", finest, g.Sigma())
 	case !units.Finite(g.Low) || !units.Finite(g.High) || !(g.Low < g.High):
-		return fail("scale", "must be from a lower to a higher angle, not from %v to %v", g.Low, g.High)
+		return fail("High", "must be from a lower to a higher angle, not from %v to %v", g.Low, g.High)
 	}
 	return nil
 }

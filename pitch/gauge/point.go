@@ -27,11 +27,11 @@ type place struct {
 	sight sight
 }
 
-// find returns where a point is. The error is a *SpecError.
+// find returns where a point is. The error is a *units.FieldError.
 func (b *Session) find(s *Point) (place, error) {
 	p := place{mode: -1, stick: s.Stick}
 	fail := func(field, format string, args ...any) (place, error) {
-		return p, &SpecError{Field: field, Reason: fmt.Sprintf(format, args...)}
+		return p, refuse(field, format, args...)
 	}
 	m := b.model
 	modes := m.rig.Modes()
@@ -42,43 +42,43 @@ func (b *Session) find(s *Point) (place, error) {
 	}
 	switch {
 	case p.mode < 0:
-		return fail("mode", "%q is not a mode of this machine; write %s", s.Mode, m.modes())
+		return fail("Mode", "%q is not a mode of this machine; write %s", s.Mode, m.modes())
 	case !modes[p.mode].Works():
-		return fail("mode", "%q cannot be worked out: its targets are out of reach, and it has no curve", s.Mode)
+		return fail("Mode", "%q cannot be worked out: its targets are out of reach, and it has no curve", s.Mode)
 	}
 	for _, stick := range []struct {
 		name          string
 		value, lowest float64
-	}{{"collective", s.Stick.Collective, 0}, {"right", s.Stick.Right, -1}, {"forward", s.Stick.Forward, -1}} {
+	}{{"Collective", s.Stick.Collective, 0}, {"Right", s.Stick.Right, -1}, {"Forward", s.Stick.Forward, -1}} {
 		if !(stick.value >= stick.lowest && stick.value <= 1) {
-			return fail("stick, "+stick.name, "must be from %v to 1, not %v", stick.lowest, stick.value)
+			return fail("Stick."+stick.name, "must be from %v to 1, not %v", stick.lowest, stick.value)
 		}
 	}
 	p.sight = sight{of: s.Of, bearing: m.rig.Gauge().Bearing}
 	switch s.Of {
 	case BladePitch:
 		if s.Blade < 0 || s.Blade >= m.blades {
-			return fail("blade", "must be %s, not %d", numbers(m.blades), s.Blade+1)
+			return fail("Blade", "must be %s, not %d", numbers(m.blades), s.Blade+1)
 		}
 		p.sight.blade = s.Blade
 		if s.Bearing != nil {
 			p.sight.bearing = *s.Bearing
 		}
 		if turns := math.Abs(float64(p.sight.bearing)); !(turns <= 100) {
-			return fail("bearing", "must be an angle clockwise from the nose, such as 180°, not %v", p.sight.bearing)
+			return fail("Bearing", "must be an angle clockwise from the nose, such as 180°, not %v", p.sight.bearing)
 		}
 	case ArmAngle:
 		if s.Servo < 0 || s.Servo >= len(m.mounts) {
-			return fail("servo", "must be %s, not %d", numbers(len(m.mounts)), s.Servo+1)
+			return fail("Servo", "must be %s, not %d", numbers(len(m.mounts)), s.Servo+1)
 		}
 		p.sight.servo = s.Servo
 	case TiltRight, TiltForward:
 	default:
-		return fail("quantity", "must be from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(s.Of))
+		return fail("Of", "must be from %d to %d, not %d", int(BladePitch), int(ArmAngle), int(s.Of))
 	}
 	var err error
 	if p.at, err = m.position(modes[p.mode], s.Stick); err != nil {
-		return p, &SpecError{Field: "stick", Reason: "cannot be worked out: " + m.say(err), Err: err}
+		return p, &units.FieldError{Field: "Stick", Words: "stick", Reason: "cannot be worked out: " + m.say(err), Err: err}
 	}
 	return p, nil
 }

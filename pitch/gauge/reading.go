@@ -1,7 +1,6 @@
 package gauge
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -18,17 +17,17 @@ type Reading struct {
 // ReadingError reports a reading that cannot be one, such as of a blade that the head does
 // not have, or beyond the scale of its gauge.
 type ReadingError struct {
-	Index  int    // of the reading, from 0
-	Field  string // at fault, such as "blade"
-	Reason string // what is wrong with it and what it must be, such as "must be from 1 to 2, not 3"
-	Err    error  // the cause, where another package found it
+	Index int // of the reading, from 0
+	// What is wrong with it. Its Field is one of Reading, such as "Stick.Collective"; "Point"
+	// is a point that no build gets to.
+	What *units.FieldError
 }
 
 func (e *ReadingError) Error() string {
-	return fmt.Sprintf("gauge: reading %d: %s %s", e.Index+1, e.Field, e.Reason)
+	return fmt.Sprintf("gauge: reading %d: %v", e.Index+1, e.What)
 }
 
-func (e *ReadingError) Unwrap() error { return e.Err }
+func (e *ReadingError) Unwrap() error { return e.What }
 
 // MaxReadings is how many readings Fit takes at most. It is far above what anyone reads:
 // the time of a fit grows with its cube.
@@ -43,10 +42,10 @@ type row struct {
 	sigma float64
 }
 
-// rows checks readings. The error is a *ReadingError, or a *SpecError for too many.
+// rows checks readings. The error is a *ReadingError, or a *units.FieldError for too many.
 func (b *Session) rows(readings []Reading) ([]row, error) {
 	if len(readings) > MaxReadings {
-		return nil, &SpecError{Field: "readings", Reason: fmt.Sprintf("are %d; give at most %d", len(readings), MaxReadings)}
+		return nil, own(refuse("readings", "are %d; give at most %d", len(readings), MaxReadings))
 	}
 	rows := make([]row, len(readings))
 	for i := range readings {
@@ -58,9 +57,9 @@ func (b *Session) rows(readings []Reading) ([]row, error) {
 		g := &b.gauges[at.gauge]
 		switch v := r.Value; {
 		case !units.Finite(v):
-			return nil, &ReadingError{Index: i, Field: "value", Reason: "is not a finite angle; write what the gauge shows"}
+			return nil, &ReadingError{i, words.Refuse("Value", "is not a finite angle; write what the gauge shows")}
 		case !g.Shows(v):
-			return nil, &ReadingError{Index: i, Field: "value", Reason: fmt.Sprintf("is %.4g°, which is off the scale of the %s by %.4g°; write an angle from %.4g° to %.4g°",
+			return nil, &ReadingError{i, words.Refuse("Value", "is %.4g°, which is off the scale of the %s by %.4g°; write an angle from %.4g° to %.4g°",
 				v.Degrees(), g.Name, math.Max(float64(g.Low-v), float64(v-g.High))/float64(units.Degree), g.Low.Degrees(), g.High.Degrees())}
 		}
 		at.value = float64(r.Value)
@@ -84,10 +83,10 @@ func (b *Session) row(s *Point, gauge string) (row, error) {
 
 // readingError returns a *ReadingError for reading i.
 func (m *model) readingError(i int, err error) error {
-	if spec := (*SpecError)(nil); errors.As(err, &spec) {
-		return &ReadingError{i, spec.Field, spec.Reason, spec.Err}
+	if field, ok := err.(*units.FieldError); ok {
+		return &ReadingError{i, field}
 	}
-	return &ReadingError{i, "point", "cannot be reached: " + m.say(err), err}
+	return &ReadingError{i, &units.FieldError{Field: "Point", Words: "point", Reason: "cannot be reached: " + m.say(err), Err: err}}
 }
 
 // show works out what rows should show on a build whose parameters are off by x, and the

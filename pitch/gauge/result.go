@@ -109,7 +109,7 @@ func (f *fit) outlier(i int, r *row) (Outlier, units.Angle, error) {
 	return Outlier{i, units.Angle(by), units.Angle(sigma), by / sigma}, units.Angle(values[0]), nil
 }
 
-// Predict returns what the build shows at a point. The error is a *SpecError, or what
+// Predict returns what the build shows at a point. The error is a *units.FieldError, or what
 // keeps the build from getting there.
 func (r *Result) Predict(s Point) (Prediction, error) {
 	value, slope, err := r.fit.predict(&s)
@@ -135,7 +135,7 @@ func (r *Result) Difference(s, than Point) (Prediction, error) {
 func (f *fit) predict(s *Point) (float64, *mat.VecDense, error) {
 	value, slope := make([]float64, 1), make([]float64, len(f.x))
 	p, err := f.session.find(s)
-	if err == nil {
+	if err = own(err); err == nil {
 		err = f.build.show([]row{{place: p, zero: -1}}, f.x, value, slope)
 	}
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/units"
 )
 
 // Session is a machine as built, on the bench: what its file says, how far its parameters
@@ -14,37 +15,45 @@ type Session struct {
 }
 
 // NewSession returns a session for a rig with 1 to 12 blades and any number of gauges, each
-// with a name of its own. The error is a *SpecError.
+// with a name of its own. The error is a *units.FieldError.
 func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Instrument) (*Session, error) {
+	s, err := newSession(rig, blades, tolerances, gauges)
+	return s, own(err)
+}
+
+func newSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges []Instrument) (*Session, error) {
 	if rig == nil {
-		return nil, &SpecError{Field: "rig", Reason: "is missing"}
+		return nil, refuse("rig", "is missing")
 	}
 	const most = 12
 	if blades < 1 || blades > most {
-		return nil, &SpecError{Field: "blades", Reason: fmt.Sprintf("must be from 1 to %d, not %d", most, blades)}
+		return nil, refuse("blades", "must be from 1 to %d, not %d", most, blades)
 	}
 	if err := tolerances.validate(); err != nil {
 		return nil, err
+	}
+	of := func(i int, g *Instrument, err error) error {
+		return units.In(fmt.Sprintf("gauges[%d]", i), fmt.Sprintf("gauge %q", g.Name), err)
 	}
 	zeros := make([]float64, len(gauges))
 	names := map[string]bool{}
 	for i := range gauges {
 		g := &gauges[i]
 		if err := g.validate(); err != nil {
-			return nil, err
+			return nil, of(i, g, err)
 		}
 		if names[g.Name] {
-			return nil, &SpecError{Field: fmt.Sprintf("gauge %q", g.Name), Reason: "has the name of another gauge; give it one of its own"}
+			return nil, of(i, g, &units.FieldError{Reason: "has the name of another gauge; give it one of its own"})
 		}
 		names[g.Name] = true
 		zeros[i] = float64(g.Zero)
 	}
 	b := &Session{newModel(rig, blades, &tolerances, zeros), append([]Instrument(nil), gauges...)}
 	if len(b.model.params) == 0 {
-		return nil, &SpecError{Field: "tolerances", Reason: "are all 0, so that there is nothing to find; give at least one"}
+		return nil, refuse("tolerances", "are all 0, so that there is nothing to find; give at least one")
 	}
 	if _, err := b.model.newBuild(); err != nil {
-		return nil, &SpecError{Field: "rig", Reason: "cannot be built: " + b.model.say(err), Err: err}
+		return nil, &units.FieldError{Field: "rig", Reason: "cannot be built: " + b.model.say(err), Err: err}
 	}
 	return b, nil
 }
@@ -85,21 +94,20 @@ func (b *Session) gauge(name string, q Quantity) (int, error) {
 		g := &b.gauges[i]
 		switch {
 		case g.Name == name && !g.measures(q):
-			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("%q does not measure %v; name one that does", name, q)}
+			return 0, refuse("Gauge", "%q does not measure %v; name one that does", name, q)
 		case g.Name == name:
 			return i, nil
 		case name == "" && g.measures(q) && found >= 0:
-			return 0, &SpecError{Field: "gauge", Reason: fmt.Sprintf("must be named, as both %q and %q measure %v", b.gauges[found].Name, g.Name, q)}
+			return 0, refuse("Gauge", "must be named, as both %q and %q measure %v", b.gauges[found].Name, g.Name, q)
 		case name == "" && g.measures(q):
 			found = i
 		}
 	}
 	if found < 0 {
-		reason := fmt.Sprintf("%q is not among those of this session", name)
 		if name == "" {
-			reason = fmt.Sprintf("is missing: none of this session measures %v", q)
+			return 0, refuse("Gauge", "is missing: none of this session measures %v", q)
 		}
-		return 0, &SpecError{Field: "gauge", Reason: reason}
+		return 0, refuse("Gauge", "%q is not among those of this session", name)
 	}
 	return found, nil
 }

@@ -86,7 +86,7 @@ func (e *StudyError) Unwrap() error { return e.First }
 // Study looks at many random builds of the session's machine. Each blade is looked at where
 // the file's gauge is read. What gauges are off by at zero does not matter.
 //
-// The error is a *SpecError for a study that cannot be made or is too large, a *BuildError
+// The error is a *units.FieldError for a study that cannot be made or is too large, a *BuildError
 // where the file's own build cannot get to a position of the sticks, a *StudyError where
 // fewer than 200 builds work, or that of ctx once it is done.
 func (b *Session) Study(ctx context.Context, s Study) (*Outcome, error) {
@@ -137,16 +137,16 @@ func (b *Session) survey(s *Study) (*survey, error) {
 	columns := len(v.params) + len(v.study.Sticks)*(b.model.blades+2)
 	switch {
 	case s.Builds < fewestBuilds || s.Builds > mostBuilds:
-		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("must be from %d to %d, not %d", fewestBuilds, mostBuilds, s.Builds)}
+		return nil, own(refuse("Builds", "must be from %d to %d, not %d", fewestBuilds, mostBuilds, s.Builds))
 	case s.Workers < 0:
-		return nil, &SpecError{Field: "workers", Reason: fmt.Sprintf("must be 0 or more, not %d", s.Workers)}
+		return nil, own(refuse("Workers", "must be 0 or more, not %d", s.Workers))
 	case columns > mostNumbers/s.Builds:
-		return nil, &SpecError{Field: "builds", Reason: fmt.Sprintf("are too many: %d, with %d numbers each, make more than %d in all; ask for at most %d", s.Builds, columns, mostNumbers, mostNumbers/columns)}
+		return nil, own(refuse("Builds", "are too many: %d, with %d numbers each, make more than %d in all; ask for at most %d", s.Builds, columns, mostNumbers, mostNumbers/columns))
 	}
 	for _, stick := range v.study.Sticks {
 		p, err := b.find(&Point{Of: BladePitch, Mode: s.Mode, Stick: stick})
 		if err != nil {
-			return nil, err
+			return nil, own(err)
 		}
 		v.places = append(v.places, p)
 	}

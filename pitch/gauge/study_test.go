@@ -439,21 +439,21 @@ func TestStudyErrors(t *testing.T) {
 		field string
 		study Study
 	}{
-		{"mode", Study{Mode: "none", Builds: 200}},
-		{"mode", Study{Mode: rig.Modes()[1].Name(), Builds: 200}},
-		{"builds", Study{Mode: "hover"}},
-		{"builds", Study{Mode: "hover", Builds: -1}},
-		{"builds", Study{Mode: "hover", Builds: 199}},
-		{"builds", Study{Mode: "hover", Builds: mostBuilds + 1}},
-		{"builds", Study{Mode: "hover", Builds: mostBuilds, Sticks: many}},
-		{"workers", Study{Mode: "hover", Builds: 200, Workers: -1}},
-		{"stick, collective", Study{Mode: "hover", Builds: 200, Sticks: []pitch.Stick{{Collective: math.NaN()}}}},
-		{"stick, right", Study{Mode: "hover", Builds: 200, Sticks: []pitch.Stick{{}, {Right: math.Inf(1)}}}},
-		{"stick, forward", Study{Mode: "hover", Builds: 200, Sticks: []pitch.Stick{{Forward: -1.01}}}},
+		{"Mode", Study{Mode: "none", Builds: 200}},
+		{"Mode", Study{Mode: rig.Modes()[1].Name(), Builds: 200}},
+		{"Builds", Study{Mode: "hover"}},
+		{"Builds", Study{Mode: "hover", Builds: -1}},
+		{"Builds", Study{Mode: "hover", Builds: 199}},
+		{"Builds", Study{Mode: "hover", Builds: mostBuilds + 1}},
+		{"Builds", Study{Mode: "hover", Builds: mostBuilds, Sticks: many}},
+		{"Workers", Study{Mode: "hover", Builds: 200, Workers: -1}},
+		{"Stick.Collective", Study{Mode: "hover", Builds: 200, Sticks: []pitch.Stick{{Collective: math.NaN()}}}},
+		{"Stick.Right", Study{Mode: "hover", Builds: 200, Sticks: []pitch.Stick{{}, {Right: math.Inf(1)}}}},
+		{"Stick.Forward", Study{Mode: "hover", Builds: 200, Sticks: []pitch.Stick{{Forward: -1.01}}}},
 	} {
-		var spec *SpecError
+		var spec *units.FieldError
 		if o, err := b.Study(t.Context(), c.study); o != nil || !errors.As(err, &spec) || spec.Field != c.field {
-			t.Errorf("%+v: %v, want a *SpecError for %s", c.study, err, c.field)
+			t.Errorf("%+v: %v, want a *units.FieldError for %s", c.study, err, c.field)
 		}
 	}
 }

@@ -46,13 +46,14 @@ func (t *Tolerances) of(k Kind) float64 {
 func (t *Tolerances) validate() error {
 	const most = 0.35 // rad, ratio: 20°, 35 %
 	const longest = 10 * units.Millimetre
+	fields := [GaugeZero]string{"ServoCentre", "ServoTravel", "EndPoint", "EndPoint", "ArmRadius", "ServoLink", "HubHeight", "PitchLink", "HornRadius"}
 	for k := range Kind(GaugeZero) {
 		limit := most
 		if name, _ := k.Unit(); name == " mm" {
 			limit = float64(longest)
 		}
 		if s := t.of(k); !(s >= 0 && s <= limit) {
-			return &SpecError{Field: "tolerance of the " + k.String(), Reason: "must be from 0 to " + k.Format(limit)[1:] + ", not " + k.Format(s)}
+			return refuse("tolerances."+fields[k], "must be from 0 to %s, not %s", k.Format(limit)[1:], k.Format(s))
 		}
 	}
 	return nil
