@@ -52,7 +52,8 @@
 //
 //	Jᵀ W F = 0,  (Jᵀ W J + Σ W F F'') dx = -(Jᵀ W F_s + Σ W F J_s) ds
 //
-// The terms in F are what a strained link adds as it swings. That links hold every body
+// The terms in F are what a strained link adds as it swings. A link between inputs alone
+// finds nothing, but is strained, and loads them. That links hold every body
 // is judged by the rank of J at neutral, never by counting: as many links as freedoms
 // can leave one body loose while others fight.
 //
