@@ -196,11 +196,12 @@ func TestReference(t *testing.T) {
 	t.Logf("the worst is off by %.2g of what is allowed", worst)
 }
 
-// The networks of the table hold every law. They take long, so only some are asked.
+// The networks of the table hold every law. They take long, so only some are asked, and
+// the one that has a link between inputs alone.
 func TestReferenceLaws(t *testing.T) {
 	const every = 7
 	for i, c := range readCases(t) {
-		if i%every != 0 {
+		if i%every != 0 && c.Name != "more links 14" {
 			continue
 		}
 		t.Run(c.Name, func(t *testing.T) {
