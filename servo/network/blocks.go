@@ -30,6 +30,9 @@ func (n *Network) rank() error {
 		}
 	}
 	if len(n.unknown) == 0 {
+		if len(n.links) > 0 {
+			return fault("link", n.spec.Links[0].Name, 0, "A", "is moved by inputs alone, as all links are: there is nothing to find")
+		}
 		return nil
 	}
 	column := make([]int, len(n.coords))

@@ -1,12 +1,17 @@
 package network
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // desk is where a State does its sums.
 type desk struct {
 	rhs    []float64 // by link
 	small  []float64 // by unknown of a block
 	matrix []float64 // of a block
+	slopes []r3.Vec  // by join, of a strained network: of the vector between the link's balls
 }
 
 func (n *Network) newDesk() desk {
@@ -17,6 +22,7 @@ func (n *Network) newDesk() desk {
 	}
 	if n.spare {
 		d.matrix = make([]float64, 2*len(n.unknown)*len(n.unknown))
+		d.slopes = make([]r3.Vec, len(n.joins))
 	}
 	return d
 }

@@ -299,8 +299,8 @@ func (n *Network) takeLinks() error {
 		stiffest = max(stiffest, l.Stiffness)
 		n.size += float64(l.Length) / float64(len(n.spec.Links))
 		made := link{a: a, b: b, length: float64(l.Length), weight: 1, stiffness: float64(l.Stiffness)}
-		if !n.join(&made) {
-			return fail("A", "what it joins moves alike, or is moved by inputs alone")
+		if n.join(&made); made.row.from == made.row.to {
+			return fail("A", "the two balls move alike: nothing changes their distance")
 		}
 		n.links = append(n.links, made)
 	}
@@ -319,16 +319,14 @@ func (n *Network) takeLinks() error {
 	return nil
 }
 
-// join gives a link the joints on which the distance of its balls depends, and reports
-// whether there is an unknown one among them. What carries both ends does not change
-// their distance.
-func (n *Network) join(l *link) bool {
+// join gives a link the joints on which the distance of its balls depends. What carries
+// both ends does not change it.
+func (n *Network) join(l *link) {
 	a, b := n.carriers(n.balls[l.a].body), n.carriers(n.balls[l.b].body)
 	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
 		a, b = a[1:], b[1:]
 	}
 	places := map[int]int{} // of coordinates in the row
-	free := false
 	l.row.from = len(n.joins)
 	add := func(list []int, at r3.Vec, sign float64) span {
 		s := span{from: len(n.terms)}
@@ -341,7 +339,6 @@ func (n *Network) join(l *link) bool {
 					p = len(n.joins)
 					places[c] = p
 					n.joins = append(n.joins, join{coord: c, block: -1})
-					free = free || !n.coords[c].Input
 				}
 				t := term{body: k, coord: c, motion: m, join: p, sign: sign}
 				if m == Turn && i == len(list)-1 {
@@ -356,7 +353,6 @@ func (n *Network) join(l *link) bool {
 	l.endA = add(a, n.balls[l.a].at, 1)
 	l.endB = add(b, n.balls[l.b].at, -1)
 	l.row.to = len(n.joins)
-	return free
 }
 
 // carriers returns what a body is carried by, from the frame on, and the body itself. A

@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"strconv"
-	"strings"
 	"testing"
 
 	"example.org/levelhead/servo/linkage"
@@ -142,20 +141,10 @@ func TestReference(t *testing.T) {
 		lengthOff = 1e-9 // mm
 		angleOff  = 1e-9 // degree
 	)
-	// One network drawn at random has a link between two inputs, whose strain hangs on
-	// nothing that is solved for. It is no part of a machine, and refused by its name.
-	apart := map[string]string{"more links 14": "link 7"}
 	var worst float64
 	for _, c := range readCases(t) {
 		t.Run(c.Name, func(t *testing.T) {
 			n, err := network.New(c.spec())
-			if link, ok := apart[c.Name]; ok {
-				var spec *units.FieldError
-				if !errors.As(err, &spec) || !strings.Contains(spec.Words, strconv.Quote(link)) {
-					t.Errorf("%v", err)
-				}
-				return
-			}
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -207,11 +196,12 @@ func TestReference(t *testing.T) {
 	t.Logf("the worst is off by %.2g of what is allowed", worst)
 }
 
-// The networks of the table hold every law. They take long, so only some are asked.
+// The networks of the table hold every law. They take long, so only some are asked, and
+// the one that has a link between inputs alone.
 func TestReferenceLaws(t *testing.T) {
 	const every = 7
 	for i, c := range readCases(t) {
-		if i%every != 0 {
+		if i%every != 0 && c.Name != "more links 14" {
 			continue
 		}
 		t.Run(c.Name, func(t *testing.T) {

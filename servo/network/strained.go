@@ -19,7 +19,7 @@ import (
 
 // factorEnergy inverts H.
 func (n *Network) factorEnergy(v *view, d *desk) int {
-	n.seconds(v)
+	n.seconds(v, d)
 	b := &n.blocks[0]
 	u, m, all := len(b.unknown), len(n.links), len(n.coords)
 	h := d.matrix[:u*u]
@@ -119,7 +119,7 @@ func invertPositive(inv, a, low []float64, s int) (float64, bool) {
 }
 
 // seconds puts Σ W F F” over all coordinates into v.second.
-func (n *Network) seconds(v *view) {
+func (n *Network) seconds(v *view, d *desk) {
 	all := len(n.coords)
 	clear(v.second)
 	for i := range n.links {
@@ -128,30 +128,46 @@ func (n *Network) seconds(v *view) {
 		if pull == 0 {
 			continue
 		}
-		add := func(c, e int, x float64) {
-			v.second[c*all+e] += pull * x
-			if c != e {
-				v.second[e*all+c] += pull * x
-			}
-		}
 		// (d_i . d_j - F_i F_j) / |d|
-		for j := l.row.from; j < l.row.to; j++ {
-			dj := n.slopeOf(v, l, n.joins[j].coord)
-			for k := j; k < l.row.to; k++ {
-				dk := n.slopeOf(v, l, n.joins[k].coord)
-				add(n.joins[j].coord, n.joins[k].coord, (r3.Dot(dj, dk)-v.jac[j]*v.jac[k])/v.span[i])
+		slopes := d.slopes[l.row.from:l.row.to]
+		clear(slopes)
+		for k := l.endA.from; k < l.endB.to; k++ {
+			t, s := &n.terms[k], &v.slopes[k]
+			z := &slopes[t.join-l.row.from]
+			*z = r3.Vec{X: z.X + t.sign*s.X, Y: z.Y + t.sign*s.Y, Z: z.Z + t.sign*s.Z}
+		}
+		per := pull / v.span[i]
+		for j := range slopes {
+			c, fj := n.joins[l.row.from+j].coord, v.jac[l.row.from+j]
+			for k := range j + 1 {
+				e := n.joins[l.row.from+k].coord
+				x := per * (r3.Dot(slopes[j], slopes[k]) - fj*v.jac[l.row.from+k])
+				v.second[c*all+e] += x
+				if c != e {
+					v.second[e*all+c] += x
+				}
 			}
 		}
 		// w . d_ij
-		for _, e := range [2]struct {
-			span
-			at r3.Vec
-		}{{l.endA, v.at[l.a]}, {l.endB, v.at[l.b]}} {
-			for j := e.from; j < e.to; j++ {
-				for k := j; k < e.to; k++ {
-					x := n.terms[j].sign * r3.Dot(v.along[i], n.bend(v, j, k, e.at))
-					add(n.terms[j].coord, n.terms[k].coord, x)
-				}
+		n.bends(v, l.endA, v.at[l.a], v.along[i], pull)
+		n.bends(v, l.endB, v.at[l.b], v.along[i], pull)
+	}
+}
+
+// bends adds to v.second what a link's end bends by along w, pull times.
+func (n *Network) bends(v *view, e span, at, w r3.Vec, pull float64) {
+	all := len(n.coords)
+	for j := e.from; j < e.to; j++ {
+		t := &n.terms[j]
+		if !t.motion.turns() {
+			continue
+		}
+		for k := j; k < e.to; k++ {
+			c, o := t.coord, n.terms[k].coord
+			x := pull * t.sign * r3.Dot(w, n.bend(v, j, k, at))
+			v.second[c*all+o] += x
+			if c != o {
+				v.second[o*all+c] += x
 			}
 		}
 	}

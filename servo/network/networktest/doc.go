@@ -18,7 +18,7 @@
 //     strains is least: its slope over every unknown, by differences, is nothing, and
 //     it grows to either side.
 //  2. Effect and InputEffect are compared with differences of networks built and
-//     solved anew, to eighth order. Gradient is the sum of effects.
+//     solved anew, extrapolated to no step. Gradient is the sum of effects.
 //  3. For a load drawn at random, the work of the inputs that Carry tells is the work
 //     of the load, for each input by itself; and the forces along the links hold every
 //     unknown.
@@ -40,6 +40,9 @@
 // An answer is asked to be right to 1e-12 of the size of the network, or of a radian,
 // over the hold at the answer: near a dead centre rounding is magnified. A derivative is
 // asked to be right to 1e-10 of the largest of those of the same part, or of that of a
-// radian by a radian or a size by a size, or to ten times the error that the differences
-// estimate for themselves.
+// radian by a radian or a size by a size, and to what the differences do not know. They
+// find that out themselves: ten times what still changes from one order and one step to
+// the next, and how much the answers jump as a part changes by a hair's breadth, over the
+// step. So a place near a dead centre, or a link of a millimetre on an arm of a hundred,
+// is judged as sharply as differences in 53 bits allow, and no more sharply.
 package networktest

@@ -18,11 +18,9 @@ import (
 const (
 	rounding  = 1e-12 // of the size, or of a radian
 	slope     = 1e-10 // of a derivative, over the largest of its part
-	estimates = 10    // of the differences' own error
 	jump      = 1e-6  // of the size or of a radian, between neighbours
-	turnStep  = 4e-3  // rad, of differences
-	longStep  = 2e-3  // of the size, likewise
-	leastHold = 0.02  // at which derivatives and inverses are looked at
+	longest   = 8e-3  // of differences' steps, in radians or of the size
+	leastHold = 0.02  // at which inverses are looked at
 )
 
 // at holds the network to the laws of one set of inputs.
@@ -48,16 +46,15 @@ func (c *checker) at(in, neutral []float64) {
 	c.mirrored(in, x, off)
 	c.listed(in, x, off)
 	c.allocates(s, in, neutral)
-	if !(hold > leastHold) {
-		return
-	}
 	if err := s.Solve(in); err != nil {
 		c.fail(6, "Solve answered, and then refuses: %v", err)
 		return
 	}
 	c.derivatives(s, in)
 	c.power(s, x)
-	c.inverse(in, neutral, x, off/leastHold)
+	if hold > leastHold {
+		c.inverse(in, neutral, x, off/leastHold)
+	}
 }
 
 func (c *checker) read(s state) []float64 {
@@ -126,81 +123,50 @@ func (c *checker) kept(s state, x []float64, off float64) {
 			c.fail(1, "the strains have the energy %.9g, and no more with %v of %q changed: %.9g and %.9g", here, c.coords[i].Motion, c.coords[i].Body, down, up)
 		}
 		// The way to the least, by Newton's step with this one alone.
-		g := eighth(at, h)
-		if step := g * h * h / (up + down - 2*here); !(math.Abs(step) <= 1e-9*c.scale(i)) {
+		bend := (up + down - 2*here) / (h * h)
+		unit := func(int) float64 { return here + bend*h*h }
+		near := func(by float64) ([]float64, bool) { return []float64{at(by)}, true }
+		g, unsure, ok := differences(h, bend*c.scale(i)/unit(0), noiseOf(c.scale(i), unit, near), unit, near)
+		if !ok {
+			continue
+		}
+		if step := (math.Abs(g[0]) - unsure*unit(0)) / bend; !(step <= 1e-9*c.scale(i)) {
 			c.fail(1, "the strains' energy is least %.3g away, over %v of %q", step, c.coords[i].Motion, c.coords[i].Body)
 		}
 	}
 }
 
-// step is a step of differences over a coordinate: shorter where a link is short.
-func (c *checker) step(i int) float64 {
-	short := min(1, c.shortest/c.widest)
-	if c.scale(i) != 1 {
-		return longStep * short * c.size
-	}
-	return turnStep * short
-}
-
-// eighth is the central difference of eighth order: B. Fornberg, Generation of Finite
-// Difference Formulas on Arbitrarily Spaced Grids, Mathematics of Computation 51
-// (1988), table 1, from memory.
-func eighth(f func(float64) float64, h float64) float64 {
-	var sum float64
-	for i, w := range [4]float64{4. / 5, -1. / 5, 4. / 105, -1. / 280} {
-		k := float64(i + 1)
-		sum += w * (f(k*h) - f(-k*h))
-	}
-	return sum / h
-}
-
-// differences returns the derivatives of all coordinates by eighth, and how uncertain
-// each is. Where solve refuses it reports false.
-func (c *checker) differences(h float64, solve func(by float64) ([]float64, bool)) (d, unsure []float64, ok bool) {
-	const points = 4
-	estimate := func(h float64) ([]float64, bool) {
-		sum := make([]float64, len(c.coords))
-		for i, w := range [points]float64{4. / 5, -1. / 5, 4. / 105, -1. / 280} {
-			k := float64(i + 1)
-			up, ok1 := solve(k * h)
-			down, ok2 := solve(-k * h)
-			if !ok1 || !ok2 {
-				return nil, false
-			}
-			for j := range sum {
-				sum[j] += w * (up[j] - down[j]) / h
-			}
-		}
-		return sum, true
-	}
-	d, ok = estimate(h)
-	if !ok {
-		return nil, nil, false
-	}
-	other, ok := estimate(h / 2)
-	if !ok {
-		return nil, nil, false
-	}
-	for j := range d {
-		unsure = append(unsure, estimates*math.Abs(d[j]-other[j]))
-	}
-	return other, unsure, true
-}
+// step is a step over a coordinate in which energy bends little: shorter where a link is short.
+func (c *checker) step(i int) float64 { return longest / 2 * c.scale(i) * min(1, c.shortest/c.widest) }
 
 // derivatives holds an answer to law 2.
 func (c *checker) derivatives(s state, in []float64) {
 	all := len(c.coords)
 	got := make([]float64, all)
-	compare := func(what string, got, want, unsure []float64, least float64) {
+	compare := func(what string, got, want []float64, unsure, least float64) {
 		most := least
 		for i := range got {
 			most = max(most, math.Abs(want[i])/c.scale(i))
 		}
 		for i := range got {
-			if d := math.Abs(got[i] - want[i]); !(d <= slope*most*c.scale(i)+unsure[i]) {
+			if d := math.Abs(got[i] - want[i]); !(d <= (slope*most+unsure)*c.scale(i)) {
 				c.fail(2, "over %s %v of %q goes by %.12g, by differences by %.12g", what, c.coords[i].Motion, c.coords[i].Body, got[i], want[i])
 			}
 		}
+	}
+	effect := func(p network.Part) func(by float64) ([]float64, bool) {
+		return func(by float64) ([]float64, bool) {
+			t := c.changed(p, by)
+			if t == nil || t.Solve(in) != nil {
+				return nil, false
+			}
+			x := make([]float64, all)
+			return x, t.Coordinates(x) == nil
+		}
+	}
+	noise := 0.
+	if len(c.parts) > 0 {
+		noise = noiseOf(c.size, c.scale, effect(c.parts[0]))
 	}
 	for k, i := range c.net.Inputs() {
 		if err := s.InputEffect(got, k); err != nil {
@@ -208,7 +174,7 @@ func (c *checker) derivatives(s state, in []float64) {
 			return
 		}
 		moved, t := slices.Clone(in), c.state(c.net)
-		want, unsure, ok := c.differences(turnStep*c.scale(i), func(by float64) ([]float64, bool) {
+		want, unsure, ok := differences(longest*c.scale(i), 1/c.scale(i), noise, c.scale, func(by float64) ([]float64, bool) {
 			moved[k] = in[k] + by
 			if t.Solve(moved) != nil {
 				return nil, false
@@ -219,12 +185,12 @@ func (c *checker) derivatives(s state, in []float64) {
 			compare("input "+c.coords[i].Body, got, want, unsure, 1/c.scale(i))
 		}
 	}
-	weights := make([]float64, all)
-	for i := range weights {
-		weights[i] = math.Sin(float64(3*i + 1)) // as good as any
+	outputs := make([]float64, all)
+	for i := range outputs {
+		outputs[i] = math.Sin(float64(3*i + 1)) // as good as any
 	}
 	sums := make([]float64, len(c.parts))
-	if err := s.Gradient(sums, weights, c.parts); err != nil {
+	if err := s.Gradient(sums, outputs, c.parts); err != nil {
 		c.fail(2, "Gradient refuses: %v", err)
 		return
 	}
@@ -235,37 +201,39 @@ func (c *checker) derivatives(s state, in []float64) {
 		}
 		var sum, scale float64
 		for i, g := range got {
-			sum += weights[i] * g
+			sum += outputs[i] * g
 			scale += math.Abs(g)
 		}
 		if d := math.Abs(sums[k] - sum); !(d <= 1e-10*(scale+math.Abs(sum))+1e-14) {
 			c.fail(2, "the gradient over %v is %.12g, and the sum of effects %.12g", p, sums[k], sum)
 		}
-		h, least := turnStep, 1.
+		h, least := longest, 1.
 		if p.Kind() != network.Lie && p.Kind() != network.Bearing {
-			h, least = longStep*c.size, 1/c.size
+			h, least = longest*c.size, 1/c.size
 		}
-		want, unsure, ok := c.differences(h, func(by float64) ([]float64, bool) {
-			spec, err := c.net.Changed(p, by)
-			if err != nil {
-				return nil, false
-			}
-			n, err := network.New(spec)
-			if err != nil {
-				return nil, false
-			}
-			t := c.state(n)
-			if t.Solve(in) != nil {
-				return nil, false
-			}
-			x := make([]float64, all)
-			return x, t.Coordinates(x) == nil
-		})
+		want, unsure, ok := differences(h, least, noise, c.scale, effect(p))
 		if !ok {
 			continue // changed, it cannot get there
 		}
 		compare(p.String(), got, want, unsure, least)
 	}
+}
+
+// changed returns a state of the network with a part changed, or nil where New refuses it.
+// It is made once for all inputs.
+func (c *checker) changed(p network.Part, by float64) state {
+	k := change{p, by}
+	s, made := c.changes[k]
+	if made {
+		return s
+	}
+	if spec, err := c.net.Changed(p, by); err == nil {
+		if n, err := network.New(spec); err == nil {
+			s = c.state(n)
+		}
+	}
+	c.changes[k] = s
+	return s
 }
 
 // power holds an answer to law 3.
@@ -302,25 +270,30 @@ func (c *checker) power(s state, x []float64) {
 		if c.coords[i].Input {
 			continue
 		}
-		h := c.step(i) / 4
 		moved := slices.Clone(x)
-		var left, scale, fight, most float64
+		unit := func(int) float64 { return c.size }
+		strain := func(by float64) ([]float64, bool) {
+			moved[i] = x[i] + by
+			return strains(c.spec, moved), true
+		}
+		slopes, unsure, ok := differences(longest*c.scale(i), 1/c.scale(i), noiseOf(c.scale(i), unit, strain), unit, strain)
+		if !ok {
+			continue
+		}
+		var left, scale, fight, most, blur float64
 		stiff := 0. // what rounding of the strains can make of the forces
-		for l := range forces {
-			d := eighth(func(by float64) float64 {
-				moved[i] = x[i] + by
-				return strains(c.spec, moved)[l]
-			}, h)
+		for l, d := range slopes {
 			left += float64(forces[l]-fights[l]) * d
 			scale += math.Abs(float64(forces[l]-fights[l]) * d)
 			fight += float64(fights[l]) * d
 			most += math.Abs(float64(fights[l]) * d)
+			blur += (math.Abs(float64(forces[l])) + 2*math.Abs(float64(fights[l]))) * unsure * c.size
 			stiff += float64(c.spec.Links[l].Stiffness) * math.Abs(d) * rounding * c.size
 		}
-		if !(math.Abs(fight) <= 1e-8*most+stiff) {
+		if !(math.Abs(fight) <= slope*most+stiff+blur) {
 			c.fail(3, "the fights leave %.3g on %v of %q", fight, c.coords[i].Motion, c.coords[i].Body)
 		}
-		if left -= load[i]; !c.net.Strained() && !(math.Abs(left) <= 1e-8*(scale+math.Abs(load[i]))) {
+		if left -= load[i]; !c.net.Strained() && !(math.Abs(left) <= slope*(scale+math.Abs(load[i]))+blur) {
 			c.fail(3, "the links leave %.3g of a load on %v of %q", left, c.coords[i].Motion, c.coords[i].Body)
 		}
 	}
@@ -336,14 +309,28 @@ func (c *checker) inverse(in, neutral, x []float64, off float64) {
 		return
 	}
 	n, err := network.New(spec)
-	if err != nil || !c.oneWay(in, neutral, n.Inputs()) {
+	if err != nil {
 		return
 	}
-	var given []float64
+	// From a drawing that links do not fit, the two can have gone to two branches.
+	s := c.state(n)
+	start := c.read(s)
+	var from, given []float64
+	for _, i := range c.net.Inputs() {
+		from = append(from, start[i])
+	}
 	for _, i := range n.Inputs() {
 		given = append(given, x[i])
 	}
-	s := c.state(n)
+	if !c.meets(from, start) {
+		if c.fits(start) && !c.fits(c.drawing()) {
+			return
+		}
+		from = neutral
+	}
+	if !c.oneWay(in, from, n.Inputs()) {
+		return
+	}
 	if s.Solve(given) != nil {
 		return // on the way there it has dead centres of its own
 	}
@@ -353,10 +340,45 @@ func (c *checker) inverse(in, neutral, x []float64, off float64) {
 	c.same(4, "the other way round", c.read(s), x, off)
 }
 
-// oneWay reports whether the outputs keep telling of the inputs on the way to them, and
-// begin near where they are drawn: where a servo passes its own dead centre what it
-// drives turns back, and two of its angles have the same answer.
-func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
+// drawing returns the coordinates of the drawing.
+func (c *checker) drawing() []float64 {
+	x := make([]float64, len(c.coords))
+	for i := range x {
+		if b, _ := find(c.spec, c.coords[i].Body); c.coords[i].Motion == network.Height {
+			x[i] = float64(b.Height)
+		}
+	}
+	return x
+}
+
+// fits reports whether every link has its length at x.
+func (c *checker) fits(x []float64) bool {
+	for _, e := range strains(c.spec, x) {
+		if !(math.Abs(e) <= jump*c.size) {
+			return false
+		}
+	}
+	return true
+}
+
+// meets reports whether the network answers inputs with x.
+func (c *checker) meets(inputs, x []float64) bool {
+	s := c.state(c.net)
+	if s.Solve(inputs) != nil {
+		return false
+	}
+	for i, v := range c.read(s) {
+		if !(math.Abs(v-x[i]) <= jump*c.scale(i)) {
+			return false
+		}
+	}
+	return true
+}
+
+// oneWay reports whether the outputs keep telling of the inputs as these go from from to
+// in: where a servo passes its own dead centre what it drives turns back, and two of its
+// angles have the same answer.
+func (c *checker) oneWay(in, from []float64, outputs []int) bool {
 	const samples = 32
 	s := c.state(c.net)
 	slopes := mat.NewDense(len(in), len(in), nil)
@@ -365,7 +387,7 @@ func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
 	for i := range samples + 1 {
 		way := make([]float64, len(in))
 		for k := range in {
-			way[k] = neutral[k] + float64(i)/samples*(in[k]-neutral[k])
+			way[k] = from[k] + float64(i)/samples*(in[k]-from[k])
 		}
 		if s.Solve(way) != nil {
 			return false
@@ -380,15 +402,6 @@ func (c *checker) oneWay(in, neutral []float64, outputs []int) bool {
 		}
 		if i == 0 {
 			first = mat.Det(slopes)
-			for _, j := range outputs {
-				drawn := 0.
-				if b, _ := find(c.spec, c.coords[j].Body); c.coords[j].Motion == network.Height {
-					drawn = float64(b.Height)
-				}
-				if !(math.Abs(s.Coordinate(j)-drawn) < 0.1*c.scale(j)) {
-					return false
-				}
-			}
 		}
 		if !(mat.Det(slopes)/first > leastHold) {
 			return false

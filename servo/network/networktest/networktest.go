@@ -131,10 +131,17 @@ type checker struct {
 	shortest float64 // of them
 	widest   float64 // how far a ball is from a shaft or a line, or a link is long
 	parts    []network.Part
+	changes  map[change]state
 
 	inputs []float64 // where it is looked at
 	seen   map[string]*LawError
 	broken []error
+}
+
+// change is a part that is other than described, and by how much.
+type change struct {
+	part network.Part
+	by   float64
 }
 
 func check(spec network.Spec, inputs [][]float64, parts int, newState func(*network.Network) state) error {
@@ -142,7 +149,7 @@ func check(spec network.Spec, inputs [][]float64, parts int, newState func(*netw
 	if err != nil {
 		return err
 	}
-	c := &checker{net: n, state: newState, spec: n.Spec(), coords: n.Coordinates(), seen: map[string]*LawError{}, shortest: math.Inf(1)}
+	c := &checker{net: n, state: newState, spec: n.Spec(), coords: n.Coordinates(), seen: map[string]*LawError{}, changes: map[change]state{}, shortest: math.Inf(1)}
 	for _, l := range c.spec.Links {
 		c.shortest = min(c.shortest, float64(l.Length))
 		c.size += float64(l.Length) / float64(len(c.spec.Links))
