@@ -74,6 +74,9 @@ func (s *State) Reach(direction []float64, most float64) (part float64, stop, er
 	for k, c := range n.inputs {
 		far = max(far, math.Abs(direction[k])*n.weights[c])
 	}
+	if far*most > farthest {
+		return 0, nil, refuse("most", "must be no more than %.4g, not %.4g: no network is followed farther", farthest/far, most)
+	}
 	const seen = 0.1 // rad
 	step := most
 	if far > 0 {

@@ -219,3 +219,22 @@ func TestErrorTexts(t *testing.T) {
 		}
 	}
 }
+
+// Inputs that no servo reaches are refused at once, and not followed for hours.
+func TestRefusesFarInputs(t *testing.T) {
+	n, err := network.New(fourBar())
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := n.NewState()
+	for _, x := range []float64{101, -1e9, math.MaxFloat64} {
+		var field *units.FieldError
+		if err := s.Solve([]float64{x}); !errors.As(err, &field) || field.Field != "inputs[0]" {
+			t.Errorf("%v: %v", x, err)
+		}
+	}
+	var field *units.FieldError
+	if _, _, err := s.Reach([]float64{1}, 1e6); !errors.As(err, &field) || field.Field != "most" {
+		t.Errorf("a reach without end: %v", err)
+	}
+}

@@ -51,6 +51,10 @@ func (s *State) Solve(inputs []float64) error {
 	return err
 }
 
+// farthest is how far from neutral an input is followed: in radians, and in mean lengths of a
+// link. It is some sixteen turns, far beyond what any servo drives, and bounds the time.
+const farthest = 100
+
 func (s *State) check(inputs []float64) error {
 	n := s.net
 	if err := sized("inputs", len(inputs), len(n.inputs), "inputs"); err != nil {
@@ -58,9 +62,15 @@ func (s *State) check(inputs []float64) error {
 		return err
 	}
 	for k, x := range inputs {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
+		fail := func(reason string, args ...any) error {
 			s.solved = false
-			return &units.FieldError{Field: fmt.Sprintf("inputs[%d]", k), Words: fmt.Sprintf("network: input %d, of %q:", k+1, n.coords[n.inputs[k]].Body), Reason: "is not finite"}
+			return &units.FieldError{Field: fmt.Sprintf("inputs[%d]", k), Words: fmt.Sprintf("network: input %d, of %q:", k+1, n.coords[n.inputs[k]].Body), Reason: fmt.Sprintf(reason, args...)}
+		}
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return fail("is not finite")
+		}
+		if most := farthest / n.weights[n.inputs[k]]; math.Abs(x) > most {
+			return fail("must be within ±%.4g, not %.4g: no network is followed farther", most, x)
 		}
 	}
 	return nil
