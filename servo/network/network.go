@@ -118,6 +118,10 @@ func New(spec Spec) (*Network, error) {
 	return n, n.settle()
 }
 
+// shortestLink is the least length of a link: a thousandth of a millimetre. Less is a slip of the
+// unit, and takes forever to be followed to from the drawing.
+const shortestLink = 1 * units.Millimetre / 1000
+
 // takeBodies checks the bodies, puts each after what carries it, and gives them their
 // coordinates.
 func (n *Network) takeBodies() error {
@@ -293,6 +297,8 @@ func (n *Network) takeLinks() error {
 			return fail("A", "the two balls are drawn %v m apart", drawn)
 		case !(l.Length > 0) || !units.Finite(l.Length):
 			return fail("Length", "%v is not above zero", l.Length)
+		case l.Length < shortestLink:
+			return fail("Length", "%v is shorter than %v: that is no link", l.Length, shortestLink)
 		case !(l.Stiffness >= 0) || math.IsInf(float64(l.Stiffness), 0) || (l.Stiffness == 0) != (n.spec.Links[0].Stiffness == 0):
 			return fail("Stiffness", "%v N/m; give one above zero for every link, or 0 for all", float64(l.Stiffness))
 		}

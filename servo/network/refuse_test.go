@@ -45,14 +45,15 @@ func TestRefusesDescriptions(t *testing.T) {
 		edit  func(*network.Spec)
 		field string
 	}{
-		"no name":        {func(s *network.Spec) { s.Bodies[1].Name = "" }, "Name"},
-		"twice the same": {func(s *network.Spec) { s.Bodies[1].Name = "servo" }, "Name"},
-		"no kind":        {func(s *network.Spec) { s.Bodies[1].Kind = 0 }, "Kind"},
-		"no axis":        {func(s *network.Spec) { s.Bodies[1].Axis = linkage.Direction{} }, "Axis"},
-		"axis of NaN":    {func(s *network.Spec) { s.Bodies[1].Axis.X = nan }, "Axis.X"},
-		"infinite point": {func(s *network.Spec) { s.Bodies[1].Point.X = units.Length(math.Inf(1)) }, "Point.X"},
-		"no carrier":     {func(s *network.Spec) { s.Bodies[1].On = "lid" }, "On"},
-		"play below 0":   {func(s *network.Spec) { s.Bodies[1].Play = -1 }, "Play"},
+		"length of nothing": {func(s *network.Spec) { s.Links[0].Length = 1e-300 }, "Length"},
+		"no name":           {func(s *network.Spec) { s.Bodies[1].Name = "" }, "Name"},
+		"twice the same":    {func(s *network.Spec) { s.Bodies[1].Name = "servo" }, "Name"},
+		"no kind":           {func(s *network.Spec) { s.Bodies[1].Kind = 0 }, "Kind"},
+		"no axis":           {func(s *network.Spec) { s.Bodies[1].Axis = linkage.Direction{} }, "Axis"},
+		"axis of NaN":       {func(s *network.Spec) { s.Bodies[1].Axis.X = nan }, "Axis.X"},
+		"infinite point":    {func(s *network.Spec) { s.Bodies[1].Point.X = units.Length(math.Inf(1)) }, "Point.X"},
+		"no carrier":        {func(s *network.Spec) { s.Bodies[1].On = "lid" }, "On"},
+		"play below 0":      {func(s *network.Spec) { s.Bodies[1].Play = -1 }, "Play"},
 		"plate on a lever": {func(s *network.Spec) {
 			s.Bodies = append(s.Bodies, network.Body{Name: "p", Kind: network.Plate, On: "lever"})
 		}, "On"},
