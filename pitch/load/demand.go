@@ -35,8 +35,8 @@ const loadGrid = 5
 // Demand works out what the mode asks of the servos. The errors are those of Peaks,
 // setup.Setup.Row and ServoLoads.
 func (t Turning) Demand() (*Demand, error) {
-	if !t.Setup.Works() {
-		return nil, t.fail(0, t.Setup.Unmet())
+	if err := t.Validate(); err != nil {
+		return nil, err
 	}
 	n := len(t.Setup.Rig().Servos())
 	d := &Demand{turning: t, Turns: make([]units.Angle, n), High: make([]ServoLoad, n)}

@@ -50,9 +50,12 @@ type Hover struct {
 	Reached bool
 }
 
-// Hover returns how a mass hovers in a mode. The error is that of
-// rotor.Rotor.HoverPitch.
+// Hover returns how a mass hovers in a mode. The errors are those of
+// Validate and rotor.Rotor.HoverPitch.
 func (t Turning) Hover(mass units.Mass, train rotor.PowerTrain) (Hover, error) {
+	if err := t.Validate(); err != nil {
+		return Hover{}, err
+	}
 	pitch, _, err := t.Spin.Rotor.HoverPitch(mass, t.Spin.At)
 	if err != nil {
 		return Hover{}, err

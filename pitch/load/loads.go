@@ -29,6 +29,9 @@ const loadBearings = 24
 // there. It fills s, and allocates nothing. The errors are those of
 // swash.Control.Slopes, pitch.Grip.Slopes and the rotor's.
 func (t Turning) ServoLoads(dst []ServoLoad, s *swash.State, demand swash.Demand) error {
+	if err := t.Validate(); err != nil {
+		return err
+	}
 	if len(dst) != len(s.Arms) {
 		return &units.FieldError{Field: "dst", Words: "load: dst:", Reason: fmt.Sprintf("must have one load for each of the %d servos, not %d", len(s.Arms), len(dst))}
 	}
@@ -75,6 +78,9 @@ type Peak struct {
 // or the rotor's theory cannot reach are left out, and missed is their number; where all
 // are, the error is that of the last.
 func (t Turning) Peaks(positions int) (peaks []Peak, missed int, err error) {
+	if err := t.Validate(); err != nil {
+		return nil, 0, err
+	}
 	if positions < 2 {
 		return nil, 0, &units.FieldError{Field: "positions", Words: "load: positions:", Reason: fmt.Sprintf("must be two or more, not %d", positions)}
 	}
@@ -134,6 +140,9 @@ func armYield(rating *servo.Rating, at servo.RatingPoint, s *servo.Servo, load u
 // pushed up where they hold down. A servo without load stays where it is. The
 // errors are those of pitch.Head.Sensitivity.
 func (t Turning) YieldUnder(loads []ServoLoad, yields []units.Angle, demand swash.Demand) (Yield, error) {
+	if err := t.Setup.Validate(); err != nil {
+		return Yield{}, err
+	}
 	if n := len(t.Setup.Rig().Servos()); len(loads) != n || len(yields) != n {
 		return Yield{}, &units.FieldError{Field: "loads", Words: "load: loads:", Reason: fmt.Sprintf("must be one load and one angle for each of the %d servos, not %d and %d", n, len(loads), len(yields))}
 	}

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"errors"
 	"fmt"
 
 	"example.org/levelhead/pitch"
@@ -33,6 +34,20 @@ func Of(s setup.Setup) (Turning, bool) {
 	}
 	return Turning{s, Spin{rig.Rotor(), rig.Blade(), rotor.Condition{Speed: *speed, Density: rig.Air().Density}}}, true
 }
+
+// Validate reports a setup that cannot be worked out, or a spin without a rotor, as a
+// *setup.ModeError. What needs them calls it.
+func (t Turning) Validate() error {
+	if err := t.Setup.Validate(); err != nil {
+		return err
+	}
+	if t.Spin.Rotor == nil {
+		return &setup.ModeError{Mode: t.Setup.Name(), Where: "spin", Err: errNoRotor}
+	}
+	return nil
+}
+
+var errNoRotor = errors.New("it has no rotor; set Rotor, or use load.Of")
 
 func (t Turning) head() *pitch.Head { return t.Setup.Rig().Head() }
 

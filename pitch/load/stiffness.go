@@ -93,8 +93,8 @@ func (t Turning) stiffness(stick units.Ratio, ratings []servo.Rating, v units.Vo
 // ratedAt returns the demand of a stick position, and what each servo can do at a
 // voltage.
 func (t Turning) ratedAt(stick units.Ratio, ratings []servo.Rating, v units.Voltage) (swash.Demand, []servo.RatingPoint, error) {
-	if !t.Setup.Works() {
-		return swash.Demand{}, nil, t.Setup.Unmet()
+	if err := t.Validate(); err != nil {
+		return swash.Demand{}, nil, err
 	}
 	if n := len(t.Setup.Rig().Servos()); len(ratings) != n {
 		return swash.Demand{}, nil, &units.FieldError{Field: "ratings", Words: "load: ratings:", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
