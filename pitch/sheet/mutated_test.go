@@ -4,10 +4,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"regexp"
+	"slices"
 	"testing"
 
 	"example.org/levelhead/pitch/internal/rigtest"
@@ -15,23 +15,6 @@ import (
 	"example.org/levelhead/pitch/machine/machinetest"
 	"example.org/levelhead/pitch/sheet"
 )
-
-// machines returns the machine files of the tests and of the examples.
-func machines(tb testing.TB) [][]byte {
-	paths, err := filepath.Glob("../../examples/demo/testdata/*.json")
-	if err != nil || len(paths) == 0 {
-		tb.Fatal("no machines: ", err)
-	}
-	var files [][]byte
-	for _, path := range append(paths, "../internal/rigtest/testdata/full.json") {
-		data, err := os.ReadFile(path)
-		if err != nil {
-			tb.Fatal(err)
-		}
-		files = append(files, data)
-	}
-	return files
-}
 
 // sound reports a machine file that is neither refused with a field, nor has a sheet that can
 // be printed: with no infinity, no NaN, and nothing that rounding left.
@@ -60,7 +43,10 @@ func sound(data []byte) error {
 
 func TestMutatedMachines(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
-	files := machines(t)
+	files := [][]byte{rigtest.Full(t)}
+	for _, name := range slices.Sorted(maps.Keys(rigtest.Files(t))) {
+		files = append(files, rigtest.Files(t)[name])
+	}
 	for i := range 40 {
 		changes := make([]byte, 3*(1+random.IntN(3)))
 		for k := range changes {
