@@ -79,6 +79,9 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		if !units.Finite(l.value) {
 			return nil, refuse(l.name, "must be finite, not %v", l.value)
 		}
+		if l.value > swash.MaxLength || l.value < -swash.MaxLength {
+			return nil, refuse(l.name, "must be within ±%v, not %v", swash.MaxLength, l.value)
+		}
 		if l.positive && l.value <= 0 {
 			return nil, refuse(l.name, "must be more than 0 mm, not %v", l.value)
 		}
@@ -233,6 +236,9 @@ func (g *Grip) pitchTo(bearing units.Angle, lower linkage.Point) (units.Angle, e
 // frame returns the ring's frame as the blade at a bearing sees it, and the
 // sine and cosine of that bearing.
 func (g *Grip) frame(bearing units.Angle, p swash.Pose) (f swash.Frame, sin, cos float64, err error) {
+	if g == nil || g.spec.Horn == 0 {
+		return f, 0, 0, errNoGrip
+	}
 	if !units.Finite(bearing) {
 		return f, 0, 0, refuse("bearing", "must be finite, not %v", bearing)
 	}

@@ -118,6 +118,9 @@ func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 // there can be others. The error is a *TargetError with the nearest that was found, or a
 // *units.FieldError for a number that is not finite.
 func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
+	if g == nil || g.spec.Horn == 0 {
+		return swash.Pose{}, errNoGrip
+	}
 	for i, part := range [...]units.Angle{want.Collective, want.Cosine, want.Sine} {
 		if !units.Finite(part) {
 			return swash.Pose{}, refuse([...]string{"want.Collective", "want.Cosine", "want.Sine"}[i], "must be finite, not %v", want)

@@ -50,7 +50,7 @@ type Choice struct {
 // the number of workers do not change what it finds. The errors are a *units.FieldError,
 // *CountError or *ObjectiveError.
 func Search(rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
-	if rig == nil {
+	if rig == nil || len(rig.Servos()) == 0 {
 		return nil, refuse("rig", "must not be nil")
 	}
 	if err := checkBeyond(options.BeyondLimit); err != nil {
@@ -141,7 +141,7 @@ func Try(rig *setup.Rig, candidate Candidate, beyondLimit units.PulseWidth) Resu
 		r.Unfit = []error{err}
 		return r
 	}
-	if rig == nil {
+	if rig == nil || len(rig.Servos()) == 0 {
 		r.Unfit = []error{refuse("rig", "must not be nil")}
 		return r
 	}

@@ -15,6 +15,9 @@ import (
 // ArmHoles returns the arm radii that the servos of all the machine's types offer, by
 // rising length.
 func (r *Rig) ArmHoles() []units.Length {
+	if !r.built() {
+		return nil
+	}
 	var holes []units.Length
 	for i, s := range r.servos {
 		if i == 0 {
@@ -32,6 +35,9 @@ func (r *Rig) ArmHoles() []units.Length {
 // but for what its modes' targets then take. The error is a *FieldError: arms that
 // cannot be built, or a servo whose chain begins with a lever and so has no arm.
 func (r *Rig) WithArms(radius units.Length) (*Rig, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	m := r.file.Clone()
 	m.DropLines() // it says otherwise than the file
 	if m.Plate.BellCranks != nil {

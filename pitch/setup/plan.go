@@ -21,6 +21,9 @@ type PlanArm struct {
 // place, are left out. The error is what the geometry reports, and none for a rig
 // that was built.
 func (r *Rig) Plan() ([]PlanArm, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	if r.file.Plate.BellCranks == nil {
 		return r.planLegs()
 	}

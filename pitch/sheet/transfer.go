@@ -30,6 +30,9 @@ type Transfer struct {
 // OfTransfer says what a transfer cannot bring about, and what it copies that somebody near
 // the rotor must know of.
 func OfTransfer(t *setup.Transfer) *Transfer {
+	if t == nil || t.Source.Validate() != nil || t.Target.Validate() != nil {
+		return &Transfer{Transfer: &setup.Transfer{}}
+	}
 	from, to := t.Source.Rig(), newBench(t.Target.Rig())
 	within := max(to.file.Gauge.Step/2, swash.Level)
 	found := to.checkThrottle(t.Target)
@@ -72,6 +75,9 @@ func OfTransfer(t *setup.Transfer) *Transfer {
 // OfArms says what is wrong with a setup on other servo arms: rates beyond the radio's, servos
 // that reach their limit at a corner of the sticks, and corners out of reach.
 func OfArms(a *load.ArmTrade) []Finding {
+	if a == nil || a.Setup.Validate() != nil {
+		return nil
+	}
 	b := newBench(a.Setup.Rig())
 	return append(b.checkRates(a.Setup), b.checkCorners(a.Setup.Corners())...)
 }

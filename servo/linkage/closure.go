@@ -151,6 +151,9 @@ func betweenLines(sine float64) units.Angle {
 
 // Back implements Linkage.
 func (c *closure) Back(out float64) (float64, error) {
+	if c.follow == nil {
+		return 0, errEmpty
+	}
 	if err := c.travel.checkOutput(out, c.atLow, c.atHigh); err != nil {
 		return 0, err
 	}
