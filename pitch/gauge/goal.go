@@ -36,15 +36,6 @@ func collectiveSticks(m setup.Setup) []units.Ratio {
 	return slices.Compact(sticks)
 }
 
-// fullSticks are where cyclic pitch is looked at.
-var fullSticks = []struct {
-	name  string
-	stick pitch.Stick
-}{
-	{"full right", pitch.Stick{Collective: 0.5, Right: 1}},
-	{"full forward", pitch.Stick{Collective: 0.5, Forward: 1}},
-}
-
 // aim sets the goals of all modes that work. What the radio sends there is for send to work
 // out.
 func (w *work) aim() error {
@@ -59,13 +50,13 @@ func (w *work) aim() error {
 				return err
 			}
 		}
-		for _, full := range fullSticks {
-			bearing, err := w.mostPitch(i, full.stick)
+		for _, full := range pitch.FullCyclic() {
+			bearing, err := w.mostPitch(i, full)
 			if err != nil {
 				return err
 			}
-			where := fmt.Sprintf("mode %q, %s cyclic, blade %s", m.Name(), full.name, Direction(bearing))
-			if err := w.aimAt(i, where, full.stick, bearing); err != nil {
+			where := fmt.Sprintf("mode %q, %s cyclic, blade %s", m.Name(), full.Cyclic(), Direction(bearing))
+			if err := w.aimAt(i, where, full, bearing); err != nil {
 				return err
 			}
 		}

@@ -299,7 +299,7 @@ func (s *solver) enter(solution *Solution, want wanted) error {
 		solution.Readings = append(solution.Readings, reading)
 	}
 	for i, full := range pitch.FullCyclic() {
-		reading := CyclicReading{Stick: fullCyclic[i], Wanted: size(want.cyclic[i])}
+		reading := CyclicReading{Stick: full.Cyclic(), Wanted: size(want.cyclic[i])}
 		if reading.Exact, err = added(&s.head, &solution.Exact, full); err != nil {
 			return err
 		}
@@ -310,9 +310,6 @@ func (s *solver) enter(solution *Solution, want wanted) error {
 	}
 	return nil
 }
-
-// fullCyclic are the names of the positions of pitch.FullCyclic.
-var fullCyclic = [2]string{"full right", "full forward"}
 
 // added returns the cyclic pitch that a stick position adds to that with the cyclic
 // stick centred, as an amplitude.

@@ -171,7 +171,7 @@ func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
 	for i, full := range pitch.FullCyclic() {
 		var err error
 		if c.added[i], err = c.source.adds(setting, full); err != nil {
-			return want, c.fail(fullCyclic[i]+" on "+c.from.rig.file.Name, err)
+			return want, c.fail(full.Cyclic()+" on "+c.from.rig.file.Name, err)
 		}
 		rate := [...]units.Ratio{setting.Rates.Right, setting.Rates.Forward}[i]
 		want.cyclic[i] = units.Angle(math.Copysign(float64(c.added[i].Amplitude()), float64(rate)))
@@ -280,11 +280,11 @@ func (c *transferrer) phases(setting *pitch.Setting) ([]PhaseChange, error) {
 	for i, full := range pitch.FullCyclic() {
 		added, err := c.target.adds(setting, full)
 		if err != nil {
-			return nil, c.fail(fullCyclic[i]+" on "+c.to.file.Name, err)
+			return nil, c.fail(full.Cyclic()+" on "+c.to.file.Name, err)
 		}
 		from := c.from.rig.addedCyclic(c.added[i], full)
 		to := c.to.addedCyclic(added, full)
-		phases = append(phases, PhaseChange{fullCyclic[i], from.PhaseAngle, to.PhaseAngle, from.to(to).PhaseAngle})
+		phases = append(phases, PhaseChange{full.Cyclic(), from.PhaseAngle, to.PhaseAngle, from.to(to).PhaseAngle})
 	}
 	return phases, nil
 }
