@@ -113,3 +113,29 @@ func (c *check) inMode(b *bench, m setup.Setup, s *Mode) []Finding {
 	}
 	return inMode(m, c.mode(b, m, s))
 }
+
+// Check is a thing that a sheet or a transfer looks at.
+type Check struct {
+	LooksAt string
+	// Finds are what can come of it: a kind with one severity and its title each. Where a
+	// fault can be more or less grave, its kind is there twice.
+	Finds []Finding
+}
+
+// Checks returns all that a sheet looks at, in the order of the work, and then what a transfer
+// looks at besides.
+func Checks() []Check {
+	var all []Check
+	for _, c := range append(slices.Clone(checks), transferChecks...) {
+		if slices.ContainsFunc(all, func(of Check) bool { return of.LooksAt == c.looksAt }) {
+			continue
+		}
+		of := Check{LooksAt: c.looksAt}
+		for _, f := range c.finds {
+			found := f.finding()
+			of.Finds = append(of.Finds, Finding{Kind: found.Kind, Severity: found.Severity, What: found.What})
+		}
+		all = append(all, of)
+	}
+	return all
+}

@@ -21,7 +21,7 @@ const (
 	StickOutOfReach      Kind = "stick position out of reach"
 	LimitUnderCollective Kind = "servo limit under collective"
 	PitchReversed        Kind = "blade pitch reversed"
-	PitchDead            Kind = "blade pitch without effect of stick"
+	PitchDead            Kind = "stick without effect on blade pitch"
 	PitchFalls           Kind = "blade pitch falls on the way up"
 	CyclicReversed       Kind = "cyclic reversed"
 	RateTooHigh          Kind = "rate too high"
