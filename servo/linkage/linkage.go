@@ -152,7 +152,9 @@ type Linked interface {
 // The geometry types of this package.
 var (
 	_ Linked  = (*ArmToLine)(nil)
+	_ Placed  = (*ArmToLine)(nil)
 	_ Linked  = (*ArmToArm)(nil)
+	_ Placed  = (*ArmToArm)(nil)
 	_ Linkage = (*Lever)(nil)
 	_ Linked  = (*Chain)(nil)
 )
