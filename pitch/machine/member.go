@@ -26,9 +26,9 @@ type Geometry interface {
 	Spec() (linkage.Spec, error)
 	// Fields are the fields in the file, such as ".driving.radius", by those of the Spec.
 	Fields() units.FieldNames
-	// SetArm changes the radius of the driving arm. What the arm moves stays where it is at
-	// neutral: a link is cut anew for that. The error says of the member that it has no arm
-	// to change.
+	// SetArm changes the radius of the driving arm. A link is cut anew, so that what the arm
+	// moves stands at neutral where it is drawn, at an output of 0. The error says of the
+	// member that it has no arm to change.
 	SetArm(radius units.Length) error
 }
 
