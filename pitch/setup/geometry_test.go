@@ -113,17 +113,15 @@ func TestChoices(t *testing.T) {
 		names      []string
 		examples   map[string]string
 		around     func(object string) string
-		none, both string // the words, of which %s are the two given
+		none, both string // the words, of which %s are the fields
 	}{
 		{"bellcranks.json", member, atMember, choices[machine.Geometry](t, machine.Member{}, geometries), geometries,
-			func(s string) string { return s },
-			"must have exactly one of arm_to_arm, arm_to_line and lever", "must have exactly one of arm_to_arm, arm_to_line and lever"},
+			func(s string) string { return s }, "must have exactly one of %s", "must have exactly one of %s"},
 		{"bellcranks.json", member, atMember, choices[any](t, machine.Lever{}, lever), lever,
-			func(s string) string { return `{"lever": ` + s + `}` },
-			"must have exactly one of ratio and radius", "must have exactly one of ratio and radius"},
+			func(s string) string { return `{"lever": ` + s + `}` }, "must have exactly one of %s", "must have exactly one of %s"},
 		{"direct.json", "plate.legs[0]", []any{"plate", "legs", 0}, choices[machine.Shape](t, machine.Leg{}, shapes), shapes,
 			func(s string) string { return strings.Replace("{"+servo+", "+s[1:], ", }", "}", 1) },
-			"has neither upright nor spatial; give one of them", "has both upright and spatial; give one of them"},
+			"has neither %s; give one of them", "has both %s; give one of them"},
 	} {
 		refuses := func(says string, given ...string) {
 			t.Helper()
@@ -137,17 +135,30 @@ func TestChoices(t *testing.T) {
 				t.Errorf("%q: the cause is %+v", given, choice)
 			}
 		}
-		refuses(c.none)
+		say := func(words string, of []string) string {
+			names := strings.Join(of, " nor ")
+			if last := len(of) - 1; words != "has neither %s; give one of them" {
+				names = strings.Join(of[:last], ", ") + " and " + of[last]
+			}
+			return strings.Replace(words, "%s", names, 1)
+		}
+		of := func(given ...string) []string { // that are named
+			if strings.HasPrefix(c.both, "has both") {
+				return given
+			}
+			return c.names
+		}
+		refuses(say(c.none, c.names))
 		for i, a := range c.names {
 			if data, _ := spliced(t, c.file, c.around(object(c.examples, a)), c.at...); c.path != member {
 				rigtest.Build(t, data) // one alone is right; for members see TestEveryGeometry
 			}
 			for _, b := range c.names[i+1:] {
-				refuses(c.both, a, b)
+				refuses(say(c.both, of(a, b)), a, b)
 			}
 		}
 		if len(c.names) > 2 {
-			refuses(c.both, c.names...)
+			refuses(say(c.both, c.names), c.names...)
 		}
 	}
 }

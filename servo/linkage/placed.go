@@ -9,8 +9,8 @@ type Placed interface {
 	// Ends returns how the two ends of the link stand at an input and an output, whether
 	// or not its length fits between them there: in a Linked, the distance from the one
 	// ball to the other at the output of Move is the length of its one link. Where there
-	// is no link, as with a pin in a slot, both ends are the place where the parts touch.
-	// A NaN or infinity gives NaN.
+	// is no link, as with a pin in a slot, the ends are the point of each part where the
+	// two touch, and at the output of Move they are one. A NaN or infinity gives NaN.
 	Ends(in, out float64) (driving, driven End)
 }
 
