@@ -1,6 +1,8 @@
 package machine
 
 import (
+	"maps"
+
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -63,7 +65,11 @@ func (u *Upright) Leg(height units.Length) (swash.LegSpec, error) {
 }
 
 // Fields implements Shape.
-func (u *Upright) Fields() units.FieldNames { return legFields }
+func (u *Upright) Fields() units.FieldNames {
+	fields := units.FieldNames{"toward": ".points"}
+	maps.Copy(fields, legFields)
+	return fields
+}
 
 // Leg implements Shape.
 func (s *Spatial) Leg(units.Length) (swash.LegSpec, error) {
@@ -74,16 +80,17 @@ func (s *Spatial) Leg(units.Length) (swash.LegSpec, error) {
 }
 
 // Fields implements Shape.
-func (s *Spatial) Fields() units.FieldNames { return legFields }
+func (s *Spatial) Fields() units.FieldNames {
+	fields := units.FieldNames{"Arm.Axis": ".axis", "Arm.Neutral": ".neutral", "Arm.Shaft": ".shaft"}
+	maps.Copy(fields, legFields)
+	return fields
+}
 
+// legFields are those that every shape has.
 var legFields = units.FieldNames{
 	"Ball.Bearing": ".bearing",
 	"Ball.Radius":  ".ball_radius",
 	"Ball.Offset":  ".offset",
 	"Arm.Radius":   ".arm",
 	"Arm.Link":     ".link",
-	"Arm.Axis":     ".axis",
-	"Arm.Neutral":  ".neutral",
-	"Arm.Shaft":    ".shaft",
-	"toward":       ".points",
 }

@@ -207,6 +207,23 @@ func TestEveryGeometry(t *testing.T) {
 	}
 }
 
+// Every field that a shape of a leg names is one of the file.
+func TestEveryShape(t *testing.T) {
+	for _, name := range choices[machine.Shape](t, machine.Leg{}, shapes) {
+		var leg machine.Leg
+		if err := json.Unmarshal([]byte(object(shapes, name)), &leg); err != nil {
+			t.Fatal(err)
+		}
+		field, shape, err := leg.Shape()
+		if err != nil || field != name || len(shape.Fields()) == 0 {
+			t.Fatal(field, err)
+		}
+		for _, path := range shape.Fields() {
+			inFile(t, reflect.TypeOf(shape).Elem(), path)
+		}
+	}
+}
+
 // links checks that the parts of a rig, whose first chain begins with a linkage, have its link or
 // none, as the linkage itself.
 func links(t *testing.T, rig *setup.Rig, spec linkage.Spec, l linkage.Linkage) {
