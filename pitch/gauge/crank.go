@@ -1,7 +1,6 @@
 package gauge
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,14 +26,14 @@ type placed interface {
 }
 
 // newCrank returns the crank of a linkage of a chain, and nil where it has no link. The error
-// is a *SpecError for a link without a place.
+// is a *units.FieldError for a link without a place.
 func newCrank(file linkage.Linkage, spec linkage.Spec) (*crank, error) {
 	if spec.Link() == 0 {
 		return nil, nil
 	}
 	p, ok := file.(placed)
 	if !ok {
-		return nil, &SpecError{Field: "rig", Reason: fmt.Sprintf("%T must be linkage.Linked and linkage.Placed, because it has a link", file)}
+		return nil, own(refuse("rig", "has a %T, which must be linkage.Linked and linkage.Placed, because it has a link", file))
 	}
 	return &crank{p, float64(spec.Link())}, nil
 }
