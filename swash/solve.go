@@ -435,6 +435,15 @@ func (p *Plate) held(pose Pose, arms []units.Angle) error {
 	return p.sound(&v, p.holdIn(&v, balls), balls)
 }
 
+// holds is Effects without its figures.
+func (p *Plate) holds(pose Pose, arms []units.Angle) error {
+	if len(p.legs) == 3 {
+		return p.held(pose, arms)
+	}
+	_, _, err := p.effectSystem(pose, arms)
+	return err
+}
+
 // holdIn returns the determinant of the legs' hold on the plate.
 func (p *Plate) holdIn(v *view, balls []armBall) float64 {
 	var s system
