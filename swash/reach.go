@@ -173,12 +173,21 @@ func (f *frontier) at(tilt Tilt) probe {
 			}
 		}
 	}
-	switch plate, ok := f.d.mechanism.(*Plate); {
-	case p.cause != nil:
-	case ok:
-		p.cause = plate.holds(pose, arms)
-	default:
-		p.cause = f.d.mechanism.Effects(f.s.Effects, pose, arms)
+	if p.cause == nil {
+		p.cause = f.hold(pose, arms)
 	}
 	return p
+}
+
+// holder is a Mechanism that tells without its effects whether it holds a pose with the
+// arms that it gave for it. The errors are those of Effects.
+type holder interface {
+	holds(pose Pose, arms []units.Angle) error
+}
+
+func (f *frontier) hold(pose Pose, arms []units.Angle) error {
+	if m, ok := f.d.mechanism.(holder); ok {
+		return m.holds(pose, arms)
+	}
+	return f.d.mechanism.Effects(f.s.Effects, pose, arms)
 }

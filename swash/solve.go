@@ -428,19 +428,29 @@ func (p *Plate) sound(v *view, hold float64, balls []armBall) error {
 
 // held reports whether the legs hold the plate in a pose that their arms reach.
 func (p *Plate) held(pose Pose, arms []units.Angle) error {
+	_, err := p.margin(pose, arms)
+	return err
+}
+
+// margin is held with the legs' hold on the plate, as a part of that at neutral.
+func (p *Plate) margin(pose Pose, arms []units.Angle) (float64, error) {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], arms)
 	var v view
 	v.set(p, p.attitude(pose))
-	return p.sound(&v, p.holdIn(&v, balls), balls)
+	hold := p.holdIn(&v, balls)
+	return hold / p.hold, p.sound(&v, hold, balls)
 }
 
-// holds is Effects without its figures.
+// holds implements holder.
 func (p *Plate) holds(pose Pose, arms []units.Angle) error {
-	if len(p.legs) == 3 {
-		return p.held(pose, arms)
+	// No link is strained, so that strains take nothing from a good hold.
+	const good = 1e3 * singular
+	margin, err := p.margin(pose, arms)
+	if err != nil || margin > good || len(p.legs) == 3 {
+		return err
 	}
-	_, _, err := p.effectSystem(pose, arms)
+	_, _, err = p.effectSystem(pose, arms)
 	return err
 }
 
