@@ -161,15 +161,16 @@ type Stance struct {
 // Stance returns how the arm at angle q stands to a link that ends at target, whatever the
 // length of the Link in the spec.
 func (a *Arm) Stance(q units.Angle, target Point) Stance {
-	s := a.stance(q, target)
+	at, slope := a.Ball(q)
+	s := a.stance(at, slope, target.Vec())
 	a.angles(&s)
 	return s
 }
 
-// stance is Stance without its angles.
-func (a *Arm) stance(q units.Angle, target Point) Stance {
-	at, slope := a.Ball(q)
-	w := r3.Unit(r3.Sub(at.Vec(), target.Vec()))
+// stance is Stance without its angles, for the arm's ball and its slope.
+func (a *Arm) stance(at, slope Point, target r3.Vec) Stance {
+	w := r3.Sub(at.Vec(), target)
+	w = r3.Scale(1/math.Sqrt(r3.Norm2(w)), w)
 	return Stance{
 		Along: Direction(w),
 		Lever: units.Length(r3.Dot(w, slope.Vec())),

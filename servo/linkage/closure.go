@@ -78,14 +78,14 @@ type standing struct {
 
 // stand solves the closure at an arm angle.
 func (c *closure) stand(q float64) (standing, bool) {
-	at, _ := c.arm.Ball(units.Angle(q))
+	at, perIn := c.arm.Ball(units.Angle(q))
 	out, ok := c.follow.follow(at.Vec())
 	if !ok {
 		return standing{}, false
 	}
 	to, perOut, square := c.follow.ball(out)
 	// Both ends of the link move alike along it: w.(A' dq - B' dy) = 0.
-	s := c.arm.stance(units.Angle(q), PointOf(to))
+	s := c.arm.stance(at, perIn, to)
 	lever, transmission := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
 	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, transmission / square, lever / transmission, -1 / transmission}, true
 }
