@@ -300,8 +300,7 @@ func (g *Grip) effect(bearing units.Angle, sin, cos float64, frame *swash.Frame)
 	}
 	tip, slope := g.horn.Ball(pitch + g.spec.Rest)
 	spoke := r3.Sub(tip.Vec(), g.horn.Shaft().Vec())
-	w := r3.Sub(tip.Vec(), lower.Vec())
-	w = r3.Scale(1/math.Sqrt(r3.Norm2(w)), w) // along the link, up to the horn
+	w := r3.Unit(r3.Sub(tip.Vec(), lower.Vec())) // along the link, up to the horn
 	lever, radius := r3.Dot(w, slope.Vec()), float64(g.spec.Horn)
 	margin := math.Abs(lever) / radius
 	if !(margin > deadCentre) {

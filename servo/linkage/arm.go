@@ -169,8 +169,7 @@ func (a *Arm) Stance(q units.Angle, target Point) Stance {
 
 // stance is Stance without its angles, for the arm's ball and its slope.
 func (a *Arm) stance(at, slope Point, target r3.Vec) Stance {
-	w := r3.Sub(at.Vec(), target)
-	w = r3.Scale(1/math.Sqrt(r3.Norm2(w)), w)
+	w := r3.Unit(r3.Sub(at.Vec(), target))
 	return Stance{
 		Along: Direction(w),
 		Lever: units.Length(r3.Dot(w, slope.Vec())),
