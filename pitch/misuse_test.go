@@ -1,6 +1,7 @@
 package pitch_test
 
 import (
+	"context"
 	"reflect"
 	"testing"
 
@@ -79,7 +80,7 @@ func TestMisuse(t *testing.T) {
 		"Of nil": func() { sheet.Of(nil) }, "Of zero": func() { sheet.Of(&setup.Rig{}) }, "Steps nil": func() { sheet.Steps(nil) },
 		"OfTransfer nil": func() { sheet.OfTransfer(nil) }, "OfTransfer zero": func() { sheet.OfTransfer(&setup.Transfer{}) }, "OfArms": func() { sheet.OfArms(nil) }, "OfArms0": func() { sheet.OfArms(&load.ArmTrade{}) },
 		"Compare": func() { setup.Compare(setup.Setup{}, setup.Setup{}) }, "Ratings": func() { load.Ratings(nil) }, "Ratings0": func() { load.Ratings(&setup.Rig{}) },
-		"Search": func() { choose.Search(&setup.Rig{}, choose.Owned{}, choose.Options{}) }, "Try": func() { choose.Try(&setup.Rig{}, choose.Candidate{}, 0) },
+		"Search": func() { choose.Search(context.Background(), &setup.Rig{}, choose.Owned{}, choose.Options{}) }, "Try": func() { choose.Try(&setup.Rig{}, choose.Candidate{}, 0) },
 		"Session": func() { gauge.NewSession(&setup.Rig{}, 2, gauge.DefaultTolerances()) }, "PitchGauge": func() { gauge.PitchGauge(nil) }, "PitchGauge0": func() { gauge.PitchGauge(&setup.Rig{}) },
 		"Parse": func() { machine.Parse(nil) }, "Cautions": func() { sheet.Cautions(3, nil, nil) },
 		"NewControl": func() { swash.NewControl(nil, nil, nil) }, "NewControl0": func() { swash.NewControl(&swash.Plate{}, make([]servo.Servo, 3), make(swash.Mix, 3)) },

@@ -20,6 +20,8 @@ type follower interface {
 	// over the output, and the length of that derivative for which the link is
 	// square to the motion.
 	ball(out float64) (at, slope r3.Vec, square float64)
+	// end returns the driven ball as an end of the link.
+	end(out float64) End
 }
 
 // closure is an arm whose link drives a follower: all that the geometry types of
