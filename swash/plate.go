@@ -134,7 +134,7 @@ func (p *Plate) settle(height units.Length) error {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], make([]units.Angle, len(p.legs)))
 	var v view
-	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls, math.Inf(1))
+	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls, math.Inf(1), exact)
 	if err != nil {
 		return err
 	}
@@ -185,7 +185,7 @@ func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	if len(p.legs) == 3 {
 		var buf [inline]armBall
 		balls := p.balls(buf[:0], arms)
-		if at, err := p.solve(p.begin.of(balls), balls); err == nil {
+		if at, err := p.solve(p.begin.of(balls), balls, exact); err == nil {
 			return p.pose(at), nil
 		}
 	}
@@ -209,7 +209,7 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 	far := func(q units.Angle) bool { return math.Abs(float64(q)) > wellKnown }
 	if len(p.legs) == 3 && guess.possible() && slices.ContainsFunc(arms, far) && p.checkArms(arms) == nil {
 		from := p.attitude(guess)
-		at, err := p.step(from, arms)
+		at, err := p.step(from, arms, exact)
 		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.x-from.x, at.y-from.y) < nearby {
 			return p.pose(at), nil
 		}

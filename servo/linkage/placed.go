@@ -32,6 +32,9 @@ func (a *Arm) end(q float64) End {
 
 // Ends implements Placed.
 func (c *closure) Ends(in, out float64) (driving, driven End) {
+	if c.follow == nil {
+		return driving, driven
+	}
 	return c.arm.end(in), c.follow.end(out)
 }
 
