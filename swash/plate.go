@@ -164,6 +164,12 @@ func (p *Plate) Servos() int { return len(p.legs) }
 // Guide returns the plate's anti-rotation guide, the zero Guide where it has none.
 func (p *Plate) Guide() Guide { return p.guide }
 
+// Hold returns how firmly the legs hold the plate at neutral, never below 0: 2.6 for three legs
+// at 120°, 0.6 for two of three legs 20° apart, and near 0 for balls nearly on one line, where
+// a plate gives way at a touch and takes thousands of steps to be followed. It is the
+// determinant of the links' pull, with lengths in the mean radius of the balls.
+func (p *Plate) Hold() float64 { return math.Abs(p.hold) }
+
 // Neutral returns the pose with all arms at 0, which need not be level.
 func (p *Plate) Neutral() Pose { return p.neutral }
 

@@ -320,3 +320,27 @@ func TestNoAllocation(t *testing.T) {
 		}
 	}
 }
+
+// The hold of legs is as the doc says.
+func TestHold(t *testing.T) {
+	for _, c := range []struct {
+		second units.Angle // bearing of the second leg
+		hold   float64
+	}{{120, 2.6}, {20, 0.6}, {0.12, 0.003}} {
+		spec := swash.PlateSpec{Height: 60 * units.Millimetre}
+		for _, bearing := range []units.Angle{0, c.second, 240} {
+			leg, err := swash.Upright(swash.Ball{Bearing: bearing * units.Degree, Radius: 28 * units.Millimetre}, spec.Height, 12*units.Millimetre, 58*units.Millimetre, swash.Outward)
+			if err != nil {
+				t.Fatal(err)
+			}
+			spec.Legs = append(spec.Legs, leg)
+		}
+		p, err := swash.NewPlate(spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := p.Hold(); math.Abs(got-c.hold) > 0.06*c.hold {
+			t.Errorf("%v°: %v, want about %v", float64(c.second), got, c.hold)
+		}
+	}
+}

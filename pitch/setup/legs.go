@@ -13,6 +13,10 @@ import (
 	"example.org/levelhead/units"
 )
 
+// weakest is the least hold of the legs on the plate that a machine may have: two of three legs
+// about 4° apart. No model stands near it (common practice, no source).
+const weakest = 0.1
+
 // buildPlate builds a plate whose servos act on it directly.
 func (r *Rig) buildPlate() (swash.Mechanism, error) {
 	m := r.file
@@ -35,6 +39,9 @@ func (r *Rig) buildPlate() (swash.Mechanism, error) {
 	built, err := swash.NewPlate(*plate)
 	if err != nil {
 		return nil, blamePlate(m, err)
+	}
+	if hold := built.Hold(); hold < weakest {
+		return nil, fail(m, "plate.legs", "must stand farther apart, or the swashplate gives way at a touch: their hold on it is %.2g, that of three at 120° is 2.6, and the least taken is %.2g", hold, weakest)
 	}
 	return built, checkAxes(m, built)
 }

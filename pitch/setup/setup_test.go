@@ -189,6 +189,8 @@ func TestParseErrorsAreFieldErrors(t *testing.T) {
 		{`"cyclic": "6°"`, `"cyclic": "0°"`, ""},
 		{`"stick": "50 %", "pitch": "0°"`, `"stick": "0 %", "pitch": "0°"`, "modes[1].targets.collective"},
 		{`"mount": "0.2°"`, `"mount": "180°"`, "plate.legs[0].servo.mount"},
+		{`"bearing": "120°"`, `"bearing": "0.12°"`, "plate.legs"}, // takes long to be followed
+		{`"bearing": "120°"`, `"bearing": "5°"`, ""},
 	} {
 		_, err := rigtest.Open(rigtest.Changed(t, c.old, c.new))
 		if c.path == "" {
