@@ -22,7 +22,7 @@ func TestEveryFieldHasAPath(t *testing.T) {
 	}{
 		{pitch.GripSpec{}, "", gripFields, "Link"},
 		{swash.PlateSpec{}, "", legFields, "Height Guide Legs[].Stiffness"}, // of the plate itself, or refused before
-		{rotor.Spec{}, "", rotorFields, "TipLoss"}, // not in a file
+		{rotor.Spec{}, "", rotorFields, "TipLoss"},                          // not in a file
 	} {
 		known := map[string]bool{}
 		fields(reflect.TypeOf(c.of), "", func(path string) { known[path] = true })

@@ -51,7 +51,7 @@
 // A type with a MarshalText method, or a number with a String method, is that word. A pair,
 // such as a point of a curve, is a list of two numbers: [stick, value]. An error is an object
 // with its "kind", which is the type's name in words, its "text", its exported fields, and its
-// "cause". A value with a method Plain() any is what that returns. A quantity that has no key
+// "cause". A value with a method PlainJSON() any is what that returns. A quantity that has no key
 // of its own, such as one among values of other kinds, is an object with the key "value_" and
 // the unit.
 package plain

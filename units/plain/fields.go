@@ -80,7 +80,7 @@ func open(t reflect.Type) bool {
 var (
 	errorType = of[error]()
 	textType  = of[encoding.TextMarshaler]()
-	plainType = of[interface{ Plain() any }]()
+	plainType = of[interface{ PlainJSON() any }]()
 )
 
 // own reports whether values of a type are written by methods of theirs, or of pointers to them.

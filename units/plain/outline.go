@@ -77,9 +77,9 @@ var plural = map[string]string{
 func (o *outliner) own(t reflect.Type, path string, depth int) (string, error) {
 	v := reflect.New(t)
 	switch of := v.Interface().(type) {
-	case interface{ Plain() any }:
+	case interface{ PlainJSON() any }:
 		var form any
-		if err := guard(path, func() error { form = of.Plain(); return nil }); err != nil || form == nil {
+		if err := guard(path, func() error { form = of.PlainJSON(); return nil }); err != nil || form == nil {
 			return "any", err
 		}
 		return o.shape(reflect.TypeOf(form), path, depth)

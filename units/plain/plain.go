@@ -282,9 +282,9 @@ func (e *encoder) own(v reflect.Value, path string, depth int) (*node, error) {
 	}
 	for _, from := range []reflect.Value{v, all} {
 		switch of := from.Interface().(type) {
-		case interface{ Plain() any }:
+		case interface{ PlainJSON() any }:
 			var form any
-			if err := guard(path, func() error { form = of.Plain(); return nil }); err != nil {
+			if err := guard(path, func() error { form = of.PlainJSON(); return nil }); err != nil {
 				return nil, err
 			}
 			return e.value(reflect.ValueOf(form), path, false, depth+1)

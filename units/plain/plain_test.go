@@ -123,7 +123,7 @@ func TestMarshal(t *testing.T) {
 type loop struct{ Next *loop }
 type forever struct{}
 
-func (f forever) Plain() any { return f }
+func (f forever) PlainJSON() any { return f }
 
 type panics struct{}
 
@@ -151,8 +151,9 @@ func TestErrors(t *testing.T) {
 		"a panic":    {struct{ E error }{panics{}}, "e", "panics: no"},
 		"two of one": {struct{ A, B int }{}, "", ""},
 		"one key": {struct {
-			A, B int `json:"a"`
-		}{}, "a", "two fields"},
+			A int `json:"b"`
+			B int
+		}{}, "b", "two fields"},
 		"a map's key": {struct{ M map[[1]int]int }{map[[1]int]int{{1}: 1}}, "m", "has a key of [1]int"},
 		"ours":        {struct{ Format int }{}, "format", "every result"},
 		"a tag": {struct {
