@@ -96,24 +96,19 @@ func list(words []string) string {
 // each position of the sticks. Cyclic rates are seen at full cyclic stick, all else without
 // it.
 func readsAfter(s *gauge.Step) []string {
-	cyclic := s.Action == gauge.Rate && strings.Contains(s.What, "cyclic")
+	cyclic := s.Control == gauge.RightCyclic || s.Control == gauge.ForwardCyclic
 	var places []string
 	for i := 0; i < len(s.After); {
-		where, reads, sigma := s.After[i].Where, []string(nil), units.Angle(0)
-		for ; i < len(s.After) && s.After[i].Where == where; i++ {
+		first, reads, sigma := &s.After[i], []string(nil), units.Angle(0)
+		for ; i < len(s.After) && s.After[i].At == first.At; i++ {
 			p := s.After[i].Reads
 			reads, sigma = append(reads, fmt.Sprintf("%s on blade %d", tenth(p.Value), s.After[i].Blade+1)), max(sigma, p.Sigma)
 		}
-		if stick := s.After[i-1].Stick; cyclic == (stick.Right != 0 || stick.Forward != 0) {
-			places = append(places, fmt.Sprintf("%s: %s, within %s", inMode(where, s.Mode), list(reads), withinTenth(sigma)))
+		if cyclic == first.Cyclic() {
+			places = append(places, fmt.Sprintf("%s: %s, within %s", first.At, list(reads), withinTenth(sigma)))
 		}
 	}
 	return places
-}
-
-// inMode says where a check is without its mode.
-func inMode(where, mode string) string {
-	return strings.TrimPrefix(where, fmt.Sprintf("mode %q, ", mode))
 }
 
 // printTargets shows what every blade does as it stands and once all steps are done.
@@ -132,7 +127,7 @@ func (f *findings) printTargets(w io.Writer) {
 			fmt.Fprintln(w)
 			t = &show.Table{Title: fmt.Sprintf(title, after.Mode), Heads: heads}
 		}
-		where := inMode(after.Where, after.Mode)
+		where := after.At
 		if len(t.Rows) > 0 && after.Where == f.fix.After[i-1].Where {
 			where = ""
 		}

@@ -100,18 +100,16 @@ func (c *comparison) remarks(a *arm) string {
 		remarks = append(remarks, v)
 	}
 	for _, f := range a.findings {
-		if short, ok := inShort[f.What]; ok && !slices.Contains(remarks, short) {
+		if short, ok := inShort[f.Kind]; ok && !slices.Contains(remarks, short) {
 			remarks = append(remarks, short)
 		}
 	}
 	return strings.Join(remarks, ", ")
 }
 
-// inShort are findings of package setup in a word or two, by their titles.
-var inShort = map[string]string{
-	"Rate beyond the radio's limit":               "rate too high",
-	"Clipped corners":                             "reaches its limit",
-	"Servo reaches its limit at stick corners":    "reaches its limit",
-	"Stick corners that the machine cannot reach": "corners out of reach",
-	"Corners that the machine cannot reach":       "corners out of reach",
+// inShort are findings of package sheet in a word or two.
+var inShort = map[sheet.Kind]string{
+	sheet.RateTooHigh:       "rate too high",
+	sheet.LimitAtCorners:    "reaches its limit",
+	sheet.CornersOutOfReach: "corners out of reach",
 }

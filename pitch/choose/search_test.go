@@ -227,7 +227,7 @@ func TestResultIsItsSheet(t *testing.T) {
 		t.Errorf("rate %v and load %v, on the sheet %v and %v; unfit: %v", r.Rate, r.Load, rate, load, r.Unfit)
 	}
 	for _, f := range said.Findings {
-		if f.Severity == sheet.Stop && f.What != "Live throttle at low stick" {
+		if f.Severity == sheet.Stop && f.Kind != sheet.LiveAtLowStick {
 			t.Errorf("the new machine's sheet says %+v", f)
 		}
 	}

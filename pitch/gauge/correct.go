@@ -79,12 +79,36 @@ func (a Action) String() string {
 	return actionNames[a]
 }
 
+// Control is what a rate is of.
+type Control int
+
+// The controls.
+const (
+	NoControl Control = iota
+	Collective
+	RightCyclic
+	ForwardCyclic
+)
+
+var controlNames = [...]string{"none", "collective", "right cyclic", "forward cyclic"}
+
+func (c Control) String() string {
+	if c < 0 || int(c) >= len(controlNames) {
+		return fmt.Sprintf("Control(%d)", int(c))
+	}
+	return controlNames[c]
+}
+
 // Step is one thing to do, in whole units that a hand or the radio can make.
 type Step struct {
 	Action Action
-	What   string  // to change, such as "right rear servo link"; for TurnPitchLink the blade, such as "blade 1"
-	Mode   string  // of a Rate or CurvePoint; "" for the others
-	Count  float64 // by how much: teeth, half turns, radio steps
+	What   string // to change, such as "right rear servo link"; for TurnPitchLink the blade, such as "blade 1"
+	// Index is the servo's, the link's, the blade's or the point's, from 0: in the order of the
+	// rig's servos, of Parts.Links and of the curve. A Rate has none.
+	Index   int
+	Control Control // whose rate a Rate changes; NoControl for the others
+	Mode    string  // of a Rate or CurvePoint; "" for the others
+	Count   float64 // by how much: teeth, half turns, radio steps
 	// From and To are the values before and after, of what has one on the radio: a
 	// sub-trim's pulse width in seconds, and a ratio for a rate or a point of a curve.
 	From, To float64
@@ -143,19 +167,21 @@ func teeth(count float64) string {
 
 // Check is one thing to look at with the gauge.
 type Check struct {
-	Where  string      `json:"where"` // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
-	Mode   string      `json:"mode"`  // "" with collective and cyclic at zero, where Stick is not used
-	Stick  pitch.Stick `json:"sticks"`
-	Blade  int         `json:"blade_index"` // from 0
-	Wanted units.Angle `json:"wanted"`
-	Pitch  Prediction  `json:"calculated"` // calculated, of the blade
+	Where   string      `json:"where"` // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
+	At      string      `json:"at"`    // Where without the mode
+	Mode    string      `json:"mode"`  // "" with collective and cyclic at zero, where Stick is not used
+	Stick   pitch.Stick `json:"sticks"`
+	Bearing units.Angle `json:"bearing"`     // direction in which the blade points, from the nose
+	Blade   int         `json:"blade_index"` // from 0
+	Wanted  units.Angle `json:"wanted"`
+	Pitch   Prediction  `json:"calculated"` // calculated, of the blade
 	// Reads is what the gauge should show: the pitch and what the gauge's zero is off by.
 	// Its Sigma has the gauge's own reading error in it.
 	Reads Prediction `json:"reads"`
 }
 
-// cyclic reports whether the cyclic stick is out of its centre.
-func (c *Check) cyclic() bool { return cyclic(c.Stick) }
+// Cyclic reports whether the cyclic stick is out of its centre.
+func (c *Check) Cyclic() bool { return cyclic(c.Stick) }
 
 func cyclic(s pitch.Stick) bool { return s.Right != 0 || s.Forward != 0 }
 
@@ -307,7 +333,7 @@ func (w *work) near(checks []Check) bool {
 // gauge.
 func (w *work) known(checks []Check) bool {
 	step := w.session.gauges[w.gauge].Step
-	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.cyclic() && c.Pitch.Sigma > step })
+	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.Cyclic() && c.Pitch.Sigma > step })
 }
 
 // worthwhile reports whether a step is: it brings an amount nearer to nothing by more

@@ -2,9 +2,11 @@ package gauge
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.org/levelhead/pitch"
@@ -131,6 +133,7 @@ func TestCorrectsOneFault(t *testing.T) {
 		var steps []Step
 		for _, s := range got.Steps {
 			steps = append(steps, Step{Action: s.Action, What: s.What, Mode: s.Mode, Count: s.Count})
+			dataAgrees(t, b, &s)
 		}
 		if c.want != nil || c.off == nil {
 			if !slices.EqualFunc(steps, c.want, func(a, b Step) bool {
@@ -290,6 +293,36 @@ func demoWith(t testing.TB, edit func(*machine.Machine)) *setup.Rig {
 	return rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), edit)
 }
 
+// dataAgrees checks a step's words, and those of its checks, against its data.
+func dataAgrees(t *testing.T, b *Session, s *Step) {
+	t.Helper()
+	var what string
+	switch s.Action {
+	case MoveTooth, SubTrim:
+		what = b.model.rig.Servos()[s.Index].Name + " servo"
+	case TurnLink:
+		what = b.Name(Parameter{ServoLink, s.Index})
+	case TurnPitchLink:
+		what = fmt.Sprintf("blade %d", s.Index+1)
+	case Rate:
+		what = []string{Collective: "collective rate", RightCyclic: "right cyclic rate", ForwardCyclic: "forward cyclic rate"}[s.Control]
+	case CurvePoint:
+		what = s.What
+	}
+	if s.What != what || (s.Action == Rate) != (s.Control != NoControl) {
+		t.Errorf("%+v, want %q", s, what)
+	}
+	for _, c := range s.After {
+		where := c.At
+		if c.Mode != "" {
+			where = fmt.Sprintf("mode %q, %s", c.Mode, c.At)
+		}
+		if c.Where != where || c.Cyclic() != strings.Contains(c.At, "cyclic, blade "+Direction(c.Bearing)) {
+			t.Errorf("%+v", c)
+		}
+	}
+}
+
 // What is wanted does not move with the sub-trims: once they are entered in the file, the
 // same build has nothing left to do.
 func TestCorrectAgain(t *testing.T) {
@@ -302,7 +335,7 @@ func TestCorrectAgain(t *testing.T) {
 	again := demoWith(t, func(m *machine.Machine) {
 		for _, s := range first.Steps {
 			for i := range m.Plate.Legs {
-				if s.Action == SubTrim && s.What == m.Plate.Legs[i].Name+" servo" {
+				if s.Action == SubTrim && s.Index == i {
 					m.Plate.Legs[i].Servo.SubTrim = units.PulseWidth(s.To)
 				}
 			}
@@ -454,7 +487,7 @@ func TestFittedRig(t *testing.T) {
 	}
 	const mean = 0.02 * units.Degree // horns that differ by some 1 % each: the pitch of an average blade is not quite the average pitch
 	for i := 0; i < len(checks); i += 2 {
-		if checks[i].cyclic() {
+		if checks[i].Cyclic() {
 			continue
 		}
 		row, err := rig.Modes()[0].Enter(w.settings[0]).Row(checks[i].Stick.Collective)

@@ -13,7 +13,7 @@ import (
 
 // goal is a pitch that is wanted of a blade somewhere.
 type goal struct {
-	where  string
+	at     string // the sticks and the blade, in words
 	wanted units.Angle
 	place  place // its mode is -1 for collective and cyclic at zero
 }
@@ -45,8 +45,8 @@ func (w *work) aim() error {
 		}
 		bearing := w.set.Gauge().Bearing
 		for _, stick := range collectiveSticks(m) {
-			where := fmt.Sprintf("mode %q, collective stick at %v", m.Name(), stick)
-			if err := w.aimAt(i, where, pitch.Stick{Collective: float64(stick)}, bearing); err != nil {
+			at := fmt.Sprintf("collective stick at %v", stick)
+			if err := w.aimAt(i, at, pitch.Stick{Collective: float64(stick)}, bearing); err != nil {
 				return err
 			}
 		}
@@ -55,8 +55,8 @@ func (w *work) aim() error {
 			if err != nil {
 				return err
 			}
-			where := fmt.Sprintf("mode %q, %s cyclic, blade %s", m.Name(), full.Cyclic(), Direction(bearing))
-			if err := w.aimAt(i, where, full, bearing); err != nil {
+			at := fmt.Sprintf("%s cyclic, blade %s", full.Cyclic(), Direction(bearing))
+			if err := w.aimAt(i, at, full, bearing); err != nil {
 				return err
 			}
 		}
@@ -65,7 +65,7 @@ func (w *work) aim() error {
 }
 
 // aimAt adds the goals of all blades at one position of the sticks.
-func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.Angle) error {
+func (w *work) aimAt(mode int, at string, stick pitch.Stick, bearing units.Angle) error {
 	wanted := w.wanted.Modes()[mode]
 	demand, err := wanted.Setting().Demand(stick)
 	if err != nil {
@@ -78,7 +78,7 @@ func (w *work) aimAt(mode int, where string, stick pitch.Stick, bearing units.An
 	}
 	for blade := range w.session.model.blades {
 		w.goals = append(w.goals, goal{
-			where: where, wanted: want,
+			at: at, wanted: want,
 			place: place{mode: mode, stick: stick, sight: sight{of: BladePitch, blade: blade, bearing: bearing}},
 		})
 	}
@@ -139,7 +139,7 @@ func (w *work) atZero() ([]goal, error) {
 	}
 	goals := make([]goal, w.session.model.blades)
 	for blade := range goals {
-		goals[blade] = goal{where: "collective and cyclic at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
+		goals[blade] = goal{at: "collective and cyclic at zero", wanted: want, place: w.zero(sight{of: BladePitch, blade: blade, bearing: bearing})}
 	}
 	return goals, nil
 }
@@ -199,12 +199,13 @@ func (w *work) checks(goals []goal) ([]Check, error) {
 	checks := make([]Check, len(goals))
 	for i, g := range goals {
 		checks[i] = Check{
-			Where: g.where, Stick: g.place.stick, Blade: g.place.sight.blade, Wanted: g.wanted,
+			Where: g.at, At: g.at, Stick: g.place.stick, Bearing: g.place.sight.bearing, Blade: g.place.sight.blade, Wanted: g.wanted,
 			Pitch: w.fit.prediction(looks[i].value, looks[i].slope),
 			Reads: w.reads(looks[i]),
 		}
 		if g.place.mode >= 0 {
 			checks[i].Mode = w.set.Modes()[g.place.mode].Name()
+			checks[i].Where = fmt.Sprintf("mode %q, %s", checks[i].Mode, g.at)
 		}
 	}
 	return checks, nil

@@ -71,7 +71,7 @@ func TestOneNameForALink(t *testing.T) {
 			t.Fatal(err)
 		}
 		turned[link.Name] = right(changed) - was
-		at := slices.IndexFunc(s.Steps, func(step sheet.Step) bool { return step.What == link.Name+", half a turn longer" })
+		at := slices.IndexFunc(s.Steps, func(step sheet.Step) bool { return step.Adjust == sheet.AdjustLink && step.Of == link.Name })
 		if at < 0 {
 			t.Errorf("the sheet has no step of %q", link.Name)
 			continue

@@ -45,13 +45,15 @@ func (s Step) PlainJSON() any {
 	form := struct {
 		Action Action  `json:"action"`
 		What   string  `json:"what_to_change"`
+		Index  int     `json:"index"`
+		Of     Control `json:"control,omitempty"`
 		Mode   string  `json:"mode,omitempty"`
 		Count  float64 `json:"count"`
 		Do     string  `json:"do"`
 		From   any     `json:"from_setting"`
 		To     any     `json:"to_setting"`
 		After  []Check `json:"after"`
-	}{Action: s.Action, What: s.What, Mode: s.Mode, Count: s.Count, Do: s.Do(), After: s.After}
+	}{Action: s.Action, What: s.What, Index: s.Index, Of: s.Control, Mode: s.Mode, Count: s.Count, Do: s.Do(), After: s.After}
 	switch s.Action {
 	case SubTrim:
 		form.From, form.To = units.PulseWidth(s.From), units.PulseWidth(s.To)

@@ -9,6 +9,7 @@ import (
 	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
+	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
@@ -58,10 +59,10 @@ func (w *work) radioMode(i int) error {
 		return nil
 	}
 	right, forward := transferred.Enter.Rates.Right, transferred.Enter.Rates.Forward
-	if err := w.setRate(i, "right cyclic rate", right, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Right }, func(c *Check) bool { return c.Stick.Right != 0 }); err != nil {
+	if err := w.setRate(i, RightCyclic, right, func(c *Check) bool { return c.Stick.Right != 0 }); err != nil {
 		return err
 	}
-	return w.setRate(i, "forward cyclic rate", forward, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Forward }, func(c *Check) bool { return c.Stick.Forward != 0 })
+	return w.setRate(i, ForwardCyclic, forward, func(c *Check) bool { return c.Stick.Forward != 0 })
 }
 
 // setCollective brings a mode's pitch over the collective stick to that of a setting, by its
@@ -70,7 +71,7 @@ func (w *work) radioMode(i int) error {
 func (w *work) setCollective(mode int, exact *pitch.Setting, before miss) error {
 	was, done := w.settings[mode], len(w.steps)
 	for _, rate := range []units.Ratio{w.rateFor(mode, exact, before.ratio), was.Rates.Collective} {
-		if err := w.setRate(mode, "collective rate", rate, func(s *pitch.Setting) *units.Ratio { return &s.Rates.Collective }, nil); err != nil {
+		if err := w.setRate(mode, Collective, rate, nil); err != nil {
 			return err
 		}
 		after, _, err := w.offBy(mode)
@@ -170,22 +171,33 @@ func applyTo(s *servo.Servo, m *model, x []float64, i int) {
 }
 
 // setRate sets the collective rate or a cyclic rate of a mode, as far as the radio takes it.
-func (w *work) setRate(mode int, what string, to units.Ratio, of func(*pitch.Setting) *units.Ratio, mends func(*Check) bool) error {
+func (w *work) setRate(mode int, control Control, to units.Ratio, mends func(*Check) bool) error {
 	step := float64(w.set.Radio().PercentStep)
 	limit := w.set.RateLimit()
 	const rounding = 1e-9 // of a step
 	if units.Ratio(math.Abs(float64(to))) > limit+units.Ratio(rounding*step) {
-		w.unmet[w.set.Modes()[mode].Name()] = &RateError{What: what, Rate: to, Limit: limit}
+		w.unmet[w.set.Modes()[mode].Name()] = &RateError{What: control.rate(), Rate: to, Limit: limit}
 		to = units.Ratio(math.Copysign(math.Floor(float64(limit)/step+rounding)*step, float64(to)))
 	}
 	set := w.settings[mode]
-	from := *of(&set)
+	rate := control.of(&set.Rates)
+	from := *rate
 	count := math.Round(float64(to-from) / step)
 	if count == 0 {
 		return nil
 	}
-	*of(&set) = to
-	return w.try(mode, set, Step{Action: Rate, What: what, Count: count, From: float64(from), To: float64(to)}, mends)
+	*rate = to
+	return w.try(mode, set, Step{Action: Rate, What: control.rate(), Control: control, Count: count, From: float64(from), To: float64(to)}, mends)
+}
+
+// rate names the control's rate.
+func (c Control) rate() string {
+	return [...]string{"", "collective rate", "right cyclic rate", "forward cyclic rate"}[c]
+}
+
+// of returns the control's own of some rates.
+func (c Control) of(r *swash.Rates) *units.Ratio {
+	return [...]*units.Ratio{nil, &r.Collective, &r.Right, &r.Forward}[c]
 }
 
 // try enters a setting in a mode and notes it as a step. It takes it back unless the blades
@@ -275,8 +287,8 @@ func (w *work) setPoints(mode int, exact *pitch.Setting) error {
 			return err
 		}
 		what := fmt.Sprintf("pitch curve's point at %v stick", units.Ratio(points[i].X))
-		if err := w.try(mode, set, Step{Action: CurvePoint, What: what, Count: count, From: from, To: to}, func(c *Check) bool {
-			return !c.cyclic() && c.Stick.Collective == p.X
+		if err := w.try(mode, set, Step{Action: CurvePoint, What: what, Index: i, Count: count, From: from, To: to}, func(c *Check) bool {
+			return !c.Cyclic() && c.Stick.Collective == p.X
 		}); err != nil {
 			return err
 		}

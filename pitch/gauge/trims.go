@@ -91,7 +91,7 @@ func (w *work) trim(arms []units.Angle) error {
 			return err
 		}
 		if err := w.did(Step{
-			Action: SubTrim, What: w.set.Servos()[i].Name + " servo",
+			Action: SubTrim, What: w.set.Servos()[i].Name + " servo", Index: i,
 			Count: count, From: float64(was[i].SubTrim), To: float64(next[i].SubTrim),
 		}); err != nil {
 			return err

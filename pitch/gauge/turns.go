@@ -28,7 +28,7 @@ func (w *work) teeth() error {
 		if err := w.move(x); err != nil {
 			return err
 		}
-		if err := w.did(Step{Action: MoveTooth, What: s.Name + " servo", Count: count}); err != nil {
+		if err := w.did(Step{Action: MoveTooth, What: s.Name + " servo", Index: i, Count: count}); err != nil {
 			return err
 		}
 	}
@@ -86,7 +86,7 @@ func (w *work) links() error {
 			return err
 		}
 		name := w.session.Name(Parameter{ServoLink, best})
-		if err := w.did(Step{Action: TurnLink, What: name, Count: count}); err != nil {
+		if err := w.did(Step{Action: TurnLink, What: name, Index: best, Count: count}); err != nil {
 			return err
 		}
 	}
@@ -155,7 +155,7 @@ func (w *work) pitchLinks() error {
 		if err := w.move(x); err != nil {
 			return err
 		}
-		if err := w.did(Step{Action: TurnPitchLink, What: fmt.Sprintf("blade %d", i+1), Count: count}); err != nil {
+		if err := w.did(Step{Action: TurnPitchLink, What: fmt.Sprintf("blade %d", i+1), Index: i, Count: count}); err != nil {
 			return err
 		}
 	}

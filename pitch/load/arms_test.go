@@ -159,11 +159,11 @@ func TestOnShortArms(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var whats []string
+	var kinds []sheet.Kind
 	for _, f := range sheet.OfArms(trade) {
-		whats = append(whats, f.What)
+		kinds = append(kinds, f.Kind)
 	}
-	if diff := cmp.Diff([]string{"Rate beyond the radio's limit", "Rate beyond the radio's limit", "Servo reaches its limit at stick corners"}, whats); diff != "" {
+	if diff := cmp.Diff([]sheet.Kind{sheet.RateTooHigh, sheet.RateTooHigh, sheet.LimitAtCorners}, kinds); diff != "" {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
 	if _, err := (load.Turning{Spin: m.Spin}).OnArms(8 * units.Millimetre); err == nil {

@@ -207,7 +207,7 @@ func TestEngineOffItsCurve(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := slices.DeleteFunc(s.Findings, func(f sheet.Finding) bool { return f.What != "Rotor speed cannot be held" })
+	all := slices.DeleteFunc(s.Findings, func(f sheet.Finding) bool { return f.Kind != sheet.RotorSpeedNotHeld })
 	if len(all) == 0 || !strings.Contains(all[0].Figure, "off the power curve") || !strings.Contains(all[0].Do, "engine turns where it has more power") {
 		t.Errorf("%+v", all)
 	}

@@ -104,6 +104,17 @@ func (s Setup) Corners() []Corner {
 	return corners
 }
 
+// CornerSticks returns the corners of the sticks in the order of Corners.
+func CornerSticks() []pitch.Stick {
+	var sticks []pitch.Stick
+	for _, end := range []float64{0, 1} {
+		for _, d := range directions {
+			sticks = append(sticks, pitch.Stick{Collective: end, Right: d.right, Forward: d.forward})
+		}
+	}
+	return sticks
+}
+
 // CircularLimits finds the circular cyclic limit at low, middle and high stick.
 func (s Setup) CircularLimits() []CircularLimit {
 	var limits []CircularLimit

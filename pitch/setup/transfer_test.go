@@ -270,11 +270,11 @@ func TestTransferWithMorePoints(t *testing.T) {
 	if own.Enough < 5 || len(own.Exact.Pitch.Points()) != 3 || math.Abs(own.Worst.Pitch.Degrees()) < half {
 		t.Fatalf("%d enough, worst %+v", own.Enough, own.Worst)
 	}
-	const what = "Blade pitch differs between the points of the curve"
+	const what = sheet.CurveDiffers
 	found := func(of *setup.Transfer) *sheet.Finding {
 		findings := sheet.OfTransfer(of).Findings
 		for i := range findings {
-			if findings[i].What == what {
+			if findings[i].Kind == what {
 				return &findings[i]
 			}
 		}

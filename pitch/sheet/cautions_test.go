@@ -71,7 +71,7 @@ func TestThrottleAdviceSuitsTheDrive(t *testing.T) {
 		}))
 		var first, later bool
 		for _, f := range s.Findings {
-			if f.What == "Live throttle at low stick" {
+			if f.Kind == sheet.LiveAtLowStick {
 				first = first || strings.Contains(f.Do, " before "+want[0]+".")
 				later = later || strings.Contains(f.Do, " keep "+want[1]+".")
 			}

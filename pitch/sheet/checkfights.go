@@ -1,11 +1,7 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
-	"strings"
-
-	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -18,8 +14,7 @@ type fightWatch struct {
 	plate *swash.Plate // nil for machines whose servos cannot fight
 	now   []swash.Fight
 	worst swash.Fight
-	servo int
-	at    string
+	at    Place
 }
 
 func newFightWatch(b *bench) *fightWatch {
@@ -30,57 +25,57 @@ func newFightWatch(b *bench) *fightWatch {
 	return w
 }
 
-func (w *fightWatch) take(pose swash.Pose, state *swash.State, place func() string) {
+func (w *fightWatch) take(pose swash.Pose, state *swash.State, place Place) {
 	if w.plate == nil || w.plate.Fights(w.now, pose, state.Arms) != nil {
 		return
 	}
 	for i, f := range w.now {
 		if math.Abs(float64(f.Strain)) > math.Abs(float64(w.worst.Strain)) {
-			w.worst, w.servo, w.at = f, i, place()
+			w.worst, w.at = f, place
+			w.at.Servo = w.bench.servos[i].Name
 		}
 	}
 }
 
 func (w *fightWatch) findings(n Neutral) []Finding {
 	b := w.bench
-	strain := math.Abs(w.worst.Strain.Millimetres())
-	if strain <= b.limits.Strain.Millimetres() {
+	f := servosFight{Place: w.at, Strain: max(w.worst.Strain, -w.worst.Strain), Limit: b.limits.Strain}
+	if f.Strain.Millimetres() <= f.Limit.Millimetres() {
 		return nil
 	}
-	figure := fmt.Sprintf("the link of servo %s is strained by %.2f mm (%s). That is in %s", b.servos[w.servo].Name, strain, machine.LimitText(b.limits.Strain, ours.Strain), w.at)
 	if w.worst.Force != 0 {
-		figure += fmt.Sprintf(". The force along the link is %.0f N. Its servo holds %.3f N·m, buzzes and runs hot", math.Abs(w.worst.Force.Newtons()), math.Abs(w.worst.Torque.NewtonMetres()))
+		f.Force, f.Torque = known(w.worst.Force), known(w.worst.Torque)
 	}
-	return []Finding{{Severity: Fix, Where: "servos", What: "Servos fight each other over the swashplate", Figure: figure, Do: b.relief(n)}}
+	f.relief, f.Trims = b.relief(n)
+	return []Finding{report(f)}
 }
 
-// relief says how sub-trim brings the strain down with collective and cyclic at zero, and
-// what it cannot cure. Squaring the arms comes first, because it sets other sub-trims.
-func (b *bench) relief(n Neutral) string {
-	const rest = "Some strain stays over the travel. It comes from the arcs of the arms, and from unequal links, arms or end points. Sub-trim does not cure it; less cyclic and longer links do."
+// relief returns how sub-trim brings the strain down with collective and cyclic at zero.
+// Squaring the arms comes first, because it sets other sub-trims.
+func (b *bench) relief(n Neutral) (relief, []trim) {
 	control := b.head.Control
 	state := control.NewState()
 	pose, err := control.Pose(state, swash.Demand{})
 	if err != nil || control.Mechanism().Arms(state.Arms, pose) != nil {
-		return "Correct the sub-trims at neutral. " + rest
+		return correctTrims, nil
 	}
-	var trims []string
+	var trims []trim
 	same := true
 	for i, s := range b.parts.Servos {
-		trim, err := s.SubTrimFor(state.Arms[i])
+		t, err := s.SubTrimFor(state.Arms[i])
 		if err != nil {
-			return "Correct the sub-trims at neutral. " + rest
+			return correctTrims, nil
 		}
-		same = same && b.alike(trim, s.SubTrim)
-		trims = append(trims, b.servos[i].Name+" "+signed(trim))
+		same = same && b.alike(t, s.SubTrim)
+		trims = append(trims, trim{b.servos[i].Name, t})
 	}
-	if same {
-		return "Leave the sub-trims. With collective and cyclic at zero, no other values strain the links less. " + rest
+	switch {
+	case same:
+		return leaveTrims, nil
+	case b.unsquared(n):
+		return squareFirst, nil
 	}
-	if b.unsquared(n) {
-		return "Square the servo arms first, as the sheet says for neutral. Then type the new values into the file and print again. " + rest
-	}
-	return "Set these sub-trims: " + strings.Join(trims, ", ") + ". With collective and cyclic at zero, no link is then strained. " + rest
+	return setTrims, trims
 }
 
 // unsquared reports whether a servo's arm needs another spline tooth or sub-trim to be square.

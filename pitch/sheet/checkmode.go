@@ -1,91 +1,59 @@
 package sheet
 
 import (
-	"fmt"
+	"errors"
 	"math"
 	"slices"
-	"strings"
-
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/pitch/setup"
-
-	"example.org/levelhead/pitch/internal/words"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
-// checkMode looks for all that can be wrong with one mode but its throttle.
-func (b *bench) checkMode(m setup.Setup, s Mode) []Finding {
-	found := append(b.checkTargets(m, s), b.checkSpeedLimits(m)...)
-	if !m.Works() {
-		return found
-	}
-	found = append(found, b.checkReach(s)...)
-	found = append(found, b.checkSense(m, s)...)
-	found = append(found, b.checkRates(m)...)
-	found = append(found, b.checkTilt(m)...)
-	found = append(found, b.checkGaugeScale(s)...)
-	found = append(found, b.checkLoads(s.Loads)...)
-	return append(found, b.checkCorners(s.Corners)...)
-}
-
 // checkThrottle looks for throttle that can turn the rotor where somebody is
 // near it: at low stick, and under hold.
-func (b *bench) checkThrottle(m setup.Setup) []Finding {
+func (b *bench) checkThrottle(m setup.Setup, _ *Mode) []Finding {
 	var found []Finding
 	live := b.limits.LiveAbove
 	if hold := m.Mode().ThrottleHold; hold > live {
-		found = append(found, Finding{Severity: Stop, What: "Live throttle under hold",
-			Figure: fmt.Sprintf("throttle hold gives %v; any throttle above %v can turn the rotor", hold, live),
-			Do:     fmt.Sprintf("Set the hold throttle to %v. Take the blades off. Then check that hold keeps the rotor still.", live)})
+		found = append(found, report(liveUnderHold{hold, live}))
 	}
 	if low := units.Ratio(m.Throttle().At(0)); low > live && !m.Mode().Held {
-		do := fmt.Sprintf("Bring the low end of the throttle curve to %v", live)
-		if m.Name() == b.file.Modes[0].Name {
-			do += " before " + alive(b.file) + "."
-		} else {
-			do += ". If this mode needs throttle there, select it only in flight. On the ground, keep throttle hold on and keep " + dead(b.file) + "."
-		}
-		found = append(found, Finding{Severity: Stop, What: "Live throttle at low stick",
-			Figure: fmt.Sprintf("at low stick the throttle is %v; any throttle above %v can turn the rotor", low, live), Do: do})
+		found = append(found, report(liveAtLowStick{Place{Stick: collectiveAt(0)}, low, live, m.Name() == b.file.Modes[0].Name, b.file}))
 	}
 	return found
 }
 
 // checkReach looks for positions of the collective stick that the machine cannot
 // get to, or at which a servo reaches its limit with the cyclic stick centred.
-func (b *bench) checkReach(s Mode) []Finding {
+func (b *bench) checkReach(_ setup.Setup, s *Mode) []Finding {
 	var found []Finding
 	for _, row := range s.Rows {
+		at := Place{Stick: collectiveAt(row.Stick)}
 		if row.Unreachable != "" {
-			found = append(found, Finding{Severity: Stop, What: "Stick position that the machine cannot reach",
-				Figure: fmt.Sprintf("at stick %v: %s", row.Stick, row.Unreachable),
-				Do:     "Lower the collective rate, or the pitch curve there, until the machine reaches it."})
+			found = append(found, report(stickOutOfReach{at, row.Unreachable}))
 		}
 		if i, by := setup.WorstBeyond(row.BeyondLimit); by != 0 {
-			found = append(found, Finding{Severity: Fix, What: "Servo reaches its limit under collective alone",
-				Figure: fmt.Sprintf("servo %s would need %.0f µs beyond its pulse limit, at stick %v", b.servos[i].Name, math.Abs(by.Microseconds()), row.Stick),
-				Do:     "Lower the collective rate, or the pitch curve there. Beyond its limit a servo stands still, and the swashplate tilts in a wrong direction."})
+			at.Servo = b.servos[i].Name
+			found = append(found, report(limitUnderCollective{at, by}))
 		}
 	}
 	return found
 }
 
 // checkSense looks for blades that pitch the wrong way for the stick.
-func (b *bench) checkSense(m setup.Setup, s Mode) []Finding {
+func (b *bench) checkSense(m setup.Setup, s *Mode) []Finding {
 	var found []Finding
 	first, last := s.Rows[0], s.Rows[len(s.Rows)-1]
-	ends := fmt.Sprintf("the gauge reads %+.2f° at low stick and %+.2f° at high stick", first.Gauge.Degrees(), last.Gauge.Degrees())
+	ends := ends{first.Gauge, last.Gauge}
 	switch rise := last.Gauge - first.Gauge; {
 	case first.Unreachable != "" || last.Unreachable != "":
 	case rise < -swash.Level:
-		found = append(found, Finding{Severity: Stop, What: "Blade pitch does not rise with the stick", Figure: ends,
-			Do: "Check the side of the pitch horn, the rotor's direction and the sign of the collective rate. Never fly a machine whose collective is reversed."})
+		found = append(found, report(pitchReversed{ends}))
 	case rise < swash.Level:
-		found = append(found, Finding{Severity: Stop, What: "The stick does not change blade pitch", Figure: ends,
-			Do: "Give the mode a collective rate and a curve that rises."})
+		found = append(found, report(pitchDead{ends}))
 	default:
 		found = append(found, fallsBetween(s.Rows)...)
 	}
@@ -95,11 +63,8 @@ func (b *bench) checkSense(m setup.Setup, s Mode) []Finding {
 			continue
 		}
 		want := b.mostPitch(d.Right, d.Forward)
-		off := math.Abs(math.Remainder(float64(throw.Phase-want), 2*math.Pi)) * degree
-		if off > 90 {
-			found = append(found, Finding{Severity: Stop, What: "Cyclic steers the wrong way",
-				Figure: fmt.Sprintf("full %s gives most pitch with the blade over the %s; it should be about over the %s", throw.Stick, words.Direction(throw.Phase), words.Direction(want)),
-				Do:     "Check the rotor's direction, the side of the pitch horn, the phase angle of the rotating ring and the signs of the cyclic rates."})
+		if off := math.Remainder(float64(throw.Phase-want), 2*math.Pi); math.Abs(off) > math.Pi/2 {
+			found = append(found, report(cyclicReversed{Place{Stick: stickOf(d)}, throw.Phase, want}))
 			break
 		}
 	}
@@ -111,9 +76,7 @@ func fallsBetween(rows []setup.Row) []Finding {
 	for i := 1; i < len(rows); i++ {
 		a, b := rows[i-1], rows[i]
 		if a.Unreachable == "" && b.Unreachable == "" && b.Gauge < a.Gauge-swash.Level {
-			return []Finding{{Severity: Fix, What: "Blade pitch falls on the way up the stick",
-				Figure: fmt.Sprintf("from %.2f° at stick %v to %.2f° at stick %v", a.Gauge.Degrees(), a.Stick, b.Gauge.Degrees(), b.Stick),
-				Do:     "Let the pitch curve rise all the way. Where it falls, more stick gives less lift."}}
+			return []Finding{report(pitchFalls{a.Stick, a.Gauge, b.Stick, b.Gauge})}
 		}
 	}
 	return nil
@@ -135,20 +98,22 @@ func (b *bench) mostPitch(right, forward float64) units.Angle {
 }
 
 // checkRates looks for rates beyond the radio's.
-func (b *bench) checkRates(m setup.Setup) []Finding {
+func (b *bench) checkRates(m setup.Setup, _ *Mode) []Finding {
 	var found []Finding
-	for name, rate := range m.Setting().Rates.All() {
-		if rate > b.rig.RateLimit() || rate < -b.rig.RateLimit() {
-			found = append(found, Finding{Severity: Fix, What: "Rate beyond the radio's limit",
-				Figure: fmt.Sprintf("%s %v (%s)", name, units.Round(rate, 1), b.rig.RateLimitText()),
-				Do:     "Use a longer servo arm or a shorter pitch horn: less rate then gives the same pitch. Or ask for less pitch."})
+	rates, limit := m.Setting().Rates, b.rig.RateLimit()
+	for _, c := range []struct {
+		control string
+		rate    units.Ratio
+	}{{"collective", rates.Collective}, {"right cyclic", rates.Right}, {"forward cyclic", rates.Forward}} {
+		if c.rate > limit || c.rate < -limit {
+			found = append(found, report(rateTooHigh{Place{Control: c.control}, c.rate, limit, b.rig.RateLimitText()}))
 		}
 	}
 	return found
 }
 
 // checkTilt looks for tilt under collective alone, and for the servo behind it.
-func (b *bench) checkTilt(m setup.Setup) []Finding {
+func (b *bench) checkTilt(m setup.Setup, _ *Mode) []Finding {
 	const steps = 40
 	var worst setup.Row
 	for k := range steps + 1 {
@@ -159,21 +124,27 @@ func (b *bench) checkTilt(m setup.Setup) []Finding {
 	if worst.Tilt <= b.limits.Tilt {
 		return nil
 	}
-	figure := fmt.Sprintf("%.2f° (%s) at stick %v, low side towards the %s",
-		worst.Tilt.Degrees(), machine.LimitText(b.limits.Tilt, ours.Tilt), worst.Stick, words.Direction(worst.LowSide))
-	do := "Level the plate at neutral with the links. Set travel with the rates."
+	f := tiltUnderCollective{Place: Place{Stick: collectiveAt(worst.Stick)}, Tilt: worst.Tilt, LowSide: worst.LowSide, Limit: b.limits.Tilt}
 	if leg, off, ok := b.blameLeg(worst); ok {
-		figure += fmt.Sprintf(". Most of it comes from servo %s. Its arm is %.1f° %s than a level plate needs", b.servos[leg].Name, math.Abs(off.Degrees()), highOrLow(off))
-		do = b.tiltCure(leg)
+		f.Servo, f.ArmOff = b.servos[leg].Name, &off
+		b.compare(&f, leg)
 	}
-	return []Finding{{Severity: Fix, What: "Swashplate tilts under collective alone", Figure: figure, Do: do}}
+	return []Finding{report(f)}
 }
 
-func highOrLow(off units.Angle) string {
-	if off > 0 {
-		return "higher"
+// compare notes in what a servo that tilts the plate is unlike the others.
+func (b *bench) compare(f *tiltUnderCollective, leg int) {
+	servos := b.head.Control.Servos()
+	s := servos[leg]
+	if slices.ContainsFunc(servos, func(o servo.Servo) bool { return o.Low != s.Low || o.High != s.High }) {
+		f.LowEnd, f.HighEnd = &s.Low, &s.High
 	}
-	return "lower"
+	if s.SubTrim != 0 {
+		f.SubTrim = &s.SubTrim
+	}
+	if s.Mount != 0 {
+		f.Mount = &s.Mount
+	}
 }
 
 // blameLeg returns the leg whose arm is farthest from where a level plate wants
@@ -199,82 +170,51 @@ func (b *bench) blameLeg(row setup.Row) (leg int, off units.Angle, ok bool) {
 	return leg, off, true
 }
 
-// tiltCure says what to do about a servo that tilts the plate, and in what it is unlike the
-// others.
-func (b *bench) tiltCure(leg int) string {
-	servos := b.head.Control.Servos()
-	s := servos[leg]
-	var unlike []string
-	for i, o := range servos {
-		if i != leg && (o.Low != s.Low || o.High != s.High) {
-			unlike = append(unlike, fmt.Sprintf("the end points are %v and %v", s.Low, s.High))
-			break
-		}
-	}
-	if s.SubTrim != 0 {
-		unlike = append(unlike, "the sub-trim is "+signed(s.SubTrim))
-	}
-	if s.Mount != 0 {
-		unlike = append(unlike, fmt.Sprintf("the arm is mounted %v off", s.Mount))
-	}
-	if len(unlike) == 0 {
-		return "Compare the link length, the arm radius and the ball radius of servo " + b.servos[leg].Name + " with the others. Level the plate at neutral with its link, never with an end point."
-	}
-	return "Set all servos alike. On servo " + b.servos[leg].Name + " " + strings.Join(unlike, ", ") + ". Square its arm. Level the plate with its link. Set travel with the rates."
-}
-
 // checkTargets compares what a mode does with its targets.
-func (b *bench) checkTargets(m setup.Setup, s Mode) []Finding {
+func (b *bench) checkTargets(m setup.Setup, _ *Mode) []Finding {
 	t := m.Mode().Targets
 	if t == nil {
 		return nil
 	}
 	if m.Unmet() != nil {
-		severity, do := Fix, "Ask for less pitch, or change the servo arms, the pitch horn or the links. No rate can give it."
-		if !m.Works() {
-			severity, do = Stop, do+" Until then there is nothing to enter for this mode."
+		f := targetOutOfReach{why: m.UnmetText(), works: m.Works()}
+		if target := (*setup.TargetError)(nil); errors.As(m.Unmet(), &target) {
+			f.Wanted, f.Nearest = known(target.Wanted), known(target.Nearest)
 		}
-		return []Finding{{Severity: severity, What: "Target beyond the geometry", Figure: m.UnmetText(), Do: do}}
-	}
-	do := "Enter the rates and curve points that the sheet gives for this mode's targets."
-	if m.Mode().Pitch == nil {
-		do = "Use finer radio steps, or a geometry that needs more rate. The radio's steps are too coarse for this target."
+		return []Finding{report(f)}
 	}
 	var found []Finding
-	add := func(figure string) {
-		found = append(found, Finding{Severity: Fix, What: "Pitch target missed", Figure: figure + " (" + machine.LimitText(b.limits.PitchError, ours.PitchError) + ")", Do: do})
-	}
-	for _, target := range t.Collective {
-		row := m.RowOrStop(float64(target.Stick))
-		if off := row.Gauge - target.Pitch; row.Unreachable == "" && math.Abs(float64(off)) > float64(b.limits.PitchError) {
-			add(fmt.Sprintf("the gauge reads %.2f° at stick %v; wanted %.2f°, off by %+.2f°", row.Gauge.Degrees(), target.Stick, target.Pitch.Degrees(), off.Degrees()))
+	miss := func(at *Stick, reads, wanted units.Angle) {
+		if off := reads - wanted; math.Abs(float64(off)) > float64(b.limits.PitchError) {
+			found = append(found, report(targetMissed{Place{Stick: at}, reads, wanted, off, b.limits.PitchError, m.Mode().Pitch == nil}))
 		}
 	}
-	for i, full := range pitch.FullCyclic() {
-		got := m.Added(full)
-		if off := got.Pitch - t.Cyclic; got.Unreachable == nil && math.Abs(float64(off)) > float64(b.limits.PitchError) {
-			add(fmt.Sprintf("cyclic pitch is %.2f° at %s; wanted %.2f°, off by %+.2f°", got.Pitch.Degrees(), []string{"full right", "full forward"}[i], t.Cyclic.Degrees(), off.Degrees()))
+	for _, target := range t.Collective {
+		if row := m.RowOrStop(float64(target.Stick)); row.Unreachable == "" {
+			miss(collectiveAt(target.Stick), row.Gauge, target.Pitch)
+		}
+	}
+	for _, full := range pitch.FullCyclic() {
+		if got := m.Added(full); got.Unreachable == nil {
+			miss(stickOf(full), got.Pitch, t.Cyclic)
 		}
 	}
 	return found
 }
 
 // checkGaugeScale looks for readings beyond the gauge's scale.
-func (b *bench) checkGaugeScale(s Mode) []Finding {
+func (b *bench) checkGaugeScale(_ setup.Setup, s *Mode) []Finding {
 	g := b.file.Gauge
+	scale := scale{g.Low, g.High}
 	var found []Finding
 	for _, row := range s.Rows {
 		if row.OffScale {
-			found = append(found, Finding{Severity: Note, What: "Reading beyond the gauge's scale",
-				Figure: fmt.Sprintf("%.2f° at stick %v; the gauge goes from %.0f° to %.0f°", row.Gauge.Degrees(), row.Stick, g.Low.Degrees(), g.High.Degrees()),
-				Do:     "Check this point with a gauge of a wider scale. Or set it by the curve, from points that the gauge can show."})
+			found = append(found, report(readingOffScale{Place{Stick: collectiveAt(row.Stick)}, row.Gauge, scale}))
 		}
 	}
 	for _, reading := range s.Readings {
 		if p := reading.Target.Pitch; g.OffScale(p) {
-			found = append(found, Finding{Severity: Note, What: "Target beyond the gauge's scale",
-				Figure: fmt.Sprintf("%.2f° wanted at stick %v; the gauge goes from %.0f° to %.0f°", p.Degrees(), reading.Target.Stick, g.Low.Degrees(), g.High.Degrees()),
-				Do:     "Use a gauge of a wider scale to check this target."})
+			found = append(found, report(targetOffScale{Place{Stick: collectiveAt(reading.Target.Stick)}, p, scale}))
 		}
 	}
 	return found
@@ -282,34 +222,30 @@ func (b *bench) checkGaugeScale(s Mode) []Finding {
 
 // checkCorners looks for corners of the sticks at which a servo reaches its limit, or that
 // the machine cannot reach.
-func (b *bench) checkCorners(corners []setup.Corner) []Finding {
+func (b *bench) checkCorners(_ setup.Setup, s *Mode) []Finding {
 	var found []Finding
-	var limited, worst int
-	var worstBy units.PulseWidth
-	var worstAt string
-	var unreachable []string
-	for _, c := range corners {
+	limited := limitAtCorners{Corners: len(s.Corners)}
+	unreachable := cornersOutOfReach{Corners: len(s.Corners)}
+	sticks := setup.CornerSticks()
+	for k, c := range s.Corners {
 		if c.Unreachable != "" {
-			unreachable = append(unreachable, c.Stick+" ("+c.Unreachable+")")
+			unreachable.OutOfReach++
+			unreachable.each = append(unreachable.each, c.Stick+" ("+c.Unreachable+")")
 			continue
 		}
 		i, by := setup.WorstBeyond(c.BeyondLimit)
 		if by != 0 {
-			limited++
+			limited.Limited++
 		}
-		if math.Abs(float64(by)) > math.Abs(float64(worstBy)) {
-			worst, worstBy, worstAt = i, by, c.Stick
+		if math.Abs(float64(by)) > math.Abs(float64(limited.Beyond)) {
+			limited.Place, limited.Beyond, limited.worst = Place{Servo: b.servos[i].Name, Stick: stickOf(sticks[k])}, by, c.Stick
 		}
 	}
-	if unreachable != nil {
-		found = append(found, Finding{Severity: Fix, What: "Stick corners that the machine cannot reach",
-			Figure: fmt.Sprintf("%d of %d corners: %s", len(unreachable), len(corners), strings.Join(unreachable, "; ")),
-			Do:     "Lower the cyclic rates, or the collective rate, until the machine reaches them."})
+	if unreachable.OutOfReach > 0 {
+		found = append(found, report(unreachable))
 	}
-	if limited > 0 {
-		found = append(found, Finding{Severity: Fix, What: "Servo reaches its limit at stick corners",
-			Figure: fmt.Sprintf("%d of %d corners. At the worst, %s, servo %s would need %.0f µs beyond its pulse limit", limited, len(corners), worstAt, b.servos[worst].Name, math.Abs(worstBy.Microseconds())),
-			Do:     "Lower the cyclic rates, or limit the cyclic stick to a circle (cyclic ring). At these corners the swashplate tilts in a wrong direction."})
+	if limited.Limited > 0 {
+		found = append(found, report(limited))
 	}
 	return found
 }

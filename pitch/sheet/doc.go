@@ -11,6 +11,10 @@
 // A finding is a stop, a fix or a note. The gravest are a throttle that is live at low stick
 // or under hold, and a rotor speed above what the blades are made for. That there is no
 // finding means that these checks found none; the sheet says what was not looked at.
+// Checks lists what is looked at and what can be found, and its example prints the list.
+//
+// Program with Finding.Kind, Finding.At and Finding.Numbers, which are data. What, Figure and
+// Do are made from them for people to read.
 //
 // Quantities on a sheet are rounded to a millionth of the unit they are written in.
 package sheet

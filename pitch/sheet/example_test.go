@@ -80,3 +80,84 @@ func Example() {
 	// at low stick the throttle is 70 %; any throttle above 0 % can turn the rotor.
 	// Bring the low end of the throttle curve to 0 % before the battery goes in or anybody starts the engine.
 }
+
+// All that a sheet and a transfer look at, and what can come of it.
+func ExampleChecks() {
+	for _, c := range sheet.Checks() {
+		fmt.Printf("%s:\n", c.LooksAt)
+		for _, f := range c.Finds {
+			fmt.Printf("  %-4s  %s\n", f.Severity, f.Kind)
+		}
+	}
+	// Output:
+	// throttle at low stick and under hold:
+	//   stop  live throttle under hold
+	//   stop  live throttle at low stick
+	// direction of the servos:
+	//   stop  servo reversed
+	// what the controls do to the swashplate:
+	//   stop  swashplate not held at neutral
+	//   stop  control reversed or dead
+	//   fix   cyclic tilt to another side
+	// height of the swashplate at neutral:
+	//   fix   neutral height against links
+	// servo arms at neutral:
+	//   fix   servo arm off square
+	// targets:
+	//   stop  target out of reach
+	//   fix   target out of reach
+	//   fix   target missed
+	// rotor speed:
+	//   stop  rotor too fast for its blades
+	//   fix   blade tips too fast
+	// reach over the collective stick:
+	//   stop  stick position out of reach
+	//   fix   servo limit under collective
+	// direction of the blade pitch:
+	//   stop  blade pitch reversed
+	//   stop  stick without effect on blade pitch
+	//   fix   blade pitch falls on the way up
+	//   stop  cyclic reversed
+	// rates:
+	//   fix   rate too high
+	// level of the swashplate over the collective stick:
+	//   fix   swashplate tilt under collective
+	// scale of the gauge:
+	//   note  reading off the gauge's scale
+	//   note  target off the gauge's scale
+	// loads, power and currents:
+	//   note  loads unknown
+	//   note  loads incomplete
+	//   fix   servo too weak
+	//   fix   servo too slow
+	//   fix   rotor speed not held
+	//   fix   mass too large to hover
+	//   fix   hover off the stick
+	//   fix   current too high
+	// corners of the sticks:
+	//   fix   stick corners out of reach
+	//   fix   servo limit at stick corners
+	// levers, ball links, fights and travel over all sticks:
+	//   fix   servo arm near a dead centre
+	//   fix   ball-link angle too wide
+	//   fix   servos fight
+	//   fix   pitch horn near a dead centre
+	//   fix   servo travel unused
+	// ratings of the servos:
+	//   fix   servo voltage not rated
+	//   note  servos not rated
+	// limits of the class:
+	//   fix   mass above class limit
+	//   fix   rotor disc above class limit
+	//   fix   battery voltage above class limit
+	//   note  class limits not checked
+	// phase angles of the two machines:
+	//   fix   phase angle differs
+	//   stop  phase angle differs
+	// rotation of the two machines:
+	//   note  rotation differs
+	// blade pitch between the points of the curve:
+	//   note  blade pitch differs between points
+	// rotor and power train of the two machines:
+	//   fix   throttle curve of another machine
+}

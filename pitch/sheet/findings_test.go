@@ -26,10 +26,10 @@ func sheetOf(tb testing.TB, r *setup.Rig) *sheet.Sheet {
 }
 
 // found returns the findings of one kind.
-func found(s *sheet.Sheet, what string) []sheet.Finding {
+func found(s *sheet.Sheet, what sheet.Kind) []sheet.Finding {
 	var all []sheet.Finding
 	for _, f := range s.Findings {
-		if f.What == what {
+		if f.Kind == what {
 			all = append(all, f)
 		}
 	}
@@ -37,7 +37,7 @@ func found(s *sheet.Sheet, what string) []sheet.Finding {
 }
 
 // one returns the only finding of a kind.
-func one(t *testing.T, s *sheet.Sheet, what string) sheet.Finding {
+func one(t *testing.T, s *sheet.Sheet, what sheet.Kind) sheet.Finding {
 	t.Helper()
 	all := found(s, what)
 	if len(all) != 1 {
@@ -60,12 +60,12 @@ func contains(t *testing.T, f sheet.Finding, texts ...string) {
 // but not at low stick where the mode has hold on; and the advice tells the mode
 // that a model starts in from those that are selected in flight.
 func TestThrottleFindings(t *testing.T) {
-	const lowStick, underHold = "Live throttle at low stick", "Live throttle under hold"
+	const lowStick, underHold = sheet.LiveAtLowStick, sheet.LiveUnderHold
 	type throttle struct {
 		name      string
 		low, hold units.Ratio
 		held      bool
-		live      string // the finding; "" is none
+		live      sheet.Kind // "" is none
 	}
 	idling := func(limit units.Ratio, modes []throttle) *sheet.Sheet {
 		return sheetOf(t, rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
@@ -98,7 +98,7 @@ func TestThrottleFindings(t *testing.T) {
 	} {
 		s := idling(limit, modes)
 		for i, c := range modes {
-			for _, what := range []string{lowStick, underHold} {
+			for _, what := range []sheet.Kind{lowStick, underHold} {
 				if has(s, sheet.Stop, c.name, what) != (what == c.live) {
 					t.Errorf("limit %v, mode %s: %q is found: %v", limit, c.name, what, what != c.live)
 				}
@@ -126,7 +126,7 @@ func TestThrottleFindings(t *testing.T) {
 // One servo's reverse is blamed on that servo; a mixing row below zero is blamed
 // on the mixing; rows that are all the wrong way are blamed on the function.
 func TestWrongWayFindings(t *testing.T) {
-	const servo, function = "Servo runs the wrong way", "Control moves the swashplate the wrong way, or not at all"
+	const servo, function = sheet.ServoReversed, sheet.ControlReversed
 	row := func(m *machine.Machine, i int) *machine.MixRow { return &m.Radio.MixRows[i] }
 	for _, c := range []struct {
 		name    string
@@ -155,7 +155,7 @@ func TestWrongWayFindings(t *testing.T) {
 		}, nil, "", []string{"forward cyclic"}},
 	} {
 		s := sheetOf(t, rigtest.Rig(t, rigtest.Full(t), func(m *machine.Machine) { rigtest.Hover(m); c.edit(m) }))
-		check := func(what string, where []string) {
+		check := func(what sheet.Kind, where []string) {
 			if n := len(found(s, what)); n != len(where) {
 				t.Errorf("%s: %d of %q, want %d", c.name, n, what, len(where))
 			}
@@ -187,7 +187,7 @@ func TestWrongWayFindings(t *testing.T) {
 
 // A head that pitches the blades against the sticks is found.
 func TestSenseFindings(t *testing.T) {
-	const collective, cyclic = "Blade pitch does not rise with the stick", "Cyclic steers the wrong way"
+	const collective, cyclic = sheet.PitchReversed, sheet.CyclicReversed
 	for _, c := range []struct {
 		name               string
 		edit               func(*machine.Machine)
@@ -227,7 +227,7 @@ func TestSenseFindings(t *testing.T) {
 // the smallest hole that leaves a tenth of the travel: who follows it has the same
 // pitch with the travel in use.
 func TestUnusedTravel(t *testing.T) {
-	const what = "Little of the servo's travel is used"
+	const what = sheet.TravelUnused
 	// The hover mode with all rates times k.
 	at := func(k units.Ratio, arm units.Length, holes ...units.Length) *setup.Rig {
 		return rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
@@ -334,10 +334,10 @@ func TestOutOfReachHasASheet(t *testing.T) {
 		}))
 	}
 	s := wild(swash.Rates{Collective: 1.3, Right: 0.3, Forward: 0.3})
-	if len(s.Cautions) < 4 || !has(s, sheet.Stop, "hover", "Live throttle under hold") || s.Findings[0].What != "Live throttle under hold" {
+	if len(s.Cautions) < 4 || !has(s, sheet.Stop, "hover", sheet.LiveUnderHold) || s.Findings[0].Kind != sheet.LiveUnderHold {
 		t.Errorf("cautions %q, findings %+v", s.Cautions, s.Findings)
 	}
-	reach := found(s, "Stick position that the machine cannot reach")
+	reach := found(s, sheet.StickOutOfReach)
 	stopped := 0
 	for _, row := range s.Modes[0].Rows {
 		if row.Unreachable != "" {
@@ -352,12 +352,12 @@ func TestOutOfReachHasASheet(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
-	if len(found(s, "Blade pitch does not rise with the stick")) > 0 {
+	if len(found(s, sheet.PitchReversed)) > 0 {
 		t.Error("ends that are not reached are compared")
 	}
 
 	s = wild(swash.Rates{Collective: 0.1, Right: 1.4, Forward: 1.4})
-	f := one(t, s, "Stick corners that the machine cannot reach")
+	f := one(t, s, sheet.CornersOutOfReach)
 	stopped = 0
 	for _, c := range s.Modes[0].Corners {
 		if c.Unreachable != "" {
@@ -366,7 +366,7 @@ func TestOutOfReachHasASheet(t *testing.T) {
 		}
 	}
 	contains(t, f, fmt.Sprintf("%d of 16 corners: ", stopped))
-	if f.Severity != sheet.Fix || f.Where != "hover" || stopped == 0 || len(found(s, "Stick position that the machine cannot reach")) > 0 {
+	if f.Severity != sheet.Fix || f.Where != "hover" || stopped == 0 || len(found(s, sheet.StickOutOfReach)) > 0 {
 		t.Errorf("%d corners stopped: %+v", stopped, s.Findings)
 	}
 }
@@ -408,12 +408,12 @@ func TestModeFindings(t *testing.T) {
 			m.Modes[0].Targets = &t
 		}
 	}
-	const scale, rate, clip, horn, missed = "Target beyond the gauge's scale", "Rate beyond the radio's limit",
-		"Servo reaches its limit under collective alone", "Pitch horn near a dead centre", "Pitch target missed"
+	const scale, rate, clip, horn, missed = sheet.TargetOffScale, sheet.RateTooHigh,
+		sheet.LimitUnderCollective, sheet.HornNearDeadCentre, sheet.TargetMissed
 	for _, c := range []struct {
 		name     string
 		edit     func(*machine.Machine)
-		what     string
+		what     sheet.Kind
 		severity sheet.Severity
 		count    int // of findings; 0 is none
 		contains []string
@@ -505,7 +505,7 @@ func TestLeverOutOfPlane(t *testing.T) {
 			},
 		}
 	}))
-	f := one(t, s, "Servo arm near a dead centre")
+	f := one(t, s, sheet.ArmNearDeadCentre)
 	contains(t, f, "the link's lever is 94.0 % of the arm's length", "less than the 96.6 % that the limit asks for (limit 75°)")
 	if f.Where != "front" || strings.Contains(f.Figure, "70") || strings.Contains(f.Figure, "one line") {
 		t.Errorf("%+v", f)

@@ -12,7 +12,7 @@ import (
 // Links of another length than the file's neutral height asks for are found, on plates
 // given by true positions; the height shown is the links'.
 func TestNeutralHeightAgainstLinks(t *testing.T) {
-	const what = "The swashplate's neutral height does not agree with the links"
+	const what = sheet.NeutralHeightOff
 	at := func(height units.Length) *sheet.Sheet {
 		return sheetOf(t, rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"spatial.json"), func(m *machine.Machine) {
 			rigtest.Hover(m)

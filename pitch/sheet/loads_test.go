@@ -40,12 +40,12 @@ func TestLoadFindings(t *testing.T) {
 	motor := plain.Held[len(plain.Held)-1].Full.Motor
 	battery := plain.Held[len(plain.Held)-1].Landing.Battery
 	const near = 1 + 1e-4 // sheets are rounded
-	const weak, slow, unrated = "Servo too weak", "Servo too slow", "Servo voltage not rated"
-	const held, blades, tips, current = "Rotor speed cannot be held", "Rotor speed above the blades' limit", "Blade tips too fast", "Current above the rating"
+	const weak, slow, unrated = sheet.ServoTooWeak, sheet.ServoTooSlow, sheet.VoltageNotRated
+	const held, blades, tips, current = sheet.RotorSpeedNotHeld, sheet.RotorTooFast, sheet.TipsTooFast, sheet.CurrentTooHigh
 	for _, c := range []struct {
 		name     string
 		edit     func(*machine.Machine)
-		what     string
+		what     sheet.Kind
 		severity sheet.Severity
 		count    int // of findings; 0 is none
 		contains []string
@@ -68,10 +68,10 @@ func TestLoadFindings(t *testing.T) {
 		{"motor overloaded", func(m *machine.Machine) { c := motor / near; m.Power.Motor.MaxCurrent = &c }, current, sheet.Fix, 1, []string{"motor or controller", "stick 100 %"}},
 		{"battery", func(m *machine.Machine) { c := battery * near; m.Power.Battery.MaxCurrent = &c }, current, sheet.Fix, 0, nil},
 		{"battery overloaded", func(m *machine.Machine) { c := battery / near; m.Power.Battery.MaxCurrent = &c }, current, sheet.Fix, 1, []string{"battery: ", "stick 100 %"}},
-		{"too heavy", func(m *machine.Machine) { *m.Mass = 100 }, "The rotor cannot carry the machine", sheet.Fix, 1, []string{"out of reach"}},
-		{"too heavy, without power", func(m *machine.Machine) { *m.Mass = 100; m.Power = nil }, "The rotor cannot carry the machine", sheet.Fix, 1, nil},
-		{"beyond the theory", rigtest.WideThrow, "Loads not worked out everywhere", sheet.Note, 1, []string{"% of the stick positions"}},
-		{"hover off the curve", func(m *machine.Machine) { *m.Mass = 10 }, "No stick position hovers", sheet.Fix, 1, []string{"hover takes"}},
+		{"too heavy", func(m *machine.Machine) { *m.Mass = 100 }, sheet.CannotHover, sheet.Fix, 1, []string{"out of reach"}},
+		{"too heavy, without power", func(m *machine.Machine) { *m.Mass = 100; m.Power = nil }, sheet.CannotHover, sheet.Fix, 1, nil},
+		{"beyond the theory", rigtest.WideThrow, sheet.LoadsIncomplete, sheet.Note, 1, []string{"% of the stick positions"}},
+		{"hover off the curve", func(m *machine.Machine) { *m.Mass = 10 }, sheet.HoverOffStick, sheet.Fix, 1, []string{"hover takes"}},
 	} {
 		s := sheetOf(t, rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
 			rigtest.Hover(m)
@@ -109,14 +109,15 @@ func TestClassFindings(t *testing.T) {
 		m.Power.Battery.Cells = 12              // 50.4 V
 	}
 	for _, c := range []struct {
-		name, what string
-		edit       func(*machine.Machine)
+		name string
+		what sheet.Kind
+		edit func(*machine.Machine)
 	}{
 		{"within", "", func(*machine.Machine) {}},
-		{"mass", "Mass above the class limit", func(m *machine.Machine) { *m.Mass = 6.51 * units.Kilogram }},
-		{"disc", "Rotor disc above the class limit", func(m *machine.Machine) { m.Rotor.Radius = 893 * units.Millimetre }},
-		{"cells", "Battery voltage above the class limit", func(m *machine.Machine) { m.Power.Battery.Cells = 13 }},
-		{"unknown", "Class limits not all checked", func(m *machine.Machine) { m.Mass = nil }},
+		{"mass", sheet.ClassMass, func(m *machine.Machine) { *m.Mass = 6.51 * units.Kilogram }},
+		{"disc", sheet.ClassDisc, func(m *machine.Machine) { m.Rotor.Radius = 893 * units.Millimetre }},
+		{"cells", sheet.ClassVoltage, func(m *machine.Machine) { m.Power.Battery.Cells = 13 }},
+		{"unknown", sheet.ClassNotChecked, func(m *machine.Machine) { m.Mass = nil }},
 	} {
 		s := sheetOf(t, rigtest.Rig(t, rigtest.Read(t, rigtest.Demos+"direct.json"), func(m *machine.Machine) {
 			within(m)
@@ -128,7 +129,7 @@ func TestClassFindings(t *testing.T) {
 				all = append(all, f)
 			}
 		}
-		if c.what == "" && len(all) > 0 || c.what != "" && (len(all) != 1 || all[0].What != c.what) {
+		if c.what == "" && len(all) > 0 || c.what != "" && (len(all) != 1 || all[0].Kind != c.what) {
 			t.Errorf("%s: %+v", c.name, all)
 		}
 	}
@@ -142,11 +143,11 @@ func TestServosNotAllRated(t *testing.T) {
 		m.Servos["other"] = other
 		m.Plate.Legs[1].Servo.Type = "other"
 	}))
-	all := found(s, "Servos not all rated")
+	all := found(s, sheet.ServosNotRated)
 	if len(all) != 1 || all[0].Where != "right rear" || all[0].Severity != sheet.Note {
 		t.Errorf("%+v", all)
 	}
-	if all := found(sheetOf(t, rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))), "Servos not all rated"); len(all) != 0 {
+	if all := found(sheetOf(t, rigtest.Build(t, rigtest.Read(t, rigtest.Demos+"direct.json"))), sheet.ServosNotRated); len(all) != 0 {
 		t.Errorf("all rated: %+v", all)
 	}
 }
@@ -177,7 +178,7 @@ func TestWorstShortfall(t *testing.T) {
 		rigtest.Hover(m)
 		m.Power.Battery.Cells = 1
 	}))
-	all := found(s, "Rotor speed cannot be held")
+	all := found(s, sheet.RotorSpeedNotHeld)
 	if len(all) != 1 {
 		t.Fatalf("%+v", all)
 	}

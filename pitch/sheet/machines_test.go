@@ -39,7 +39,7 @@ func TestMachines(t *testing.T) {
 				}
 			}
 			for _, f := range s.Findings {
-				if f.Severity == sheet.Stop && f.What != "Live throttle at low stick" {
+				if f.Severity == sheet.Stop && f.Kind != sheet.LiveAtLowStick {
 					t.Errorf("%+v", f)
 				}
 			}
@@ -150,7 +150,7 @@ func fightAdvice(t *testing.T, r *setup.Rig) string {
 		t.Fatal(err)
 	}
 	for _, f := range s.Findings {
-		if f.What == "Servos fight each other over the swashplate" {
+		if f.Kind == sheet.ServosFight {
 			return f.Do
 		}
 	}

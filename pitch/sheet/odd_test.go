@@ -48,7 +48,7 @@ func TestFightsAwayFromCentre(t *testing.T) {
 	data = bytes.Replace(data, []byte(`"right": "52 %"`), []byte(`"right": "95 %"`), 1)
 	s := sheetFor(t, data)
 	for _, f := range s.Findings {
-		if f.What != "Servos fight each other over the swashplate" {
+		if f.Kind != sheet.ServosFight {
 			continue
 		}
 		if !strings.Contains(f.Do, "no other values strain the links less") || !strings.Contains(f.Figure, "cyclic") {
@@ -91,11 +91,11 @@ func TestLeverChain(t *testing.T) {
 // Pitch that falls between the stick's ends is found.
 func TestPitchFallsOnTheWay(t *testing.T) {
 	s := sheetFor(t, rigtest.Changed(t, `["50 %", "0 %"], ["100 %", "100 %"]`, `["50 %", "80 %"], ["100 %", "20 %"]`))
-	if !has(s, sheet.Fix, "hover", "Blade pitch falls on the way up the stick") {
+	if !has(s, sheet.Fix, "hover", sheet.PitchFalls) {
 		t.Errorf("%+v", s.Findings)
 	}
 	s = sheetFor(t, rigtest.Changed(t, `"collective": "48 %"`, `"collective": "0 %"`))
-	if !has(s, sheet.Stop, "hover", "The stick does not change blade pitch") {
+	if !has(s, sheet.Stop, "hover", sheet.PitchDead) {
 		t.Errorf("%+v", s.Findings)
 	}
 }

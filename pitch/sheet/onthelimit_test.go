@@ -61,11 +61,11 @@ func TestOnTheLimitOfHornAndStrain(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b.takeHorn(&horn, pose, func() string { return "" })
+		b.takeHorn(&horn, pose, Place{})
 	}
 	horns := func(limit float64) (n int) {
 		b.limits.DeadCentre = units.Angle(limit)
-		for _, f := range b.checkTravel(Neutral{}) {
+		for _, f := range b.checkTravel(&Sheet{}) {
 			if f.Where == "pitch horn" {
 				n++
 			}

@@ -55,16 +55,16 @@ func TestUnreachableTargets(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if !has(s, severity, c.mode, "Target beyond the geometry") {
+			if !has(s, severity, c.mode, sheet.TargetOutOfReach) {
 				t.Errorf("%s: no finding: %+v", c.path, s.Findings)
 			}
 		}
 	}
 }
 
-func has(s *sheet.Sheet, severity sheet.Severity, where, what string) bool {
+func has(s *sheet.Sheet, severity sheet.Severity, where string, what sheet.Kind) bool {
 	for _, f := range s.Findings {
-		if f.Severity == severity && f.Where == where && f.What == what {
+		if f.Severity == severity && f.Where == where && f.Kind == what {
 			return f.Figure != "" && f.Do != ""
 		}
 	}
@@ -151,24 +151,25 @@ func TestSymmetryIsExplained(t *testing.T) {
 func TestFindings(t *testing.T) {
 	clean := sheetFor(t, rigtest.Full(t))
 	for _, c := range []struct {
-		old, new    string
-		severity    sheet.Severity
-		where, what string
+		old, new string
+		severity sheet.Severity
+		where    string
+		what     sheet.Kind
 	}{
-		{`"throttle_hold": "0 %"`, `"throttle_hold": "10 %"`, sheet.Stop, "hover", "Live throttle under hold"},
-		{`["0 %", "0 %"], ["50 %", "60 %"]`, `["0 %", "5 %"], ["50 %", "60 %"]`, sheet.Stop, "hover", "Live throttle at low stick"},
-		{`"reverse": false, "sub_trim": "3 µs"`, `"reverse": true, "sub_trim": "3 µs"`, sheet.Stop, "front", "Servo runs the wrong way"},
-		{`"right": "-86.60254037844386 %"`, `"right": "-20 %"`, sheet.Fix, "right cyclic", "Cyclic tilts the swashplate to another side too"},
-		{`"high_end_point": "101 %"`, `"high_end_point": "120 %"`, sheet.Fix, "hover", "Swashplate tilts under collective alone"},
-		{`"mount": "0.2°"`, `"mount": "8°"`, sheet.Fix, "front", "Servo arm not square to its link at neutral"},
-		{`"longest_pulse": "2220 µs"`, `"longest_pulse": "2080 µs"`, sheet.Fix, "hover", "Servo reaches its limit at stick corners"},
-		{`"dead_centre": "25°"`, `"dead_centre": "60°"`, sheet.Fix, "front", "Servo arm near a dead centre"},
-		{`"ball_link_angle": "20°"`, `"ball_link_angle": "0.5°"`, sheet.Fix, "right rear", "Ball link beyond its angle"},
-		{`"least_use": "60 %"`, `"least_use": "300 %"`, sheet.Fix, "right rear", "Little of the servo's travel is used"},
-		{`"high": "14°"`, `"high": "4°"`, sheet.Note, "hover", "Reading beyond the gauge's scale"},
+		{`"throttle_hold": "0 %"`, `"throttle_hold": "10 %"`, sheet.Stop, "hover", sheet.LiveUnderHold},
+		{`["0 %", "0 %"], ["50 %", "60 %"]`, `["0 %", "5 %"], ["50 %", "60 %"]`, sheet.Stop, "hover", sheet.LiveAtLowStick},
+		{`"reverse": false, "sub_trim": "3 µs"`, `"reverse": true, "sub_trim": "3 µs"`, sheet.Stop, "front", sheet.ServoReversed},
+		{`"right": "-86.60254037844386 %"`, `"right": "-20 %"`, sheet.Fix, "right cyclic", sheet.CyclicAstray},
+		{`"high_end_point": "101 %"`, `"high_end_point": "120 %"`, sheet.Fix, "hover", sheet.TiltUnderCollective},
+		{`"mount": "0.2°"`, `"mount": "8°"`, sheet.Fix, "front", sheet.ArmOffSquare},
+		{`"longest_pulse": "2220 µs"`, `"longest_pulse": "2080 µs"`, sheet.Fix, "hover", sheet.LimitAtCorners},
+		{`"dead_centre": "25°"`, `"dead_centre": "60°"`, sheet.Fix, "front", sheet.ArmNearDeadCentre},
+		{`"ball_link_angle": "20°"`, `"ball_link_angle": "0.5°"`, sheet.Fix, "right rear", sheet.BallLinkAngleTooWide},
+		{`"least_use": "60 %"`, `"least_use": "300 %"`, sheet.Fix, "right rear", sheet.TravelUnused},
+		{`"high": "14°"`, `"high": "4°"`, sheet.Note, "hover", sheet.ReadingOffScale},
 		{`"name": "checked",`, `"name": "checked", "targets": {"kind": "polyline", "collective":
 			[{"stick": "0 %", "pitch": "-5°"}, {"stick": "100 %", "pitch": "5°"}], "cyclic": "4°"},`,
-			sheet.Fix, "checked", "Pitch target missed"},
+			sheet.Fix, "checked", sheet.TargetMissed},
 	} {
 		if has(clean, c.severity, c.where, c.what) {
 			t.Errorf("%s: found without the fault", c.what)
@@ -193,7 +194,7 @@ func TestFindingsOrderAndCause(t *testing.T) {
 	}
 	blamed := 0
 	for _, f := range s.Findings {
-		if f.What != "Swashplate tilts under collective alone" {
+		if f.Kind != sheet.TiltUnderCollective {
 			continue
 		}
 		blamed++
@@ -296,7 +297,7 @@ func TestNoSubTrim(t *testing.T) {
 		if front.NoTrim != none || front.Teeth != 0 || (front.SubTrim == 0) != none {
 			t.Errorf("room %v: %+v", room, front)
 		}
-		f := one(t, s, "Servo arm not square to its link at neutral")
+		f := one(t, s, sheet.ArmOffSquare)
 		if none {
 			contains(t, f, "6.8° off", "Sub-trim cannot correct the rest")
 		} else {
@@ -313,7 +314,7 @@ func TestTeethInWords(t *testing.T) {
 		m.Plate.Legs[1].Servo.Mount = -14 * units.Degree
 		m.Plate.Legs[2].Servo.Mount = 28 * units.Degree
 	}))
-	for _, f := range found(s, "Servo arm not square to its link at neutral") {
+	for _, f := range found(s, sheet.ArmOffSquare) {
 		contains(t, f, map[string]string{"front": "1 tooth down on its spline of 25", "right rear": "1 tooth up", "left rear": "2 teeth down"}[f.Where])
 	}
 }
@@ -447,7 +448,7 @@ func TestCrankLinkSteps(t *testing.T) {
 		}
 		seen := false
 		for _, s := range steps {
-			if s.What != what+", half a turn longer" {
+			if s.Adjust != sheet.AdjustLink || s.Of != what {
 				continue
 			}
 			seen = true

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/levelhead/pitch/setup"
@@ -15,14 +14,30 @@ import (
 // Step is what one turn, tooth or step does while the rest of the machine stays as it is.
 // It is worked out by solving the machine before and after, not from a slope.
 type Step struct {
-	Mode        string      `json:"mode"` // the first flight mode that works
-	What        string      `json:"what"`
-	At          string      `json:"at"`                    // the stick position it holds for
+	Mode        string      `json:"mode"`                  // the first flight mode that works
+	Adjust      Adjust      `json:"adjust"`                // what kind of thing is changed
+	Of          string      `json:"of"`                    // the control, the link or the servo that it is changed of
+	By          string      `json:"by"`                    // how much it is changed by: a quantity for units.Parse, as Adjust says
+	Stick       Stick       `json:"stick"`                 // the stick position it holds for
+	What        string      `json:"what"`                  // Adjust, Of and By in words
+	At          string      `json:"at"`                    // Stick in words
 	Pitch       units.Angle `json:"pitch"`                 // change of the gauge, or of cyclic amplitude for cyclic rates
 	Tilt        units.Angle `json:"tilt"`                  // change of the plate's tilt, as an amount
 	LowSide     units.Angle `json:"low_side"`              // the side that goes down
 	Unreachable string      `json:"unreachable,omitempty"` // why the machine cannot take the step
 }
+
+// Adjust is a kind of thing that can be changed on a machine by a step.
+type Adjust string
+
+// The adjustments, each with what Step.Of and Step.By are.
+const (
+	AdjustRate     Adjust = "rate"         // of a control: collective, right cyclic or forward cyclic; a Ratio to add to its amount
+	AdjustLink     Adjust = "link"         // under the plate, or the pitch link; the Length that half a turn of one end adds
+	AdjustTooth    Adjust = "spline tooth" // of a servo; the Angle that moves its arm up
+	AdjustSubTrim  Adjust = "sub-trim"     // of a servo; a PulseWidth to add
+	AdjustEndPoint Adjust = "end points"   // of a servo; a Ratio to add to both
+)
 
 // Steps works out what every adjustment does by its smallest natural step, in
 // the first flight mode that works; there are none without such a mode. Radio
@@ -80,37 +95,41 @@ func (s *stepper) state(head *pitch.Head, d swash.Demand) (state, error) {
 	return state{gauge, pose.Tilt, rev.Amplitude()}, err
 }
 
-// compare returns the step from one head and demand to another.
-func (s *stepper) compare(what, at string, after *pitch.Head, from, to swash.Demand) (step Step, cyclic units.Angle) {
-	step = Step{Mode: s.mode, What: what, At: at}
+// step returns a step that is not worked out.
+func (s *stepper) step(adjust Adjust, of string, by any, at pitch.Stick) Step {
+	step := Step{Mode: s.mode, Adjust: adjust, Of: of, By: text(by), Stick: *stickOf(at)}
+	step.describe(by, s.file.Plate.BellCranks == nil)
+	return step
+}
+
+// compare works out a step from one head and demand to another.
+func (s *stepper) compare(step *Step, after *pitch.Head, from, to swash.Demand) (cyclic units.Angle) {
 	a, err := s.state(s.head, from)
 	if err == nil {
 		var b state
 		if b, err = s.state(after, to); err == nil {
 			tilt := b.tilt.Sub(a.tilt)
 			step.Pitch, step.Tilt, step.LowSide = b.gauge-a.gauge, tilt.Amount(), tilt.LowSideShown()
-			return step, b.cyclic - a.cyclic
+			return b.cyclic - a.cyclic
 		}
 	}
 	step.Unreachable = s.rig.Cause(err)
-	return step, 0
+	return 0
 }
 
 // rates adds one per cent to the amount of each rate.
 func (s *stepper) rates() error {
-	const percent = 0.01
 	more := s.setting
 	for _, rate := range []*units.Ratio{&more.Rates.Collective, &more.Rates.Right, &more.Rates.Forward} {
-		*rate += units.Ratio(math.Copysign(percent, float64(*rate)))
+		*rate += units.Ratio(math.Copysign(float64(units.Percent), float64(*rate)))
 	}
 	for _, f := range []struct {
-		what, at string
-		stick    pitch.Stick
-		cyclic   bool
+		control string
+		stick   pitch.Stick
 	}{
-		{"collective rate, 1 % more", "high stick", pitch.Stick{Collective: 1}, false},
-		{"right cyclic rate, 1 % more", "mid stick, full right", pitch.Stick{Collective: 0.5, Right: 1}, true},
-		{"forward cyclic rate, 1 % more", "mid stick, full forward", pitch.Stick{Collective: 0.5, Forward: 1}, true},
+		{"collective", pitch.Stick{Collective: 1}},
+		{"right cyclic", pitch.Stick{Collective: 0.5, Right: 1}},
+		{"forward cyclic", pitch.Stick{Collective: 0.5, Forward: 1}},
 	} {
 		from, err := s.setting.Demand(f.stick)
 		if err != nil {
@@ -120,8 +139,8 @@ func (s *stepper) rates() error {
 		if err != nil {
 			return err
 		}
-		step, cyclic := s.compare(f.what, f.at, s.head, from, to)
-		if f.cyclic {
+		step := s.step(AdjustRate, f.control, units.Percent, f.stick)
+		if cyclic := s.compare(&step, s.head, from, to); f.control != "collective" {
 			step.Pitch = cyclic
 		}
 		s.steps = append(s.steps, step)
@@ -129,21 +148,20 @@ func (s *stepper) rates() error {
 	return nil
 }
 
-// add takes a step from the head to a changed one, at a position of the
-// collective stick.
-func (s *stepper) add(what, at string, changed *pitch.Head, stick float64) error {
-	d, err := s.setting.Demand(pitch.Stick{Collective: stick})
+// add takes a step from the head to a changed one. Where that is no machine at all, err says
+// why.
+func (s *stepper) add(step Step, changed *pitch.Head, err error) error {
 	if err != nil {
-		return err
+		step.Unreachable = s.rig.Cause(err)
+	} else {
+		d, err := s.setting.Demand(step.Stick.Plain())
+		if err != nil {
+			return err
+		}
+		s.compare(&step, changed, d, d)
 	}
-	step, _ := s.compare(what, at, changed, d, d)
 	s.steps = append(s.steps, step)
 	return nil
-}
-
-// stop notes a step that leads to no machine at all.
-func (s *stepper) stop(what string, err error) {
-	s.steps = append(s.steps, Step{Mode: s.mode, What: what, At: "mid stick", Unreachable: s.rig.Cause(err)})
 }
 
 // links lengthens each link by half a turn of one end.
@@ -153,22 +171,21 @@ func (s *stepper) links() error {
 	if err != nil {
 		return err
 	}
-	what := "pitch link, half a turn longer"
+	step := func(link string, longer units.Length) Step {
+		return s.step(AdjustLink, link, units.Round(longer, 6), midStick)
+	}
 	longer := s.parts.Grip
 	longer.Link += thread / 2
-	if grip, err := pitch.NewGrip(longer, s.head.Control.Mechanism().Neutral().Height); err != nil {
-		s.stop(what, err)
-	} else if err := s.add(what, "mid stick", &pitch.Head{Control: s.head.Control, Grip: grip}, 0.5); err != nil {
+	grip, err := pitch.NewGrip(longer, s.head.Control.Mechanism().Neutral().Height)
+	if err := s.add(step("pitch link", thread/2), &pitch.Head{Control: s.head.Control, Grip: grip}, err); err != nil {
 		return err
 	}
 	if thread, err = m.Plate.LinkThread.Pitch(); err != nil {
 		return err
 	}
 	for i, link := range s.parts.Links() {
-		what := link.Name + ", half a turn longer"
-		if changed, err := s.withLink(i, thread/2); err != nil {
-			s.stop(what, err)
-		} else if err := s.add(what, "mid stick", changed, 0.5); err != nil {
+		changed, err := s.withLink(i, thread/2)
+		if err := s.add(step(link.Name, thread/2), changed, err); err != nil {
 			return err
 		}
 	}
@@ -202,20 +219,17 @@ func (s *stepper) servos() error {
 		end.Low += 1 * units.Percent
 		end.High += 1 * units.Percent
 		for _, f := range []struct {
-			what, at string
-			changed  servo.Servo
-			stick    float64
+			adjust  Adjust
+			by      any
+			at      pitch.Stick
+			changed servo.Servo
 		}{
-			{name + " servo arm, one tooth up", "mid stick", tooth, 0.5},
-			{fmt.Sprintf("%s servo sub-trim, %v more", name, pulse), "mid stick", trim, 0.5},
-			{name + " servo end points, 1 % more" + s.endPointCaution(), "high stick", end, 1},
+			{AdjustTooth, units.Round(tooth.Mount-was.Mount, 6), midStick, tooth},
+			{AdjustSubTrim, units.Round(pulse, 6), midStick, trim},
+			{AdjustEndPoint, units.Percent, pitch.Stick{Collective: 1}, end},
 		} {
 			control, err := s.head.Control.WithServo(i, f.changed)
-			if err != nil {
-				s.stop(f.what, err)
-				continue
-			}
-			if err := s.add(f.what, f.at, &pitch.Head{Control: control, Grip: s.head.Grip}, f.stick); err != nil {
+			if err := s.add(s.step(f.adjust, name, f.by, f.at), &pitch.Head{Control: control, Grip: s.head.Grip}, err); err != nil {
 				return err
 			}
 		}
@@ -223,10 +237,5 @@ func (s *stepper) servos() error {
 	return nil
 }
 
-// endPointCaution says what an end point does where servos share a control.
-func (b *bench) endPointCaution() string {
-	if b.file.Plate.BellCranks != nil {
-		return ""
-	}
-	return " (tilts the plate; do not set pitch with it)"
-}
+// midStick is the collective stick in the middle.
+var midStick = pitch.Stick{Collective: 0.5}

@@ -1,16 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"reflect"
 	"slices"
 
+	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/setup"
-
 	"example.org/levelhead/swash"
-
-	"example.org/levelhead/curve"
 	"example.org/levelhead/units"
 )
 
@@ -30,50 +27,69 @@ type Transfer struct {
 // OfTransfer says what a transfer cannot bring about, and what it copies that somebody near
 // the rotor must know of.
 func OfTransfer(t *setup.Transfer) *Transfer {
-	from, to := t.Source.Rig(), newBench(t.Target.Rig())
-	within := max(to.file.Gauge.Step/2, swash.Level)
-	found := to.checkThrottle(t.Target)
-	for _, l := range t.Phases {
-		if amount(l.Change) < phaseNoted {
-			continue
+	to := newBench(t.Target.Rig())
+	mode := Mode{Corners: t.Target.Corners()}
+	var found []Finding
+	for _, c := range transferChecks {
+		if c.transfer != nil {
+			found = append(found, c.transfer(to, t)...)
+		} else {
+			found = append(found, c.mode(to, t.Target, &mode)...)
 		}
-		severity := Fix
-		if amount(l.Change) >= phaseGrave {
-			severity = Stop
-		}
-		found = append(found, Finding{Severity: severity, What: "Cyclic acts in another direction",
-			Figure: fmt.Sprintf("at %s the phase angle is %.1f° here, and %.1f° on %s: a change of %+.1f°", l.Stick, l.To.Degrees(), l.From.Degrees(), t.From, l.Change.Degrees()),
-			Do:     "Check the phase angle of the rotating ring, the side of the pitch horn and the cyclic signs of the mixing. Rates do not cure it."})
-	}
-	if a, b := from.Machine().Head.Rotation, to.file.Head.Rotation; a != b {
-		found = append(found, Finding{Severity: Note, What: "The rotors turn opposite ways",
-			Figure: fmt.Sprintf("%s on %s, %s here", a, t.From, b),
-			Do:     "Set up the tail rotor by itself. Cyclic is compared as each rotor turns, not with the blades at the same side of the machine."})
-	}
-	found = append(found, to.checkRates(t.Target)...)
-	found = append(found, to.checkCorners(t.Target.Corners())...)
-	if amount(t.Worst.Pitch) > within {
-		do := fmt.Sprintf("Use a curve of %d points to come within that.", t.Enough)
-		if t.Enough == 0 {
-			do = fmt.Sprintf("Accept it, or set more points by hand. No curve of up to %d points comes within that.", curve.MaxPoints)
-		}
-		found = append(found, Finding{Severity: Note, What: "Blade pitch differs between the points of the curve",
-			Figure: fmt.Sprintf("by %+.2f° at stick %v; half a gauge step is %.2f°", t.Worst.Pitch.Degrees(), t.Worst.Stick, within.Degrees()), Do: do})
-	}
-	if !samePower(from, t.Target.Rig()) {
-		found = append(found, Finding{Severity: Fix, What: "The throttle curve comes from another machine",
-			Figure: "copied as it is from " + t.From,
-			Do:     "Keep it only if power train and rotor are equal. Otherwise make a new one before " + alive(to.file) + "."})
 	}
 	slices.SortStableFunc(found, bySeverity)
 	return &Transfer{Cautions(WithoutBlades|WithBlades, to.file), t, inMode(t.Target, found)}
+}
+
+// checkPhases looks for cyclic that acts in another direction on the second machine.
+func (b *bench) checkPhases(t *setup.Transfer) []Finding {
+	var found []Finding
+	full := pitch.FullCyclic()
+	for i, l := range t.Phases[:min(len(t.Phases), len(full))] {
+		if amount(l.Change) >= phaseNoted {
+			found = append(found, report(phaseDiffers{Place{Stick: stickOf(full[i])}, l.From, l.To, l.Change, t.From}))
+		}
+	}
+	return found
+}
+
+// checkRotations looks for rotors that turn opposite ways.
+func (b *bench) checkRotations(t *setup.Transfer) []Finding {
+	its, here := t.Source.Rig().Machine().Head.Rotation, b.file.Head.Rotation
+	if its == here {
+		return nil
+	}
+	return []Finding{report(rotationDiffers{t.From, its, here})}
+}
+
+// checkBetweenPoints looks for blade pitch that differs by more than half a step of the
+// gauge where it is not entered.
+func (b *bench) checkBetweenPoints(t *setup.Transfer) []Finding {
+	within := max(b.file.Gauge.Step/2, swash.Level)
+	if amount(t.Worst.Pitch) <= within {
+		return nil
+	}
+	f := curveDiffers{Place: Place{Stick: collectiveAt(t.Worst.Stick)}, Off: t.Worst.Pitch, HalfGaugeStep: within}
+	if t.Enough != 0 {
+		f.Enough = known(t.Enough)
+	}
+	return []Finding{report(f)}
+}
+
+// checkPower looks for a throttle curve that was made for another rotor or power train.
+func (b *bench) checkPower(t *setup.Transfer) []Finding {
+	if samePower(t.Source.Rig(), t.Target.Rig()) {
+		return nil
+	}
+	return []Finding{report(throttleCopied{t.From, b.file})}
 }
 
 // OfArms says what is wrong with a setup on other servo arms: rates beyond the radio's, servos
 // that reach their limit at a corner of the sticks, and corners out of reach.
 func OfArms(a *load.ArmTrade) []Finding {
 	b := newBench(a.Setup.Rig())
-	return append(b.checkRates(a.Setup), b.checkCorners(a.Setup.Corners())...)
+	mode := Mode{Corners: a.Setup.Corners()}
+	return append(b.checkRates(a.Setup, &mode), b.checkCorners(a.Setup, &mode)...)
 }
 
 // samePower reports whether two rigs are known to have equal rotors and power trains: one

@@ -18,9 +18,9 @@ func transferred(tb testing.TB, from setup.Setup, to *setup.Rig) *sheet.Transfer
 	return sheet.OfTransfer(rigtest.Transfer(tb, from, to, setup.TransferOptions{}))
 }
 
-func findingOf(t *sheet.Transfer, what string) *sheet.Finding {
+func findingOf(t *sheet.Transfer, what sheet.Kind) *sheet.Finding {
 	for i := range t.Findings {
-		if t.Findings[i].What == what && t.Findings[i].Mode == t.Mode.Name && t.Findings[i].Figure != "" && t.Findings[i].Do != "" {
+		if t.Findings[i].Kind == what && t.Findings[i].Mode == t.Mode.Name && t.Findings[i].Figure != "" && t.Findings[i].Do != "" {
 			return &t.Findings[i]
 		}
 	}
@@ -33,7 +33,7 @@ func TestTransferNoticesPhase(t *testing.T) {
 	data := rigtest.Read(t, rigtest.Demos+"direct.json")
 	a := rigtest.Rig(t, data, rigtest.Straight)
 	from := a.Modes()[0]
-	const what, turns = "Cyclic acts in another direction", "The rotors turn opposite ways"
+	const what, turns = sheet.PhaseDiffers, sheet.RotationDiffers
 	for _, c := range []struct {
 		name     string
 		edit     func(*machine.Machine)
@@ -63,7 +63,7 @@ func TestTransferNoticesPhase(t *testing.T) {
 		if (f == nil) != (c.severity == "") || f != nil && f.Severity != c.severity {
 			t.Errorf("%s: %+v", c.name, got.Findings)
 		}
-		if f != nil && got.Findings[0] != *f && c.severity == sheet.Stop {
+		if f != nil && got.Findings[0].Kind != f.Kind && c.severity == sheet.Stop {
 			t.Errorf("%s: not first in %+v", c.name, got.Findings)
 		}
 		if (findingOf(got, turns) != nil) != c.turns {
@@ -80,10 +80,10 @@ func TestTransferFindings(t *testing.T) {
 	from := a.Modes()[0]
 	b := rigtest.Rig(t, data, func(m *machine.Machine) { rigtest.Straight(m); m.Head.HornRadius = 34 * units.Millimetre })
 	got := transferred(t, from, b)
-	if f := findingOf(got, "Rate beyond the radio's limit"); f == nil || got.Enter.Rates.Right <= 1 {
+	if f := findingOf(got, sheet.RateTooHigh); f == nil || got.Enter.Rates.Right <= 1 {
 		t.Errorf("%+v: %+v", got.Enter, got.Findings)
 	}
-	const throttle = "The throttle curve comes from another machine"
+	const throttle = sheet.ThrottleCopied
 	if findingOf(got, throttle) != nil {
 		t.Errorf("the files give one drive: %+v", got.Findings)
 	}
@@ -100,11 +100,11 @@ func TestTransferFindings(t *testing.T) {
 	if got = transferred(t, from, a); findingOf(got, throttle) != nil || len(got.Cautions) == 0 {
 		t.Errorf("%+v", got.Findings)
 	}
-	const corners, live = "Servo reaches its limit at stick corners", "Live throttle at low stick"
+	const corners, live = sheet.LimitAtCorners, sheet.LiveAtLowStick
 	all := rigtest.Rig(t, data, func(m *machine.Machine) { m.Modes[1].Targets.Cyclic = 6 * units.Degree })
 	flown := all.Modes()[1]
 	same := transferred(t, flown, all)
-	if f := findingOf(same, live); f == nil || f.Severity != sheet.Stop || same.Findings[0] != *f || findingOf(same, corners) != nil || findingOf(got, live) != nil {
+	if f := findingOf(same, live); f == nil || f.Severity != sheet.Stop || same.Findings[0].Kind != live || findingOf(same, corners) != nil || findingOf(got, live) != nil {
 		t.Errorf("%+v; hover: %+v", same.Findings, got.Findings)
 	}
 	short := rigtest.Rig(t, data, func(m *machine.Machine) {

@@ -7,6 +7,7 @@ import (
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
+	"example.org/levelhead/pitch/sheet"
 	"example.org/levelhead/units"
 )
 
@@ -40,7 +41,7 @@ func TestUnmetIsAFinding(t *testing.T) {
 	if err := r.Modes()[0].Unmet(); !errors.As(err, &field) || field.Line == 0 {
 		t.Fatalf("%v", err)
 	}
-	if f := one(t, sheetOf(t, r), "Target beyond the geometry"); f.Figure == "" {
+	if f := one(t, sheetOf(t, r), sheet.TargetOutOfReach); f.Figure == "" {
 		t.Errorf("%+v", f)
 	}
 }
