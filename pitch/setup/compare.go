@@ -12,8 +12,8 @@ import (
 )
 
 // Comparison tells two setups apart where it counts: at the blade, and not by the
-// percentages that move it. Every difference is B minus A. It marshals to JSON as a
-// Sheet does, and is rounded as a Sheet is.
+// percentages that move it. Every difference is B minus A. Package units/plain
+// writes it as JSON. It is rounded as a Sheet is.
 type Comparison struct {
 	A ComparedSetup `json:"a"`
 	B ComparedSetup `json:"b"`

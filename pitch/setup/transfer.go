@@ -27,7 +27,7 @@ type TransferOptions struct {
 }
 
 // Transfer is a setup transferred to another machine, so that its blades do the
-// same. It marshals to JSON; apart from Exact and Entered it is rounded as a Sheet is.
+// same. Package units/plain writes it as JSON. Apart from Exact and Entered it is rounded as a Sheet is.
 //
 // The first machine's pitch is that without its radio's pulse steps.
 type Transfer struct {

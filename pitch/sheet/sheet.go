@@ -9,8 +9,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Sheet is all that a bench sheet says, as data. It marshals to JSON with
-// quantities as text, in the units of package units.
+// Sheet is all that a bench sheet says, as data. Package units/plain writes
+// it as JSON with quantities as numbers.
 type Sheet struct {
 	Machine  string    `json:"machine"`
 	Note     string    `json:"note,omitempty"`
