@@ -36,8 +36,8 @@ func (b *bars) Chart() (*show.Chart, error) {
 		left   vg.Length
 		of     func(contributor) units.Angle
 	}{
-		{"of the blade's pitch", show.Blue, -wide / 2, func(c contributor) units.Angle { return c.play.Blade }},
-		{"of the swashplate's tilt", color.White, wide / 2, func(c contributor) units.Angle { return c.play.Tilt }},
+		{"play of the blade's pitch", show.Blue, -wide / 2, func(c contributor) units.Angle { return c.play.Blade }},
+		{"play of the swashplate's tilt", color.White, wide / 2, func(c contributor) units.Angle { return c.play.Tilt }},
 	} {
 		var heights plotter.Values
 		for _, joint := range b.joints {

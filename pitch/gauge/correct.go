@@ -25,7 +25,7 @@ type Correction struct {
 	// pitch links first, then sub-trims, then, mode by mode, the collective rate, points of
 	// the pitch curve and the cyclic rates. An end point of one servo is never among them:
 	// it tilts a plate that has several.
-	Steps []Step `json:"steps"`
+	Steps []Step `json:"to_do"`
 	// Before and After are the checks of all modes as the machine stands and once the
 	// steps are done.
 	Before []Check `json:"before"`

@@ -12,7 +12,7 @@ import (
 // Candidate is a reading that could be taken.
 type Candidate struct {
 	Point
-	Gauge string `json:"gauge"` // as in Reading
+	Gauge string `json:"gauge,omitempty"` // as in Reading
 }
 
 // Suggestion is a reading that is worth the work.

@@ -10,7 +10,7 @@ import (
 // Reading is what a gauge showed.
 type Reading struct {
 	Point
-	Gauge string      `json:"gauge"` // by its name; "" is the only one of the session that measures the quantity
+	Gauge string      `json:"gauge,omitempty"` // by its name; "" is the only one of the session that measures the quantity
 	Value units.Angle `json:"value"`
 }
 

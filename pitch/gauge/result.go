@@ -11,9 +11,9 @@ import (
 
 // Result is what readings say of a build. It is for one goroutine at a time.
 type Result struct {
-	Parameters []Estimate   `json:"parameters"` // in the order of Session.Parameters
-	Readings   []Calculated `json:"readings"`   // in the order given, outliers among them
-	Outliers   []Outlier    `json:"outliers"`   // readings that no build explains; they are left out of all else
+	Parameters []Estimate   `json:"parameters"`          // in the order of Session.Parameters
+	Readings   []Calculated `json:"calculated_readings"` // in the order given, outliers among them
+	Outliers   []Outlier    `json:"outliers"`            // readings that no build explains; they are left out of all else
 	// Combinations are parameters that the readings do not tell apart, and what they do
 	// together where that is known.
 	Combinations []Combination `json:"combinations"`

@@ -66,7 +66,7 @@ type ComparedSide struct {
 	OffScale    bool         `json:"off_scale" plain:"without=Unreachable"` // the gauge does not go that far
 	Throttle    units.Ratio  `json:"throttle"`                              // with hold on where the mode has it on
 	AtLimit     string       `json:"at_limit,omitempty"`                    // the servo that is most beyond its pulse limit
-	Unreachable *Unreachable `json:"unreachable,omitempty"`                 // the figures of plate and blade are then zero
+	Unreachable *Unreachable `json:"out_of_reach,omitempty"`                // the figures of plate and blade are then zero
 }
 
 // Unreachable is what keeps a machine from getting to a stick position at all.
@@ -99,8 +99,8 @@ type AddedCyclic struct {
 	// means the same on a rotor that turns the other way. On an ordinary head it is the
 	// phase angle of the rotating ring.
 	PhaseAngle  units.Angle  `json:"phase_angle" plain:"without=Unreachable"`
-	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit, there or with the stick centred
-	Unreachable *Unreachable `json:"unreachable,omitempty"` // the other figures are then zero
+	AtLimit     string       `json:"at_limit,omitempty"`     // the servo that is most beyond its pulse limit, there or with the stick centred
+	Unreachable *Unreachable `json:"out_of_reach,omitempty"` // the other figures are then zero
 }
 
 // CyclicDifference is what two setups' AddedCyclic differ by.

@@ -43,7 +43,8 @@
 //
 // What does not count is absent, never zero: a tag `plain:"without=Unreachable"` leaves a
 // field out where its neighbour Unreachable is set, and `plain:"with=Loaded"` where its
-// neighbour Loaded is not. `plain:"as=ratio"` writes a number in SI units as the quantity of
+// neighbour Loaded is not. `plain:"when=Kind:arm"` writes it only where the neighbour's text is
+// that. `plain:"as=ratio"` writes a number in SI units as the quantity of
 // that name: angle, length, ratio and so on.
 //
 // # Values

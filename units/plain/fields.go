@@ -23,6 +23,7 @@ type field struct {
 type condition struct {
 	index []int
 	set   bool
+	is    string // the text that the neighbour must be; "" is any
 }
 
 // fieldsOf returns the fields of a struct type that have keys: its own and those of structs
@@ -115,7 +116,8 @@ func (f *field) tagged(t reflect.Type, from reflect.StructField) error {
 			if f.as = quantities[of]; f.as == nil || from.Type.Kind() != reflect.Float64 {
 				return refuse("", "has the tag plain:%q on the field %s of %v; it must be a float64 and one of the quantities", tag, from.Name, t)
 			}
-		case "with", "without":
+		case "with", "without", "when":
+			of, is, _ := strings.Cut(of, ":")
 			parent := t
 			for _, i := range from.Index[:len(from.Index)-1] {
 				if parent = parent.Field(i).Type; parent.Kind() == reflect.Pointer {
@@ -127,9 +129,9 @@ func (f *field) tagged(t reflect.Type, from reflect.StructField) error {
 				return refuse("", "has the tag plain:%q on the field %s of %v, which has no field %q", tag, from.Name, t, of)
 			}
 			index := append(slices.Clone(from.Index[:len(from.Index)-1]), neighbour.Index...)
-			f.conditions = append(f.conditions, condition{index, what == "with"})
+			f.conditions = append(f.conditions, condition{index, what != "without", is})
 		default:
-			return refuse("", "has the tag plain:%q on the field %s of %v; write with, without or as", tag, from.Name, t)
+			return refuse("", "has the tag plain:%q on the field %s of %v; write with, without, when or as", tag, from.Name, t)
 		}
 	}
 	return nil
@@ -139,7 +141,7 @@ func (f *field) tagged(t reflect.Type, from reflect.StructField) error {
 func (f *field) counts(v reflect.Value) (reflect.Value, bool) {
 	for _, c := range f.conditions {
 		neighbour, err := v.FieldByIndexErr(c.index)
-		if err != nil || neighbour.IsZero() == c.set {
+		if err != nil || c.is == "" && neighbour.IsZero() == c.set || c.is != "" && fmt.Sprint(neighbour) != c.is {
 			return v, false
 		}
 	}

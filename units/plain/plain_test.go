@@ -39,6 +39,8 @@ type row struct {
 	Left        units.Force `json:"left,omitempty"`
 	Loaded      bool
 	Load        units.Torque `plain:"with=Loaded"`
+	Right       int          `plain:"when=Side:right"`
+	Left2       int          `plain:"when=Side:left"`
 	Unreachable string       `json:"unreachable,omitempty"`
 	Err         error
 	Hidden      int `json:"-"`
@@ -91,6 +93,7 @@ func TestMarshal(t *testing.T) {
   "none_deg": [],
   "loaded": true,
   "load_Nm": 0.5,
+  "right": 0,
   "err": {
     "kind": "error",
     "text": "at mid stick: no corner",
@@ -161,7 +164,7 @@ func TestErrors(t *testing.T) {
 		}{}, "", `no field "B"`},
 		"another tag": {struct {
 			A int `plain:"like=B"`
-		}{}, "", `with, without or as`},
+		}{}, "", `with, without, when or as`},
 		"as no such": {struct {
 			A float64 `plain:"as=speed"`
 		}{}, "", `one of the quantities`},
@@ -358,7 +361,7 @@ func TestOutline(t *testing.T) {
 		got = append(got, e.Path+" "+e.Shape)
 	}
 	want := []string{"arms_deg list of numbers", "low_mm number", "stick_percent number", "gauge_deg number", "side word", "points_percent list of lists of numbers",
-		"off_deg number", "where_mm object", "by any", "list list of anything", "none_deg list of numbers", "left_N number", "loaded true or false", "load_Nm number",
+		"off_deg number", "where_mm object", "by any", "list list of anything", "none_deg list of numbers", "left_N number", "loaded true or false", "load_Nm number", "right number", "left2 number",
 		"unreachable word", "err object", "err.kind word", "err.text word"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

@@ -73,7 +73,7 @@ type Servos struct {
 	Voltage  units.Voltage      `json:"servo_voltage"`
 	Speed    units.AngularSpeed `json:"rotor_speed"`
 	Demand   *load.Demand       `json:"demand"`
-	Compared []ComparedServo    `json:"compared"`
+	Compared []ComparedServo    `json:"candidates"`
 	Arms     []Arm              `json:"arm_holes"`
 }
 
