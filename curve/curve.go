@@ -133,7 +133,7 @@ func (c *Curve) largest() float64 {
 //
 // At(NaN) and At(±Inf) are NaN.
 func (c *Curve) At(x float64) float64 {
-	if len(c.xs) == 0 || !finite(x) {
+	if c.empty() || !finite(x) {
 		return math.NaN()
 	}
 	y := c.fit.Predict(x)
@@ -153,7 +153,7 @@ func (c *Curve) At(x float64) float64 {
 // Slope(NaN) and Slope(±Inf) are NaN.
 func (c *Curve) Slope(x float64) float64 {
 	switch {
-	case len(c.xs) == 0 || !finite(x):
+	case c.empty() || !finite(x):
 		return math.NaN()
 	case x < c.xs[0] || x > c.xs[len(c.xs)-1]:
 		return 0
@@ -163,10 +163,21 @@ func (c *Curve) Slope(x float64) float64 {
 
 // Kind returns the rule by which the curve joins its points; Polyline for the zero
 // Curve.
-func (c *Curve) Kind() Kind { return c.kind }
+func (c *Curve) Kind() Kind {
+	if c == nil {
+		return Polyline
+	}
+	return c.kind
+}
+
+// empty reports the zero Curve and none at all.
+func (c *Curve) empty() bool { return c == nil || len(c.xs) == 0 }
 
 // Points returns a copy of the curve's points, in rising order of X.
 func (c *Curve) Points() []Point {
+	if c == nil {
+		return nil
+	}
 	points := make([]Point, len(c.xs))
 	for i := range points {
 		points[i] = Point{X: c.xs[i], Y: c.ys[i]}
@@ -177,7 +188,7 @@ func (c *Curve) Points() []Point {
 // Domain returns the positions of the first and the last point; both are 0 for
 // the zero Curve.
 func (c *Curve) Domain() (lo, hi float64) {
-	if len(c.xs) == 0 {
+	if c.empty() {
 		return 0, 0
 	}
 	return c.xs[0], c.xs[len(c.xs)-1]

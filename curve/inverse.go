@@ -11,8 +11,8 @@ import "math"
 // where y is NaN or lies beyond the values at the ends, and a *units.FieldError for
 // the zero Curve.
 func (c *Curve) Inverse(y float64) (float64, error) {
-	if len(c.xs) == 0 {
-		return 0, checkPoints(c.kind, nil)
+	if c.empty() {
+		return 0, checkPoints(c.Kind(), nil)
 	}
 	if c.turn != nil {
 		turn := *c.turn

@@ -20,6 +20,7 @@ var words = units.FieldNames{
 	"Pitch": "pitch curve",
 
 	"neutral": "neutral height", "pose": "pose", "want": "wanted pitch", "at": "stick",
+	"Collective": "collective stick", "Right": "cyclic stick to the right", "Forward": "cyclic stick forward",
 	"d.Collective": "collective", "d.Right": "right", "d.Forward": "forward",
 }
 
@@ -63,3 +64,5 @@ func (e *TargetError) Unwrap() error { return e.Err }
 func because(err error) string {
 	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pitch: "), "swash: ")
 }
+
+var errNoGrip = refuse("grip", "is empty; make it with NewGrip")

@@ -79,6 +79,9 @@ func NewGrip(spec GripSpec, neutral units.Length) (*Grip, error) {
 		if !units.Finite(l.value) {
 			return nil, refuse(l.name, "must be finite, not %v", l.value)
 		}
+		if l.value > swash.MaxLength || l.value < -swash.MaxLength {
+			return nil, refuse(l.name, "must be within ±%v, not %v", swash.MaxLength, l.value)
+		}
 		if l.positive && l.value <= 0 {
 			return nil, refuse(l.name, "must be more than 0 mm, not %v", l.value)
 		}
@@ -233,21 +236,38 @@ func (g *Grip) pitchTo(bearing units.Angle, lower linkage.Point) (units.Angle, e
 // frame returns the ring's frame as the blade at a bearing sees it, and the
 // sine and cosine of that bearing.
 func (g *Grip) frame(bearing units.Angle, p swash.Pose) (f swash.Frame, sin, cos float64, err error) {
+	if g == nil || g.spec.Horn == 0 {
+		return f, 0, 0, errNoGrip
+	}
 	if !units.Finite(bearing) {
 		return f, 0, 0, refuse("bearing", "must be finite, not %v", bearing)
 	}
-	if err := p.Validate(); err != nil {
-		e := units.In("pose", "", err).(*units.FieldError)
-		e.Words, e.Err = "pitch: pose", err
-		return f, 0, 0, e
+	if err := checkPose(p); err != nil {
+		return f, 0, 0, err
 	}
 	sin, cos = math.Sincos(float64(bearing))
+	return g.seen(p, sin, cos), sin, cos, nil
+}
+
+// checkPose reports a pose that no plate can take, as a *units.FieldError.
+func checkPose(p swash.Pose) error {
+	err := p.Validate()
+	if err == nil {
+		return nil
+	}
+	e := units.In("pose", "", err).(*units.FieldError)
+	e.Words, e.Err = "pitch: pose", err
+	return e
+}
+
+// seen is frame for the sine and cosine of a bearing, without its checks.
+func (g *Grip) seen(p swash.Pose, sin, cos float64) swash.Frame {
 	right, forward := float64(p.Tilt.Right), float64(p.Tilt.Forward)
 	p.Tilt = swash.Tilt{
 		Right:   units.Angle(right*cos - forward*sin),
 		Forward: units.Angle(right*sin + forward*cos),
 	}
-	return p.Frame(g.driver), sin, cos, nil
+	return p.Frame(g.driver)
 }
 
 // Effect tells what small changes do to the pitch of one blade, each alone. The derivatives
@@ -273,6 +293,11 @@ func (g *Grip) Effect(bearing units.Angle, pose swash.Pose) (Effect, error) {
 	if err != nil {
 		return Effect{}, err
 	}
+	return g.effect(bearing, sin, cos, &frame)
+}
+
+// effect is Effect with the ring's frame as the blade sees it.
+func (g *Grip) effect(bearing units.Angle, sin, cos float64, frame *swash.Frame) (Effect, error) {
 	ring, perRight, perForward := frame.Slopes(g.ball)
 	lower, perTeeter := g.lower(ring, 0)
 	pitch, err := g.pitchTo(bearing, lower)

@@ -16,17 +16,18 @@ type Setting struct {
 }
 
 // Demand returns the demand for a stick position, by the curve, the expo and the rates. It is
-// what swash.Control takes. Positions beyond the sticks' ends count as the ends. The error is
-// a *units.FieldError for a position that is not a number, or a setting without a pitch curve.
+// what swash.Control takes. The error is a *units.FieldError for a position beyond the sticks'
+// ends by more than rounding, for a rate beyond swash.MaxRate, or for a setting without a
+// pitch curve.
 func (s Setting) Demand(at Stick) (swash.Demand, error) {
 	if s.Pitch == nil {
 		return swash.Demand{}, refuse("Pitch", "must be set")
 	}
-	for i, x := range [...]float64{at.Collective, at.Right, at.Forward} {
-		if math.IsNaN(x) {
-			field := [...]string{"at.Collective", "at.Right", "at.Forward"}[i]
-			return swash.Demand{}, refuse(field, "must be three numbers, not %v, %v and %v", at.Collective, at.Right, at.Forward)
-		}
+	if err := at.Validate(); err != nil {
+		return swash.Demand{}, units.In("at", "", err)
+	}
+	if !(largest(s.Rates) <= swash.MaxRate) {
+		return swash.Demand{}, units.In("Rates", "", s.Rates.Validate())
 	}
 	return s.Rates.Scale(swash.Demand{
 		Collective: s.Pitch.At(clamp(at.Collective, 0, 1)),
@@ -80,6 +81,11 @@ func (s Setting) Slopes(at Stick) (swash.Demand, error) {
 		Right:      s.Expo.Slope(at.Right),
 		Forward:    s.Expo.Slope(at.Forward),
 	}), nil
+}
+
+// largest returns the largest amount of the rates: NaN where one is.
+func largest(r swash.Rates) units.Ratio {
+	return max(r.Collective, -r.Collective, r.Right, -r.Right, r.Forward, -r.Forward)
 }
 
 func clamp(x, lo, hi float64) float64 { return math.Min(math.Max(x, lo), hi) }

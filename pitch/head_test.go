@@ -153,7 +153,7 @@ func TestSettingDemand(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := pitch.Setting{Pitch: line, Expo: 0.5, Rates: swash.Rates{Collective: 0.5, Right: 0.8, Forward: -0.4}}
-	d, err := s.Demand(pitch.Stick{Collective: 0.5, Right: 2, Forward: 0.5})
+	d, err := s.Demand(pitch.Stick{Collective: 0.5, Right: 1, Forward: 0.5})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,8 +161,24 @@ func TestSettingDemand(t *testing.T) {
 	if d != want {
 		t.Errorf("%+v, want %+v", d, want)
 	}
-	if _, err := s.Demand(pitch.Stick{Right: math.NaN()}); err == nil {
-		t.Error("NaN was taken")
+	// Slips are refused: per cents for parts of one, and numbers that are none.
+	for _, c := range []struct {
+		at    pitch.Stick
+		rate  units.Ratio
+		field string
+	}{
+		{pitch.Stick{Collective: 75}, 0.8, "at.Collective"},
+		{pitch.Stick{Right: 2}, 0.8, "at.Right"},
+		{pitch.Stick{Forward: -1.01}, 0.8, "at.Forward"},
+		{pitch.Stick{Right: math.NaN()}, 0.8, "at.Right"},
+		{pitch.Stick{}, 60, "Rates.Right"},
+		{pitch.Stick{}, units.Ratio(math.NaN()), "Rates.Right"},
+	} {
+		s.Rates.Right = c.rate
+		var field *units.FieldError
+		if d, err := s.Demand(c.at); !errors.As(err, &field) || field.Field != c.field || d != (swash.Demand{}) {
+			t.Errorf("%+v: %+v, %v", c, d, err)
+		}
 	}
 }
 

@@ -30,15 +30,18 @@ func (c Cyclic) Phase() units.Angle { return swash.Bearing(float64(c.Sine), floa
 // differs from by at most about Revolution.Residue.
 func (c Cyclic) At(bearing units.Angle) units.Angle {
 	sin, cos := math.Sincos(float64(bearing))
+	return c.at(sin, cos)
+}
+
+func (c *Cyclic) at(sin, cos float64) units.Angle {
 	return c.Collective + c.Cosine*units.Angle(cos) + c.Sine*units.Angle(sin)
 }
 
-// add takes in the pitch at sample i of a revolution.
-func (c *Cyclic) add(i int, p units.Angle) {
-	sin, cos := math.Sincos(float64(bearingOf(i)))
+// add takes in the pitch at a station of a revolution.
+func (c *Cyclic) add(at *station, p units.Angle) {
 	c.Collective += p / samples
-	c.Cosine += 2 * p * units.Angle(cos) / samples
-	c.Sine += 2 * p * units.Angle(sin) / samples
+	c.Cosine += 2 * p * units.Angle(at.cos) / samples
+	c.Sine += 2 * p * units.Angle(at.sin) / samples
 }
 
 // String says c in words, rounded to four digits: "collective +5.77° with cyclic 4.05°, most
@@ -64,7 +67,20 @@ type Revolution struct {
 // into the first is far below rounding.
 const samples = 32
 
-func bearingOf(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) / samples) }
+// station is a bearing at which a blade is looked at.
+type station struct {
+	bearing  units.Angle
+	sin, cos float64
+}
+
+// stations are the bearings over a revolution at which Revolution looks.
+var stations = func() (s [samples]station) {
+	for i := range s {
+		s[i].bearing = units.Angle(2 * math.Pi * float64(i) / samples)
+		s[i].sin, s[i].cos = math.Sincos(float64(s[i].bearing))
+	}
+	return s
+}()
 
 // Revolution returns the mean and the once-per-revolution parts of the pitch over a
 // revolution, with the plate in a pose, to better than 1e-12 rad. The errors are those of
@@ -72,17 +88,23 @@ func bearingOf(i int) units.Angle { return units.Angle(2 * math.Pi * float64(i) 
 func (g *Grip) Revolution(pose swash.Pose) (Revolution, error) {
 	var pitch [samples]units.Angle
 	var c Cyclic
-	for i := range pitch {
-		p, err := g.Pitch(bearingOf(i), pose)
+	if err := checkPose(pose); err != nil {
+		return Revolution{}, err
+	}
+	for i := range stations {
+		at := &stations[i]
+		frame := g.seen(pose, at.sin, at.cos)
+		lower, _ := g.lower(frame.Point(g.ball), 0)
+		p, err := g.pitchTo(at.bearing, lower)
 		if err != nil {
 			return Revolution{}, err
 		}
 		pitch[i] = p
-		c.add(i, p)
+		c.add(at, p)
 	}
 	r := Revolution{Cyclic: c}
 	for i, p := range pitch {
-		r.Residue = max(r.Residue, units.Angle(math.Abs(float64(p-c.At(bearingOf(i))))))
+		r.Residue = max(r.Residue, units.Angle(math.Abs(float64(p-c.at(stations[i].sin, stations[i].cos)))))
 	}
 	return r, nil
 }
@@ -98,16 +120,20 @@ type CyclicSlopes struct {
 func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 	var c Cyclic
 	var s CyclicSlopes
-	for i := range samples {
-		e, err := g.Effect(bearingOf(i), pose)
+	if err := checkPose(pose); err != nil {
+		return Cyclic{}, CyclicSlopes{}, err
+	}
+	for i := range stations {
+		at := &stations[i]
+		frame := g.seen(pose, at.sin, at.cos)
+		e, err := g.effect(at.bearing, at.sin, at.cos, &frame)
 		if err != nil {
 			return Cyclic{}, CyclicSlopes{}, err
 		}
-		c.add(i, e.Pitch)
-		sin, cos := math.Sincos(float64(bearingOf(i)))
+		c.add(at, e.Pitch)
 		s.Collective = s.Collective.Add(e.PerPose.Scale(1. / samples))
-		s.Cosine = s.Cosine.Add(e.PerPose.Scale(2 * cos / samples))
-		s.Sine = s.Sine.Add(e.PerPose.Scale(2 * sin / samples))
+		s.Cosine = s.Cosine.Add(e.PerPose.Scale(2 * at.cos / samples))
+		s.Sine = s.Sine.Add(e.PerPose.Scale(2 * at.sin / samples))
 	}
 	return c, s, nil
 }
@@ -118,6 +144,9 @@ func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 // there can be others. The error is a *TargetError with the nearest that was found, or a
 // *units.FieldError for a number that is not finite.
 func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
+	if g == nil || g.spec.Horn == 0 {
+		return swash.Pose{}, errNoGrip
+	}
 	for i, part := range [...]units.Angle{want.Collective, want.Cosine, want.Sine} {
 		if !units.Finite(part) {
 			return swash.Pose{}, refuse([...]string{"want.Collective", "want.Cosine", "want.Sine"}[i], "must be finite, not %v", want)

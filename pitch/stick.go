@@ -14,6 +14,20 @@ type Stick struct {
 	Forward    float64 `json:"forward" plain:"as=ratio"`    // -1 full back, 1 full forward
 }
 
+// Validate reports a stick beyond its ends by more than rounding, as a *units.FieldError.
+func (s Stick) Validate() error {
+	const rounding = 1e-9
+	switch {
+	case !(s.Collective >= -rounding && s.Collective <= 1+rounding):
+		return refuse("Collective", "must be from 0 to 1, not %v", s.Collective)
+	case !(s.Right >= -1-rounding && s.Right <= 1+rounding):
+		return refuse("Right", "must be from -1 to 1, not %v", s.Right)
+	case !(s.Forward >= -1-rounding && s.Forward <= 1+rounding):
+		return refuse("Forward", "must be from -1 to 1, not %v", s.Forward)
+	}
+	return nil
+}
+
 // String says the position in words: "stick 50 %, cyclic full right". The stick
 // without another word is the collective stick.
 func (s Stick) String() string {

@@ -31,6 +31,10 @@ type Output struct {
 	BeyondLimit units.PulseWidth
 }
 
+// MaxEndPoint is the largest end point that is taken: far beyond any radio's. What is more is a
+// slip, such as 100 for 100 %.
+const MaxEndPoint = 300 * units.Percent
+
 // Validate reports the first field that no servo can have, as a *units.FieldError that says what
 // the field must be. The other methods expect a Servo that Validate accepts.
 func (s *Servo) Validate() error {
@@ -54,6 +58,10 @@ func (s *Servo) Validate() error {
 		return words.Refuse("Travel", "must be between 0° and 180°, or between -180° and 0°, not %v", s.Travel)
 	case math.Abs(s.Mount.Degrees()) >= 180:
 		return words.Refuse("Mount", "must be between -180° and 180°, not %v", s.Mount)
+	case s.Low > MaxEndPoint:
+		return words.Refuse("Low", "must be %v at most, not %v", MaxEndPoint, s.Low)
+	case s.High > MaxEndPoint:
+		return words.Refuse("High", "must be %v at most, not %v", MaxEndPoint, s.High)
 	case s.Low <= 0:
 		return words.Refuse("Low", "must be more than 0 %%, not %v", s.Low)
 	case s.High <= 0:

@@ -129,6 +129,17 @@ func (m *BellCranks) Effects(dst []ArmEffect, pose Pose, arms []units.Angle) err
 	return nil
 }
 
+// holds implements holder: linkages hold within their travel.
+func (m *BellCranks) holds(pose Pose, arms []units.Angle) error {
+	for i, chain := range m.chains {
+		if !chain.Travel().Holds(float64(arms[i])) {
+			var effects [3]ArmEffect
+			return m.Effects(effects[:], pose, arms)
+		}
+	}
+	return nil
+}
+
 // MixOneEach returns the mixing of a bell-crank machine, in which each function
 // has a servo of its own: collective, right and forward, each with command 1 for demand 1.
 func MixOneEach() Mix {

@@ -118,6 +118,9 @@ func NewControl(m Mechanism, servos []servo.Servo, mix Mix) (*Control, error) {
 // NewState returns a state with room for each servo of d. Other Controls of as many servos
 // can use it too.
 func (d *Control) NewState() *State {
+	if d == nil {
+		return &State{}
+	}
 	n := len(d.servos)
 	return &State{
 		Pulses:      make([]units.PulseWidth, n),
@@ -126,6 +129,20 @@ func (d *Control) NewState() *State {
 		Effects:     make([]ArmEffect, n),
 		commands:    make([]float64, n),
 	}
+}
+
+// ready refuses a Control that NewControl did not make, and gives a state of another size the
+// size of this one's.
+func (d *Control) ready(s *State) error {
+	switch {
+	case d == nil || d.mechanism == nil:
+		return refuse("control", "is empty; make it with NewControl")
+	case s == nil:
+		return refuse("s", "must be a state, such as that of NewState")
+	case len(s.commands) != len(d.servos) || len(s.Arms) != len(d.servos) || len(s.Effects) != len(d.servos):
+		*s = *d.NewState()
+	}
+	return nil
 }
 
 // Mechanism returns what stands between the servo arms and the plate.
@@ -156,6 +173,9 @@ func (d *Control) WithMechanism(m Mechanism) (*Control, error) { return NewContr
 // that follows. A servo that reaches its pulse limit stays there; s.BeyondLimit tells. The
 // error is what the mechanism reports, or a *units.FieldError for a demand that is not finite.
 func (d *Control) Pose(s *State, demand Demand) (Pose, error) {
+	if err := d.ready(s); err != nil {
+		return Pose{}, err
+	}
 	for i, x := range [...]float64{demand.Collective, demand.Right, demand.Forward} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return Pose{}, refuse("demand."+functions[i], "must be finite, not %+v", demand)
@@ -175,6 +195,9 @@ func (d *Control) Pose(s *State, demand Demand) (Pose, error) {
 // mechanism reports, or a *LegError around a *servo.RangeError where a servo would need a
 // pulse beyond its limits.
 func (d *Control) Demand(s *State, pose Pose) (demand Demand, residual float64, err error) {
+	if err := d.ready(s); err != nil {
+		return Demand{}, 0, err
+	}
 	if err := d.mechanism.Arms(s.Arms, pose); err != nil {
 		return Demand{}, 0, err
 	}

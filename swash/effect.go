@@ -40,12 +40,13 @@ func (p *Plate) eachEffect(n int, pose Pose, arms []units.Angle, put func(i int,
 	if n != len(p.legs) {
 		return refuse("dst", "room for %d effects; the plate has %d legs", n, len(p.legs))
 	}
-	w, normal, err := p.effectSystem(pose, arms)
+	var buf [inline]strainSlopes
+	w, inv, slopes, err := p.effectSystem(buf[:0], pose, arms)
 	if err != nil {
 		return err
 	}
 	for i := range p.legs {
-		put(i, p.legEffect(i, &w, normal, arms[i]))
+		put(i, p.legEffect(&p.legs[i], &w, &inv, &slopes[i], arms[i]))
 	}
 	return nil
 }
@@ -56,37 +57,39 @@ type turning struct {
 	right, forward r3.Vec
 }
 
-// effectSystem returns the frame of a pose that the legs hold, and the normal
-// equations of small changes there.
-func (p *Plate) effectSystem(pose Pose, arms []units.Angle) (w turning, normal system, err error) {
+// effectSystem returns the frame of a pose that the legs hold, the inverse of the normal
+// equations of small changes there, and each leg's slopes, in dst if they fit.
+func (p *Plate) effectSystem(dst []strainSlopes, pose Pose, arms []units.Angle) (w turning, inv inverse, slopes []strainSlopes, err error) {
 	if err := p.checkArms(arms); err != nil {
-		return w, normal, err
+		return w, inv, nil, err
 	}
 	if err := pose.Validate(); err != nil {
-		return w, normal, err
+		return w, inv, nil, err
 	}
 	if err := p.held(pose, arms); err != nil {
-		return w, normal, err
+		return w, inv, nil, err
 	}
 	w.Frame = pose.Frame(p.guide)
 	w.right, w.forward = w.turns()
+	var normal system
 	for i := range p.legs {
 		l := &p.legs[i]
 		s := l.slopes(&w, arms[i])
 		normal.addSquare(r3.Scale(l.weight, s.scaled(p.size)))
+		dst = append(dst, s)
 	}
 	if len(p.legs) > 3 {
-		err = p.stiffen(&normal, &w, arms)
+		if err := p.stiffen(&normal, &w, arms); err != nil {
+			return w, inv, nil, err
+		}
 	}
-	return w, normal, err
+	normal.invert(&inv) // the legs hold the plate here
+	return w, inv, dst, nil
 }
 
 // legEffect solves the normal equations for one leg.
-func (p *Plate) legEffect(i int, w *turning, normal system, arm units.Angle) LegEffect {
-	l := &p.legs[i]
-	s := l.slopes(w, arm)
-	normal.rhs = r3.Scale(l.weight*l.weight, s.scaled(p.size))
-	x, _, _ := normal.solve() // the legs hold the plate here
+func (p *Plate) legEffect(l *leg, w *turning, normal *inverse, s *strainSlopes, arm units.Angle) LegEffect {
+	x := normal.times(r3.Scale(l.weight*l.weight, s.scaled(p.size)))
 	// A longer link relaxes its strain one for one, and the plate yields
 	// until the strains are least again.
 	perLink := p.rate(x)

@@ -98,3 +98,5 @@ func (e *NoPoseError) Error() string {
 	}
 	return fmt.Sprintf("swash: the swashplate cannot stand at these arm angles: the link of servo %d is too %s by %.4g mm; turn the arms less", e.Leg+1, side, misfit)
 }
+
+var errNoPlate = refuse("plate", "is empty; make it with NewPlate")

@@ -86,3 +86,13 @@ func ExampleLayout_Mix() {
 	// collective +1.00  right -0.87  forward +0.50
 	// collective +1.00  right +0.87  forward +0.50
 }
+
+// A pose prints for people.
+func ExamplePose_String() {
+	pose := swash.Pose{Height: 61.4 * units.Millimetre, Tilt: swash.TiltTo(5.2*units.Degree, 180*units.Degree)}
+	fmt.Println(pose)
+	fmt.Println(swash.Pose{Height: 60 * units.Millimetre})
+	// Output:
+	// 61.4 mm high, tilt 5.2°, low side towards 180°
+	// 60 mm high, level
+}

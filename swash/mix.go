@@ -35,12 +35,19 @@ func (r Rates) Scale(d Demand) Demand {
 	}
 }
 
-// Validate reports a rate that is not finite, as a *units.FieldError.
+// MaxRate is the largest rate that is taken, either way: far beyond any radio's. What is more is
+// a slip, such as 60 for 60 %.
+const MaxRate = 1000 * units.Percent
+
+// Validate reports a rate that is not finite, or beyond MaxRate, as a *units.FieldError.
 func (r Rates) Validate() error {
 	i := 0
 	for name, rate := range r.All() {
 		if !units.Finite(rate) {
 			return &units.FieldError{Field: functions[i], Words: "swash: " + name + ":", Reason: fmt.Sprintf("must be finite, not %v", float64(rate))}
+		}
+		if rate > MaxRate || rate < -MaxRate {
+			return &units.FieldError{Field: functions[i], Words: "swash: " + name + ":", Reason: fmt.Sprintf("must be within ±%v, not %v", MaxRate, rate)}
 		}
 		i++
 	}
@@ -102,6 +109,9 @@ func (p *Plate) Mix() (Mix, error) {
 
 // Command returns the command of one servo, from 0, for a demand: 1 is its nominal throw.
 func (m Mix) Command(servo int, d Demand) float64 {
+	if servo < 0 || servo >= len(m) {
+		return math.NaN()
+	}
 	row := m[servo]
 	return row.Collective*d.Collective + row.Right*d.Right + row.Forward*d.Forward
 }

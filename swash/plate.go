@@ -67,6 +67,10 @@ const (
 	steepestStep = 0.95
 )
 
+// MaxLength is the largest length that is taken: ten times that of the largest model. What is more
+// is a slip of the unit, such as 120 m for 120 mm.
+const MaxLength = 10 * units.Metre
+
 // NewPlate returns the plate that spec describes, with its neutral pose, all arms at 0. The
 // error is a *units.FieldError, or what Pose reports of the neutral pose.
 func NewPlate(spec PlateSpec) (*Plate, error) {
@@ -75,6 +79,9 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 	}
 	if !units.Finite(spec.Height) {
 		return nil, refuse("Height", "must be finite, not %v", spec.Height)
+	}
+	if spec.Height > MaxLength || spec.Height < -MaxLength {
+		return nil, refuse("Height", "must be within ±%v, not %v", MaxLength, spec.Height)
 	}
 	if b, ok := spec.Guide.Bearing(); ok && !units.Finite(b) {
 		return nil, refuse("Guide", "must have a finite bearing, not %v", b)
@@ -91,6 +98,9 @@ func NewPlate(spec PlateSpec) (*Plate, error) {
 		}
 		if !(b.Radius > 0) || !units.Finite(b.Radius) {
 			return nil, refuse(path+".Ball.Radius", "must have a radius of more than 0 mm, not %v", b.Radius)
+		}
+		if b.Radius > MaxLength {
+			return nil, refuse(path+".Ball.Radius", "must have a radius of %v at most, not %v", MaxLength, b.Radius)
 		}
 		arm, err := linkage.NewArm(s.Arm)
 		if err != nil {
@@ -124,7 +134,7 @@ func (p *Plate) settle(height units.Length) error {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], make([]units.Angle, len(p.legs)))
 	var v view
-	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls, math.Inf(1))
+	at, hold, err := p.iterate(&v, attitude{h: float64(height)}, balls, math.Inf(1), exact)
 	if err != nil {
 		return err
 	}
@@ -175,7 +185,7 @@ func (p *Plate) Pose(arms []units.Angle) (Pose, error) {
 	if len(p.legs) == 3 {
 		var buf [inline]armBall
 		balls := p.balls(buf[:0], arms)
-		if at, err := p.solve(p.begin.of(balls), balls); err == nil {
+		if at, err := p.solve(p.begin.of(balls), balls, exact); err == nil {
 			return p.pose(at), nil
 		}
 	}
@@ -199,7 +209,7 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 	far := func(q units.Angle) bool { return math.Abs(float64(q)) > wellKnown }
 	if len(p.legs) == 3 && guess.possible() && slices.ContainsFunc(arms, far) && p.checkArms(arms) == nil {
 		from := p.attitude(guess)
-		at, err := p.step(from, arms)
+		at, err := p.step(from, arms, exact)
 		if err == nil && math.Abs(at.h-from.h) < nearby*p.size && math.Hypot(at.x-from.x, at.y-from.y) < nearby {
 			return p.pose(at), nil
 		}
@@ -208,6 +218,9 @@ func (p *Plate) PoseNear(guess Pose, arms []units.Angle) (Pose, error) {
 }
 
 func (p *Plate) checkArms(arms []units.Angle) error {
+	if len(p.legs) == 0 {
+		return errNoPlate
+	}
 	if len(arms) != len(p.legs) {
 		return refuse("arms", "%d angles; give one for each of the %d servos", len(arms), len(p.legs))
 	}
@@ -224,6 +237,9 @@ func (p *Plate) checkArms(arms []units.Angle) error {
 // they strain no link. The error is a *LegError around a *linkage.ReachError for
 // the first leg that does not reach, or a *units.FieldError.
 func (p *Plate) Arms(dst []units.Angle, pose Pose) error {
+	if len(p.legs) == 0 {
+		return errNoPlate
+	}
 	if len(dst) != len(p.legs) {
 		return refuse("dst", "room for %d angles; the plate has %d servos", len(dst), len(p.legs))
 	}

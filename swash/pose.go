@@ -43,6 +43,14 @@ func (l Tilt) LowSideShown() units.Angle {
 // Level is the tilt below which a plate counts as level, so that rounding shows no low side.
 const Level = 1e-7 * units.Degree
 
+// String says the tilt for people: "5.2°, low side towards 180°", or "level".
+func (l Tilt) String() string {
+	if l.Amount() < Level {
+		return "level"
+	}
+	return fmt.Sprintf("%v, low side towards %v", units.Round(l.Amount(), 2), units.Round(l.LowSide(), 0))
+}
+
 // Bearing returns the bearing of a level vector by its parts to the right and
 // forward, from 0° at the nose, clockwise seen from above, to below 360°. It is 0 for the
 // vector of no length, and from half a millionth of a degree below 360°, which rounding
@@ -65,6 +73,14 @@ func (l Tilt) Sub(m Tilt) Tilt { return Tilt{l.Right - m.Right, l.Forward - m.Fo
 type Pose struct {
 	Height units.Length // of the plate's centre along the mast, positive up, from the level that the legs' shafts count from
 	Tilt   Tilt
+}
+
+// String says the pose for people: "61.4 mm high, tilt 5.2°, low side towards 180°".
+func (p Pose) String() string {
+	if p.Tilt.Amount() < Level {
+		return fmt.Sprintf("%v high, level", units.Round(p.Height, 2))
+	}
+	return fmt.Sprintf("%v high, tilt %v", units.Round(p.Height, 2), p.Tilt)
 }
 
 // Validate reports a pose that no plate can take, as a *units.FieldError: one that is

@@ -57,18 +57,27 @@ func (a attitude) less(step r3.Vec, size float64) attitude {
 
 // step solves from one attitude to the arms, and sees that the answer lies on the
 // neutral pose's branch, if the attitude it starts from does: see near.
-func (p *Plate) step(from attitude, arms []units.Angle) (attitude, error) {
+func (p *Plate) step(from attitude, arms []units.Angle, to accuracy) (attitude, error) {
 	var buf [inline]armBall
-	return p.solve(from, p.balls(buf[:0], arms))
+	return p.solve(from, p.balls(buf[:0], arms), to)
 }
+
+// accuracy is how well Gauss and Newton's iteration finds an attitude: it ends with the
+// first step, in rad and in the plate's sizes, below that.
+type accuracy float64
+
+const (
+	exact accuracy = 1e-14
+	rough accuracy = 1e-3 // on the way elsewhere: what is left is of the order of its square, or of its product with the links' strain
+)
 
 // solve finds where the legs let the plate stand, or with more than three where it
 // has the least sum of squared strains, weighted by stiffness. It refuses what lies
 // too far from the attitude it starts from to be surely the nearest, and what the legs
 // do not hold.
-func (p *Plate) solve(from attitude, balls []armBall) (attitude, error) {
+func (p *Plate) solve(from attitude, balls []armBall, to accuracy) (attitude, error) {
 	var v view
-	at, hold, err := p.iterate(&v, from, balls, near)
+	at, hold, err := p.iterate(&v, from, balls, near, to)
 	switch {
 	case err != nil:
 		return at, err
@@ -84,11 +93,11 @@ var steepest = math.Cos(float64(maxTilt))
 // iterate is solve without the look at the branch, and starts within so far of the
 // answer. It leaves v at the answer, and returns the determinant of the legs' hold on
 // the plate too.
-func (p *Plate) iterate(v *view, from attitude, balls []armBall, within float64) (at attitude, hold float64, err error) {
+func (p *Plate) iterate(v *view, from attitude, balls []armBall, within float64, to accuracy) (at attitude, hold float64, err error) {
 	if len(p.legs) == 3 {
 		return p.newton(v, from, balls, within)
 	}
-	return p.gaussNewton(v, from, balls, within)
+	return p.gaussNewton(v, from, balls, within, to)
 }
 
 // near is how large Newton's first step may be, as a part of the distance over which
@@ -128,7 +137,11 @@ func (p *Plate) follow(arms []units.Angle) (Pose, error) {
 		for i, q := range arms {
 			part[i] = q * units.Angle(next)
 		}
-		there, err := p.step(at, part)
+		to := rough
+		if next == 1 {
+			to = exact
+		}
+		there, err := p.step(at, part, to)
 		switch {
 		case err == nil:
 			at, done, stride = there, next, math.Min(2*stride, longest/farthest)
@@ -296,11 +309,10 @@ func (p *Plate) equation(row *r3.Vec, l *leg, v *view, ball r3.Vec) (excess floa
 
 // gaussNewton solves more than three legs by the Gauss-Newton iteration with the
 // analytic Jacobian.
-func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall, within float64) (attitude, float64, error) {
+func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall, within float64, to accuracy) (attitude, float64, error) {
 	// In conflict they converge linearly, by about the strain over the link's
 	// length each step, and only to a place of least strain: elsewhere the
 	// iteration leads away.
-	const small = 1e-14
 	last := math.Inf(1)
 	var inv inverse
 	for k := range maxSteps {
@@ -316,7 +328,7 @@ func (p *Plate) gaussNewton(v *view, at attitude, balls []armBall, within float6
 		if k == 0 && !(bending*math.Sqrt(inv.most())*size <= within) {
 			return at, 0, errFar
 		}
-		if size < small || (size < 1e-12 && size >= last) {
+		if size < float64(to) || (size < 1e-12 && size >= last) {
 			return at, holdOfSquares(det), nil
 		}
 		last = size
@@ -428,11 +440,30 @@ func (p *Plate) sound(v *view, hold float64, balls []armBall) error {
 
 // held reports whether the legs hold the plate in a pose that their arms reach.
 func (p *Plate) held(pose Pose, arms []units.Angle) error {
+	_, err := p.margin(pose, arms)
+	return err
+}
+
+// margin is held with the legs' hold on the plate, as a part of that at neutral.
+func (p *Plate) margin(pose Pose, arms []units.Angle) (float64, error) {
 	var buf [inline]armBall
 	balls := p.balls(buf[:0], arms)
 	var v view
 	v.set(p, p.attitude(pose))
-	return p.sound(&v, p.holdIn(&v, balls), balls)
+	hold := p.holdIn(&v, balls)
+	return hold / p.hold, p.sound(&v, hold, balls)
+}
+
+// holds implements holder.
+func (p *Plate) holds(pose Pose, arms []units.Angle) error {
+	// No link is strained, so that strains take nothing from a good hold.
+	const good = 1e3 * singular
+	margin, err := p.margin(pose, arms)
+	if err != nil || margin > good || len(p.legs) == 3 {
+		return err
+	}
+	_, _, _, err = p.effectSystem(nil, pose, arms)
+	return err
 }
 
 // holdIn returns the determinant of the legs' hold on the plate.

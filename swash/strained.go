@@ -89,13 +89,11 @@ func (p *Plate) stiffen(normal *system, w *turning, arms []units.Angle) error {
 
 // swung adds to a leg's effects that its parts swing its link. A longer link
 // swings nothing.
-func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal system, q units.Angle) {
+func (p *Plate) swung(e *LegEffect, l *leg, w *turning, normal *inverse, q units.Angle) {
 	ball, slope := l.arm.Ball(q)
 	s := p.strained(l, w, ball.Vec())
 	add := func(to *PoseRate, swing r3.Vec) {
-		normal.rhs = r3.Scale(-s.pull, swing)
-		x, _, _ := normal.solve()
-		*to = to.Add(p.rate(x))
+		*to = to.Add(p.rate(normal.times(r3.Scale(-s.pull, swing))))
 	}
 	add(&e.PerArm, s.swing(slope.Vec()))
 	spoke := r3.Sub(ball.Vec(), l.arm.Shaft().Vec())

@@ -79,3 +79,21 @@ func ExampleTransitSpeed() {
 	// Output:
 	// 111.1 rpm, 60° in 0.09 s
 }
+
+// Quantities are compared within something that counts.
+func ExampleNear() {
+	read, wanted := 5.04*units.Degree, 5*units.Degree
+	fmt.Println(units.Near(read, wanted, 0.05*units.Degree), units.Near(read, wanted, 0.01*units.Degree))
+	// Output: true false
+}
+
+// Tidy takes rounding's tails out of a whole result.
+func ExampleTidy() {
+	result := struct {
+		Pitch []units.Angle
+		Link  units.Length
+	}{[]units.Angle{4.999999999999 * units.Degree}, 31.6000000001 * units.Millimetre}
+	units.Tidy(&result)
+	fmt.Println(result.Pitch[0] == 5*units.Degree, result.Link == 31.6*units.Millimetre)
+	// Output: true true
+}

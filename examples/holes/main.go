@@ -8,6 +8,7 @@
 package main
 
 import (
+	"context"
 	"flag"
 	"io"
 	"os"
@@ -62,7 +63,7 @@ func produce(o options, stdout io.Writer) error {
 	if invented {
 		o.owned.Horns = box
 	}
-	choice, err := choose.Search(rig, o.owned, o.Options)
+	choice, err := choose.Search(context.Background(), rig, o.owned, o.Options)
 	if err != nil {
 		return err
 	}

@@ -9,7 +9,7 @@
 //	m, err := machine.Parse(file) // the bytes of a machine file
 //	rig, err := setup.Build(m)
 //	owned := choose.Owned{Horns: []units.Length{18 * units.Millimetre, 20 * units.Millimetre}}
-//	choice, err := choose.Search(rig, owned, choose.Options{})
+//	choice, err := choose.Search(ctx, rig, owned, choose.Options{})
 //	for _, member := range choice.Front {
 //		fmt.Println(choice.Results[member.Index].Resolution())
 //	}

@@ -38,7 +38,7 @@ func TestListErrors(t *testing.T) {
 		{"unknown objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Tilt, 9}}, "Objectives[1]", "objectives: entry 2"},
 		{"the same objective", direct, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Load, choose.Load}}, "Objectives[1]", "objectives: entry 2"},
 	} {
-		_, err := choose.Search(tt.rig, tt.owned, tt.options)
+		_, err := choose.Search(t.Context(), tt.rig, tt.owned, tt.options)
 		var input *units.FieldError
 		if !errors.As(err, &input) || input.Field != tt.field || !strings.HasPrefix(err.Error(), "choose: "+tt.says) {
 			t.Errorf("%s: %v, want one of %s, %s", tt.name, err, tt.field, tt.says)
@@ -63,7 +63,7 @@ func TestCountError(t *testing.T) {
 		{choose.Owned{Arms: horns, Balls: horns, Links: horns, Horns: horns, Unlike: true}, math.MaxInt, math.Pow(3000, 6)},
 		{choose.Owned{}, 3, 4},
 	} {
-		if _, err := choose.Search(rig, tt.owned, choose.Options{Most: tt.most}); !errors.As(err, &count) || count.Count != tt.want {
+		if _, err := choose.Search(t.Context(), rig, tt.owned, choose.Options{Most: tt.most}); !errors.As(err, &count) || count.Count != tt.want {
 			t.Errorf("%v, want %.0f combinations", err, tt.want)
 		}
 	}
@@ -72,7 +72,7 @@ func TestCountError(t *testing.T) {
 func TestObjectiveError(t *testing.T) {
 	rig := rigOf(t, "spatial", nil) // without rotor and ratings
 	var unknown *choose.ObjectiveError
-	if _, err := choose.Search(rig, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Stroke}}); !errors.As(err, &unknown) || unknown.Objective != choose.Stroke {
+	if _, err := choose.Search(t.Context(), rig, choose.Owned{}, choose.Options{Objectives: []choose.Objective{choose.Stroke}}); !errors.As(err, &unknown) || unknown.Objective != choose.Stroke {
 		t.Errorf("%v, want an *ObjectiveError for the stroke", err)
 	}
 }

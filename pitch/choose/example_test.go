@@ -1,6 +1,7 @@
 package choose_test
 
 import (
+	"context"
 	"fmt"
 
 	"example.org/levelhead/pitch/choose"
@@ -63,7 +64,7 @@ func Example() {
 		return
 	}
 	owned := choose.Owned{Horns: []units.Length{18 * units.Millimetre, 20 * units.Millimetre, 22 * units.Millimetre}}
-	choice, err := choose.Search(rig, owned, choose.Options{BeyondLimit: 100 * units.PulseMicrosecond, Workers: 2})
+	choice, err := choose.Search(context.Background(), rig, owned, choose.Options{BeyondLimit: 100 * units.PulseMicrosecond, Workers: 2})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -1,6 +1,7 @@
 package choose
 
 import (
+	"context"
 	"sync"
 	"sync/atomic"
 
@@ -48,9 +49,9 @@ type Choice struct {
 
 // Search tries all combinations of the owned parts on a machine. The order of the lists and
 // the number of workers do not change what it finds. The errors are a *units.FieldError,
-// *CountError or *ObjectiveError.
-func Search(rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
-	if rig == nil {
+// *CountError or *ObjectiveError, or that of ctx once it is done.
+func Search(ctx context.Context, rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
+	if rig == nil || len(rig.Servos()) == 0 {
 		return nil, refuse("rig", "must not be nil")
 	}
 	if err := checkBeyond(options.BeyondLimit); err != nil {
@@ -71,15 +72,18 @@ func Search(rig *setup.Rig, owned Owned, options Options) (*Choice, error) {
 	}
 	c.Present = Try(rig, Candidate{}, options.BeyondLimit)
 	c.Results = make([]Result, len(candidates))
-	each(len(candidates), options.Workers, func(i int) { c.Results[i] = Try(rig, candidates[i], options.BeyondLimit) })
+	each(ctx, len(candidates), options.Workers, func(i int) { c.Results[i] = Try(rig, candidates[i], options.BeyondLimit) })
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	c.find()
 	return c, nil
 }
 
-// each calls f for 0 to n-1, in the number of goroutines given.
-func each(n, workers int, f func(int)) {
+// each calls f for 0 to n-1, in the number of goroutines given, until ctx is done.
+func each(ctx context.Context, n, workers int, f func(int)) {
 	if workers < 2 {
-		for i := range n {
+		for i := 0; i < n && ctx.Err() == nil; i++ {
 			f(i)
 		}
 		return
@@ -90,7 +94,7 @@ func each(n, workers int, f func(int)) {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
 				f(i)
 			}
 		}()
@@ -141,7 +145,7 @@ func Try(rig *setup.Rig, candidate Candidate, beyondLimit units.PulseWidth) Resu
 		r.Unfit = []error{err}
 		return r
 	}
-	if rig == nil {
+	if rig == nil || len(rig.Servos()) == 0 {
 		r.Unfit = []error{refuse("rig", "must not be nil")}
 		return r
 	}

@@ -1,6 +1,8 @@
 package choose_test
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -30,7 +32,7 @@ func rigOf(tb testing.TB, name string, edit func(*machine.Machine)) *setup.Rig {
 
 func search(tb testing.TB, rig *setup.Rig, owned choose.Owned, options choose.Options) *choose.Choice {
 	tb.Helper()
-	c, err := choose.Search(rig, owned, options)
+	c, err := choose.Search(tb.Context(), rig, owned, options)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -319,5 +321,17 @@ func BenchmarkSearch(b *testing.B) {
 				search(b, rig, choose.Owned{Horns: horns}, choose.Options{Workers: workers})
 			}
 		})
+	}
+}
+
+// A search stops with its context.
+func TestSearchStops(t *testing.T) {
+	for _, workers := range []int{1, 3} {
+		ctx, cancel := context.WithCancel(t.Context())
+		cancel()
+		c, err := choose.Search(ctx, rigOf(t, "direct", nil), choose.Owned{}, choose.Options{Workers: workers})
+		if c != nil || !errors.Is(err, context.Canceled) {
+			t.Errorf("%d workers: %v", workers, err)
+		}
 	}
 }

@@ -48,6 +48,9 @@ type Correction struct {
 // Predict returns what the build shows at a point once the steps are done. The error is a
 // *units.FieldError, or what keeps the build from getting there.
 func (c *Correction) Predict(s Point) (Prediction, error) {
+	if c.work == nil {
+		return Prediction{}, errNoFit
+	}
 	value, slope, err := c.work.fit.predict(&s)
 	return c.work.fit.prediction(value, slope), err
 }
@@ -55,7 +58,12 @@ func (c *Correction) Predict(s Point) (Prediction, error) {
 // File returns the machine file for what the radio has once the steps are done: its
 // sub-trims, and the rates and curves of all modes. Compare the next readings with it.
 // Links and arms stay as they were drawn, for turning them brings the build nearer to that.
-func (c *Correction) File() *machine.Machine { return c.work.set.File() }
+func (c *Correction) File() *machine.Machine {
+	if c.work == nil {
+		return &machine.Machine{}
+	}
+	return c.work.set.File()
+}
 
 // Action is a kind of step.
 type Action int
@@ -206,6 +214,9 @@ type work struct {
 // one that checks are for. The error is a *units.FieldError for a session without a pitch gauge,
 // or what keeps the build from being worked out.
 func (r *Result) Correct() (*Correction, error) {
+	if r.fit == nil {
+		return nil, errNoFit
+	}
 	w, err := r.begin()
 	if err != nil {
 		return nil, err

@@ -8,7 +8,6 @@ import (
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
-	"example.org/levelhead/units"
 )
 
 // crank is a linkage of a bell-crank chain whose link is not of the file's length. It
@@ -16,56 +15,37 @@ import (
 // that is exact, and spares finding the travel afresh, which takes a linkage
 // milliseconds. Its travel and its angles of transmission are those of the file.
 type crank struct {
-	linkage.Linked             // by the file
-	driving        linkage.Arm // its link is not looked at
-	driven         follower
-	link           float64 // of the build
+	placed         // by the file
+	link   float64 // of the build
 }
 
-// follower is what a crank's link drives: it returns where the driven ball is at an
-// output, and the derivative.
-type follower func(out float64) (at, slope r3.Vec)
+// placed is a linkage of one link, whose balls have a place.
+type placed interface {
+	linkage.Linked
+	linkage.Placed
+}
 
-// newCrank returns the crank of a linkage of a chain, and nil where it has no link.
+// newCrank returns the crank of a linkage of a chain, and nil where it has no link. The error
+// is a *units.FieldError for a link without a place.
 func newCrank(file linkage.Linkage, spec linkage.Spec) (*crank, error) {
-	linked, ok := file.(linkage.Linked)
+	if spec.Link() == 0 {
+		return nil, nil
+	}
+	p, ok := file.(placed)
 	if !ok {
-		return nil, nil
+		return nil, own(refuse("rig", "has a %T, which must be linkage.Linked and linkage.Placed, because it has a link", file))
 	}
-	c := &crank{Linked: linked, link: float64(spec.Link())}
-	var err error
-	switch s := spec.(type) {
-	case linkage.ArmsSpec:
-		var driven linkage.Arm
-		if driven, err = linkage.NewArm(s.Driven); err != nil {
-			return nil, err
-		}
-		c.driven = func(out float64) (at, slope r3.Vec) {
-			a, s := driven.Ball(units.Angle(out))
-			return a.Vec(), s.Vec()
-		}
-		c.driving, err = linkage.NewArm(s.Driving)
-	case linkage.LineSpec:
-		ball, along := s.Ball.Vec(), r3.Unit(r3.Vec(s.Along))
-		c.driven = func(out float64) (at, slope r3.Vec) {
-			return r3.Add(ball, r3.Scale(out, along)), along
-		}
-		c.driving, err = linkage.NewArm(s.Arm)
-	default:
-		return nil, nil
-	}
-	return c, err
+	return &crank{p, float64(spec.Link())}, nil
 }
 
 // miss returns by how much the distance between the balls is more than the link, and
 // its derivatives over the arm's angle and the output.
 func (c *crank) miss(in, out float64) (miss, perIn, perOut float64) {
-	a, turn := c.driving.Ball(units.Angle(in))
-	b, move := c.driven(out)
-	d := r3.Sub(a.Vec(), b)
+	a, b := c.Ends(in, out)
+	d := r3.Sub(a.Ball.Vec(), b.Ball.Vec())
 	length := r3.Norm(d)
 	w := r3.Scale(1/length, d)
-	return length - c.link, r3.Dot(w, turn.Vec()), -r3.Dot(w, move)
+	return length - c.link, r3.Dot(w, a.Slope.Vec()), -r3.Dot(w, b.Slope.Vec())
 }
 
 // fits changes either end, x, until the link fits. The error is a *linkage.TravelError.
@@ -90,7 +70,7 @@ func (c *crank) fits(x float64, miss func(x float64) (miss, per float64)) (float
 
 // Move implements linkage.Linkage.
 func (c *crank) Move(in float64) (linkage.Motion, error) {
-	m, err := c.Linked.Move(in)
+	m, err := c.placed.Move(in)
 	if err != nil {
 		return linkage.Motion{}, err
 	}
@@ -108,7 +88,7 @@ func (c *crank) Move(in float64) (linkage.Motion, error) {
 
 // Back implements linkage.Linkage.
 func (c *crank) Back(out float64) (float64, error) {
-	in, err := c.Linked.Back(out)
+	in, err := c.placed.Back(out)
 	if err != nil {
 		return 0, err
 	}

@@ -17,6 +17,9 @@ import (
 // the head does not have. It is a *MisfitError for readings that do not belong to this
 // build, and a *units.FieldError for more than MaxReadings.
 func (b *Session) Fit(readings []Reading) (*Result, error) {
+	if b.model == nil {
+		return nil, errEmpty
+	}
 	rows, err := b.rows(readings)
 	if err != nil {
 		return nil, err

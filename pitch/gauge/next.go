@@ -57,6 +57,9 @@ const worth = 0.02
 // reading will show does not matter to how much it will tell, to first order. The error is
 // a *ReadingError for a candidate that cannot be one.
 func (r *Result) Next(n int, candidates ...Candidate) (*Plan, error) {
+	if r.fit == nil {
+		return nil, errNoFit
+	}
 	f := r.fit
 	if candidates == nil {
 		candidates = f.session.Candidates()

@@ -47,12 +47,12 @@ type StickOutcome struct {
 // Spread is a distribution over the builds.
 type Spread struct {
 	Mean, SD  units.Angle
-	Quantiles [len(Levels)]units.Angle // at Levels
+	Quantiles [5]units.Angle // at Levels
 }
 
-// Levels are the shares of builds below the quantiles of a Spread: those of a normal
+// Levels returns the shares of builds below the quantiles of a Spread: those of a normal
 // spread are about 2, 1, 0, 1 and 2 standard deviations from its mean.
-var Levels = [...]float64{0.025, 0.16, 0.5, 0.84, 0.975}
+func Levels() [5]float64 { return [...]float64{0.025, 0.16, 0.5, 0.84, 0.975} }
 
 // Extreme is a distribution over the builds, compared with a limit.
 type Extreme struct {
@@ -207,7 +207,7 @@ func spreadOf(column []float64) Spread {
 	mean, sd := stat.MeanStdDev(column, nil)
 	s := Spread{Mean: units.Angle(mean), SD: units.Angle(sd)}
 	slices.Sort(column)
-	for i, level := range Levels {
+	for i, level := range Levels() {
 		s.Quantiles[i] = units.Angle(stat.Quantile(level, stat.LinInterp, column, nil))
 	}
 	return s

@@ -86,6 +86,9 @@ func (b *Session) find(s *Point) (place, error) {
 // Describe says a point in words, such as `pitch of blade 1 over the tail (180°), mode
 // "hover", collective stick at 50 %`.
 func (b *Session) Describe(s Point) string {
+	if b.model == nil {
+		return s.Of.String()
+	}
 	what := s.Of.String()
 	switch s.Of {
 	case BladePitch:

@@ -111,6 +111,9 @@ func (f *fit) outlier(i int, r *row) (Outlier, units.Angle, error) {
 // Predict returns what the build shows at a point. The error is a *units.FieldError, or what
 // keeps the build from getting there.
 func (r *Result) Predict(s Point) (Prediction, error) {
+	if r.fit == nil {
+		return Prediction{}, errNoFit
+	}
 	value, slope, err := r.fit.predict(&s)
 	return r.fit.prediction(value, slope), err
 }
@@ -118,6 +121,9 @@ func (r *Result) Predict(s Point) (Prediction, error) {
 // Difference returns by how much one point shows more than another, such as one blade
 // than the next. The difference is often much better known than either. The errors are those of Predict.
 func (r *Result) Difference(s, than Point) (Prediction, error) {
+	if r.fit == nil {
+		return Prediction{}, errNoFit
+	}
 	value, slope, err := r.fit.predict(&s)
 	if err != nil {
 		return Prediction{}, err
@@ -151,6 +157,9 @@ func (f *fit) prediction(value float64, slope mat.Vector) Prediction {
 // Covariance returns the covariance of what two parameters are off by, in SI units, and 0
 // for one without a tolerance.
 func (r *Result) Covariance(p, q Parameter) float64 {
+	if r.fit == nil {
+		return math.NaN()
+	}
 	i, ok := r.fit.session.model.place(p)
 	j, also := r.fit.session.model.place(q)
 	if !ok || !also {
@@ -158,3 +167,5 @@ func (r *Result) Covariance(p, q Parameter) float64 {
 	}
 	return r.fit.covariance.At(i, j)
 }
+
+var errNoFit = own(refuse("result", "is empty; take that of Session.Fit"))

@@ -22,7 +22,7 @@ func NewSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges ...Ins
 }
 
 func newSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges []Instrument) (*Session, error) {
-	if rig == nil {
+	if rig == nil || len(rig.Servos()) == 0 {
 		return nil, refuse("rig", "is missing")
 	}
 	const most = 12
@@ -59,11 +59,21 @@ func newSession(rig *setup.Rig, blades int, tolerances Tolerances, gauges []Inst
 }
 
 // Parameters returns the parameters that have a tolerance, which are those that are looked for.
-func (b *Session) Parameters() []Parameter { return append([]Parameter(nil), b.model.params...) }
+func (b *Session) Parameters() []Parameter {
+	if b.model == nil {
+		return nil
+	}
+	return append([]Parameter(nil), b.model.params...)
+}
+
+var errEmpty = own(refuse("session", "is empty; make it with NewSession"))
 
 // Name returns what people call a parameter, with the machine file's name of its servo or
 // link, such as "left rear servo centre" or "blade 2 pitch link".
 func (b *Session) Name(p Parameter) string {
+	if b.model == nil {
+		return p.String()
+	}
 	m := b.model
 	inside := func(n int) bool { return p.Index >= 0 && p.Index < n }
 	switch p.Kind {

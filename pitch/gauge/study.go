@@ -90,6 +90,9 @@ func (e *StudyError) Unwrap() error { return e.First }
 // where the file's own build cannot get to a position of the sticks, a *StudyError where
 // fewer than 200 builds work, or that of ctx once it is done.
 func (b *Session) Study(ctx context.Context, s Study) (*Outcome, error) {
+	if b.model == nil {
+		return nil, errEmpty
+	}
 	v, err := b.survey(&s)
 	if err != nil {
 		return nil, err

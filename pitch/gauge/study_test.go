@@ -164,7 +164,7 @@ func TestStudyLinear(t *testing.T) {
 		// Half of the probability that a number is off by band: as for the others.
 		outside = 3.4e-6
 	)
-	for i, level := range Levels {
+	for i, level := range Levels() {
 		if z := distuv.UnitNormal.Quantile(level); math.Abs(z-float64(i-2)) > 0.05 {
 			t.Errorf("level %v is %v standard deviations from the mean", level, z)
 		}
@@ -187,10 +187,10 @@ func TestStudyLinear(t *testing.T) {
 				}
 				for i, q := range p.Quantiles {
 					// The standard error of a quantile is sqrt(p(1-p)/n) over the density there.
-					want := distuv.UnitNormal.Quantile(Levels[i])
-					se := math.Sqrt(Levels[i]*(1-Levels[i])/builds) / distuv.UnitNormal.Prob(want)
+					want := distuv.UnitNormal.Quantile(Levels()[i])
+					se := math.Sqrt(Levels()[i]*(1-Levels()[i])/builds) / distuv.UnitNormal.Prob(want)
 					if z := float64(q) / rss; math.Abs(z-want) > band*se {
-						t.Errorf("%s, %v, blade %d: quantile %v is %v, want %v", name, at.Stick, blade, Levels[i], z, want)
+						t.Errorf("%s, %v, blade %d: quantile %v is %v, want %v", name, at.Stick, blade, Levels()[i], z, want)
 					}
 				}
 			}

@@ -127,6 +127,9 @@ type ServoPerformance struct {
 // errors are those of servo.Rating and YieldUnder; loads that stall a servo, and
 // voltages outside the rated ones, are part of the answer.
 func (d *Demand) Performance(ratings []servo.Rating, v units.Voltage) (*Performance, error) {
+	if err := d.turning.Validate(); err != nil {
+		return nil, err
+	}
 	n := len(d.High)
 	if len(ratings) != n {
 		return nil, &units.FieldError{Field: "ratings", Words: "load: ratings:", Reason: fmt.Sprintf("must be one for each of the %d servos, not %d", n, len(ratings))}
@@ -171,5 +174,5 @@ func Ratings(rig *setup.Rig) ([]servo.Rating, bool) {
 		}
 		ratings = append(ratings, s.Type.Rating.Servo())
 	}
-	return ratings, true
+	return ratings, ratings != nil
 }

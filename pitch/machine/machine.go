@@ -53,21 +53,6 @@ type Plate struct {
 	BellCranks    *BellCranks    `json:"bell_cranks,omitempty"`
 }
 
-// Leg is a servo, its arm (also called servo horn) and its link to the plate: drawn as an
-// upright leg, or by true positions.
-type Leg struct {
-	Name    string      `json:"name"`
-	Upright *Upright    `json:"upright,omitempty"`
-	Spatial *Spatial    `json:"spatial,omitempty"`
-	Servo   ServoOfALeg `json:"servo"`
-	// Stiffness of the link with its balls, and of the servo with its mount,
-	// along the link: for plates of more than three legs, whose servos can
-	// fight. One of the two on all legs, or on none; one that is left out counts
-	// as rigid.
-	LinkStiffness  *units.Stiffness `json:"link_stiffness,omitempty"`
-	MountStiffness *units.Stiffness `json:"mount_stiffness,omitempty"`
-}
-
 // BellCranks move the plate with one servo for each control.
 type BellCranks struct {
 	Collective CrankChain `json:"collective"` // its last member gives the plate's rise
@@ -79,66 +64,6 @@ type BellCranks struct {
 type CrankChain struct {
 	Servo ServoOfALeg `json:"servo"`
 	Chain []Member    `json:"chain"`
-}
-
-// Member is one linkage of a chain: one of its fields is given. Two arms on one
-// shaft are a bell crank: the output of one member is the input of the next.
-type Member struct {
-	ArmToArm  *ArmToArm  `json:"arm_to_arm,omitempty"`
-	ArmToLine *ArmToLine `json:"arm_to_line,omitempty"`
-	Lever     *Lever     `json:"lever,omitempty"`
-}
-
-// ArmToArm is an arm whose link turns another arm.
-type ArmToArm struct {
-	Driving CrankArm     `json:"driving"`
-	Driven  CrankArm     `json:"driven"`
-	Link    units.Length `json:"link"`
-}
-
-// ArmToLine is an arm whose link moves a ball along a straight line.
-type ArmToLine struct {
-	Arm   CrankArm          `json:"arm"`
-	Link  units.Length      `json:"link"`
-	Ball  linkage.Point     `json:"ball"` // where it is drawn at neutral
-	Along linkage.Direction `json:"along"`
-}
-
-// Lever is a fixed ratio from an angle to an angle, or from an angle to a length by
-// a radius: one of its fields is given.
-type Lever struct {
-	Ratio  *float64      `json:"ratio,omitempty"`
-	Radius *units.Length `json:"radius,omitempty"`
-}
-
-// CrankArm is an arm on a shaft.
-type CrankArm struct {
-	Shaft   linkage.Point     `json:"shaft"`
-	Axis    linkage.Direction `json:"axis"`
-	Neutral linkage.Direction `json:"neutral"`
-	Radius  units.Length      `json:"radius"`
-}
-
-// Upright is a leg whose link stands vertical at neutral, its arm square to it.
-type Upright struct {
-	Bearing    units.Angle  `json:"bearing"`
-	BallRadius units.Length `json:"ball_radius"`
-	Offset     units.Length `json:"offset,omitempty"`
-	Arm        units.Length `json:"arm"`
-	Link       units.Length `json:"link"`
-	Points     swash.Toward `json:"points"` // the way the arm points, from shaft to ball
-}
-
-// Spatial is a leg by its true positions.
-type Spatial struct {
-	Bearing    units.Angle       `json:"bearing"`
-	BallRadius units.Length      `json:"ball_radius"`
-	Offset     units.Length      `json:"offset,omitempty"`
-	Shaft      linkage.Point     `json:"shaft"`
-	Axis       linkage.Direction `json:"axis"`
-	Neutral    linkage.Direction `json:"neutral"`
-	Arm        units.Length      `json:"arm"`
-	Link       units.Length      `json:"link"`
 }
 
 // ServoType is what servos of one type have in common.

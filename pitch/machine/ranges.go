@@ -165,12 +165,19 @@ var spans = []span{
 // orNone are the fields whose 0 stands for none, and is taken too.
 var orNone = map[string]bool{"pulse_step": true, "gauge.step": true}
 
+// byField holds the spans by their fields.
+var byField = func() map[string]span {
+	by := make(map[string]span, len(spans))
+	for _, s := range spans {
+		by[s.field] = s
+	}
+	return by
+}()
+
 // spanOf returns the span of the field with a path, without indices.
 func spanOf(path string) (s span, ok bool) {
-	for _, f := range spans {
-		if (path == f.field || strings.HasSuffix(path, "."+f.field)) && len(f.field) > len(s.field) {
-			s, ok = f, true
-		}
+	for more := true; more && !ok; _, path, more = strings.Cut(path, ".") {
+		s, ok = byField[path]
 	}
 	return s, ok
 }
@@ -226,7 +233,7 @@ func (m *Machine) walk(v reflect.Value, path, field string, visit func(v reflect
 		return m.walk(v.Elem(), path, field, visit)
 	case reflect.Slice, reflect.Array:
 		for i := range v.Len() {
-			if err := m.walk(v.Index(i), fmt.Sprintf("%s[%d]", path, i), field+"[]", visit); err != nil {
+			if err := m.walk(v.Index(i), path+"["+strconv.Itoa(i)+"]", field+"[]", visit); err != nil {
 				return err
 			}
 		}

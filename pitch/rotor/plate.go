@@ -25,6 +25,9 @@ type PlateLoad struct {
 // add adds the moment on the blade at psi, by virtual work. The work of the moment over a
 // change of pitch is the work of the load over the change of pose that causes it.
 func (l *PlateLoad) add(m Moment, psi units.Angle, slopes func(bearing units.Angle) (Slopes, error)) error {
+	if slopes == nil {
+		return &units.FieldError{Field: "slopes", Words: "rotor: slopes", Reason: "must not be nil"}
+	}
 	s, err := slopes(psi)
 	if err != nil {
 		return err

@@ -1,20 +1,19 @@
 package setup
 
 import (
-	"errors"
 	"slices"
 
 	"example.org/levelhead/pitch/machine"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/units"
 )
 
 // ArmHoles returns the arm radii that the servos of all the machine's types offer, by
 // rising length.
 func (r *Rig) ArmHoles() []units.Length {
+	if !r.built() {
+		return nil
+	}
 	var holes []units.Length
 	for i, s := range r.servos {
 		if i == 0 {
@@ -32,12 +31,20 @@ func (r *Rig) ArmHoles() []units.Length {
 // but for what its modes' targets then take. The error is a *FieldError: arms that
 // cannot be built, or a servo whose chain begins with a lever and so has no arm.
 func (r *Rig) WithArms(radius units.Length) (*Rig, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	m := r.file.Clone()
 	m.DropLines() // it says otherwise than the file
 	if m.Plate.BellCranks != nil {
 		for _, f := range m.Plate.BellCranks.Functions() {
-			if err := setArm(f.Chain.Chain[0], radius); err != nil {
-				return nil, blame(m, "plate.bell_cranks."+f.Name+".chain[0]", err)
+			path := "plate.bell_cranks." + f.Name + ".chain[0]"
+			_, geometry, err := f.Chain.Chain[0].Geometry()
+			if err != nil {
+				return nil, blame(m, path, err)
+			}
+			if err := geometry.SetArm(radius); err != nil {
+				return nil, blame(m, path, err)
 			}
 		}
 		return Build(m)
@@ -55,33 +62,8 @@ func (r *Rig) WithArms(radius units.Length) (*Rig, error) {
 			Axis:       arm.Axis,
 			Neutral:    arm.Neutral,
 			Arm:        radius,
-			Link:       apart(arm.Shaft.Along(arm.Neutral, radius), frame.Point(leg.Ball)),
+			Link:       arm.Shaft.Along(arm.Neutral, radius).Distance(frame.Point(leg.Ball)),
 		}
 	}
 	return Build(m)
-}
-
-var errNoArm = errors.New("is a lever, so the servo has no arm to change")
-
-// setArm changes the driving arm of a member, and cuts its link anew.
-func setArm(p machine.Member, radius units.Length) error {
-	switch {
-	case p.ArmToArm != nil:
-		p.ArmToArm.Driving.Radius = radius
-		p.ArmToArm.Link = apart(ballOf(p.ArmToArm.Driving), ballOf(p.ArmToArm.Driven))
-	case p.ArmToLine != nil:
-		p.ArmToLine.Arm.Radius = radius
-		p.ArmToLine.Link = apart(ballOf(p.ArmToLine.Arm), p.ArmToLine.Ball)
-	default:
-		return errNoArm
-	}
-	return nil
-}
-
-// ball returns where the arm's ball stands at neutral.
-func ballOf(a machine.CrankArm) linkage.Point { return a.Shaft.Along(a.Neutral, a.Radius) }
-
-// apart returns the distance of two points.
-func apart(a, b linkage.Point) units.Length {
-	return units.Length(r3.Norm(r3.Sub(a.Vec(), b.Vec())))
 }

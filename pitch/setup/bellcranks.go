@@ -48,12 +48,9 @@ func chainOf(m *machine.Machine, path string, members []machine.Member) ([]linka
 	}
 	var specs []linkage.Spec
 	for k, member := range members {
-		spec, err := specOf(member)
-		if err == nil {
-			_, err = spec.Build()
-		}
+		spec, err := specOf(m, fmt.Sprintf("%s[%d]", path, k), member)
 		if err != nil {
-			return nil, blame(m, fmt.Sprintf("%s[%d]", path, k)+memberField(member, err), err)
+			return nil, err
 		}
 		specs = append(specs, spec)
 	}
@@ -79,68 +76,22 @@ func join(chain []linkage.Spec) (linkage.Linkage, error) {
 	return linkage.NewChain(built...)
 }
 
-// memberFields are the fields of a member by those of a linkage.ArmsSpec or LineSpec.
-var memberFields = units.FieldNames{
-	"Driving.Link":    ".link",
-	"Driving.Radius":  ".driving.radius",
-	"Driving.Axis":    ".driving.axis",
-	"Driving.Neutral": ".driving.neutral",
-	"Driven.Radius":   ".driven.radius",
-	"Driven.Axis":     ".driven.axis",
-	"Driven.Neutral":  ".driven.neutral",
-	"Arm.Link":        ".link",
-	"Arm.Radius":      ".arm.radius",
-	"Arm.Axis":        ".arm.axis",
-	"Along":           ".along",
-}
-
-// memberField returns the path within a member of the field that an error speaks of.
-func memberField(p machine.Member, err error) string {
-	if !errors.As(err, new(*units.FieldError)) {
-		return ""
+// specOf returns what a member of the file, at a path, describes, once it has been built.
+func specOf(m *machine.Machine, path string, member machine.Member) (linkage.Spec, error) {
+	kind, geometry, err := member.Geometry()
+	if err != nil {
+		return nil, blame(m, path, err)
 	}
-	field, _ := words.Field(memberFields, err)
-	switch {
-	case p.ArmToArm != nil:
-		return ".arm_to_arm" + field
-	case p.ArmToLine != nil:
-		return ".arm_to_line" + field
+	spec, err := geometry.Spec()
+	if err != nil {
+		return nil, blame(m, path, err)
 	}
-	return ".lever"
-}
-
-var errMember = errors.New("must have exactly one of arm_to_arm, arm_to_line and lever")
-
-// specOf returns what a member of the file describes.
-func specOf(p machine.Member) (linkage.Spec, error) {
-	switch {
-	case p.ArmToArm != nil && p.ArmToLine == nil && p.Lever == nil:
-		return linkage.ArmsSpec{
-			Driving: armOf(p.ArmToArm.Driving, p.ArmToArm.Link),
-			Driven:  armOf(p.ArmToArm.Driven, p.ArmToArm.Link),
-		}, nil
-	case p.ArmToLine != nil && p.ArmToArm == nil && p.Lever == nil:
-		return linkage.LineSpec{
-			Arm:   armOf(p.ArmToLine.Arm, p.ArmToLine.Link),
-			Ball:  p.ArmToLine.Ball,
-			Along: p.ArmToLine.Along,
-		}, nil
-	case p.Lever != nil && p.ArmToArm == nil && p.ArmToLine == nil:
-		return leverOf(p.Lever)
+	if _, err := spec.Build(); err != nil {
+		if errors.As(err, new(*units.FieldError)) {
+			field, _ := words.Field(geometry.Fields(), err)
+			path += "." + kind + field
+		}
+		return nil, blame(m, path, err)
 	}
-	return nil, errMember
-}
-
-func leverOf(l *machine.Lever) (linkage.Spec, error) {
-	switch {
-	case l.Ratio != nil && l.Radius == nil:
-		return linkage.LeverSpec{Ratio: *l.Ratio, In: linkage.Angle, Out: linkage.Angle}, nil
-	case l.Radius != nil && l.Ratio == nil:
-		return linkage.LeverSpec{Ratio: float64(*l.Radius), In: linkage.Angle, Out: linkage.Length}, nil
-	}
-	return nil, errors.New("must have exactly one of ratio and radius")
-}
-
-func armOf(a machine.CrankArm, link units.Length) linkage.ArmSpec {
-	return linkage.ArmSpec{Shaft: a.Shaft, Axis: a.Axis, Neutral: a.Neutral, Radius: a.Radius, Link: link}
+	return spec, nil
 }

@@ -17,6 +17,9 @@ import (
 // holds them. The machine is copied: what is changed in it afterwards does not
 // change the rig.
 func Build(from *machine.Machine) (*Rig, error) {
+	if from == nil {
+		return nil, &machine.FieldError{Reason: "there is no machine"}
+	}
 	m := from.Clone()
 	r := &Rig{file: m, limits: machine.DefaultLimits()}
 	if m.Limits != nil {

@@ -290,6 +290,9 @@ func (s Setup) zeros(rows []ComparedRow, side func(*ComparedRow) *ComparedSide) 
 
 // Added works out what a full cyclic stick adds to the centred one.
 func (s Setup) Added(at pitch.Stick) AddedCyclic {
+	if err := s.Validate(); err != nil {
+		return AddedCyclic{Unreachable: &Unreachable{err.Error(), err}}
+	}
 	state := s.rig.head.Control.NewState()
 	centre, err := s.Revolution(pitch.Stick{Collective: at.Collective}, state)
 	if err != nil {

@@ -56,6 +56,9 @@ var directions = [...]struct {
 
 // Cyclic returns what full cyclic does in mid collective stick: right, left, forward and back.
 func (s Setup) Cyclic() []CyclicThrow {
+	if s.Validate() != nil {
+		return nil
+	}
 	var throws []CyclicThrow
 	for i, at := range pitch.CyclicEnds() {
 		throw := CyclicThrow{Stick: directions[i].name}
@@ -72,6 +75,9 @@ func (s Setup) Cyclic() []CyclicThrow {
 
 // Revolution returns the blade's pitch over a revolution at a stick position.
 func (s Setup) Revolution(at pitch.Stick, state *swash.State) (pitch.Revolution, error) {
+	if err := s.Validate(); err != nil {
+		return pitch.Revolution{}, err
+	}
 	demand, err := s.mode.setting.Demand(at)
 	if err != nil {
 		return pitch.Revolution{}, err
@@ -86,6 +92,9 @@ func (s Setup) Revolution(at pitch.Stick, state *swash.State) (pitch.Revolution,
 // Corners tries all corners of the sticks. What cannot be reached is part of
 // the answer, not an error.
 func (s Setup) Corners() []Corner {
+	if s.Validate() != nil {
+		return nil
+	}
 	var corners []Corner
 	for _, end := range []struct {
 		name  string
@@ -117,6 +126,9 @@ func CornerSticks() []pitch.Stick {
 
 // CircularLimits finds the circular cyclic limit at low, middle and high stick.
 func (s Setup) CircularLimits() []CircularLimit {
+	if s.Validate() != nil {
+		return nil
+	}
 	var limits []CircularLimit
 	for _, stick := range []float64{0, 0.5, 1} {
 		limit, err := s.circularLimit(stick)

@@ -82,3 +82,44 @@ func ExampleSetup_Transfer() {
 	// they differ most at stick 28 %, by -0.03°
 	// fix: The throttle curve comes from another machine
 }
+
+// What a link that is half a turn longer does, the radio as it is set.
+func ExampleRig_Refit() {
+	m, err := machine.Parse(demo.BellCranks) // an invented machine file
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	rig, err := setup.Build(m)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	thread, err := m.Plate.LinkThread.Pitch()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	parts := rig.Parts()
+	for i, link := range parts.Links() {
+		longer := rig.Parts()
+		longer.SetLink(i, link.Length+thread/2)
+		changed, err := rig.Refit(longer)
+		if err != nil {
+			fmt.Println(link.Name, err)
+			continue
+		}
+		row, err := changed.Modes()[0].Row(0.5)
+		if err != nil {
+			fmt.Println(link.Name, err)
+			continue
+		}
+		fmt.Printf("%s: the plate tilts by %.2f°, the gauge reads %.2f°\n", link.Name, row.Tilt.Degrees(), row.Gauge.Degrees())
+	}
+	// Output:
+	// collective, first link: the plate tilts by 0.00°, the gauge reads 4.77°
+	// collective, second link: the plate tilts by 0.00°, the gauge reads 5.92°
+	// right cyclic, first link: the plate tilts by 0.37°, the gauge reads 5.67°
+	// right cyclic, second link: the plate tilts by 0.37°, the gauge reads 5.10°
+	// forward cyclic link: the plate tilts by 0.37°, the gauge reads 5.34°
+}

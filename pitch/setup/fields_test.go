@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/rotor"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
@@ -21,8 +22,8 @@ func TestEveryFieldHasAPath(t *testing.T) {
 		no     string // those that need none
 	}{
 		{pitch.GripSpec{}, "", gripFields, "Link"},
-		{swash.PlateSpec{}, "", legFields, "Height Guide Legs[].Stiffness"}, // of the plate itself, or refused before
-		{rotor.Spec{}, "", rotorFields, "TipLoss"},                          // not in a file
+		{swash.LegSpec{}, "", new(machine.Spatial).Fields(), "Stiffness"}, // refused before
+		{rotor.Spec{}, "", rotorFields, "TipLoss"},                        // not in a file
 	} {
 		known := map[string]bool{}
 		fields(reflect.TypeOf(c.of), "", func(path string) { known[path] = true })

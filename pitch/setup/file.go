@@ -12,6 +12,9 @@ import (
 // of those that were solved from targets. Rates and points are rounded as on a sheet. Other
 // changes of the rig's parts are not in it.
 func (r *Rig) File() *machine.Machine {
+	if !r.built() {
+		return &machine.Machine{}
+	}
 	m := r.file.Clone()
 	m.DropLines() // it says otherwise than the file
 	for i := range m.Plate.Legs {

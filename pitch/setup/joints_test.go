@@ -51,6 +51,7 @@ func TestChainFaults(t *testing.T) {
 	for _, c := range []struct{ old, new, path, says string }{
 		{`"link": "36 mm"`, `"link": "500 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.link", "too long by"},
 		{`"radius": "11 mm"`, `"radius": "0 mm"`, "plate.bell_cranks.collective.chain[0].arm_to_arm.driving.radius", "must be from"},
+		{`"neutral": {"x": 0, "y": 1, "z": 0}, "radius": "13 mm"}`, `"neutral": {"x": 1, "y": 1, "z": 0}, "radius": "13 mm"}`, "plate.bell_cranks.collective.chain[1].arm_to_line.arm.neutral", "square to Axis"},
 		{`"arm_to_arm": {`, `"lever": {"ratio": 1}, "arm_to_arm": {`, "plate.bell_cranks.collective.chain[0]", "one of"},
 		{`"mixing": "one each"`, `"mixing": "layout"`, "radio.mixing", "one each"},
 	} {

@@ -2,13 +2,13 @@ package setup
 
 import (
 	"errors"
+	"strings"
 
 	"example.org/levelhead/pitch/machine"
 
 	"example.org/levelhead/pitch/internal/fieldpath"
 	"example.org/levelhead/pitch/internal/words"
 
-	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
@@ -55,61 +55,39 @@ func checkAxes(m *machine.Machine, plate *swash.Plate) error {
 	return nil
 }
 
-// legFields are the fields of a leg's upright or spatial by those of a swash.LegSpec.
-var legFields = units.FieldNames{
-	"Legs[].Ball.Bearing": ".bearing",
-	"Legs[].Ball.Radius":  ".ball_radius",
-	"Legs[].Ball.Offset":  ".offset",
-	"Legs[].Arm.Radius":   ".arm",
-	"Legs[].Arm.Link":     ".link",
-	"Legs[].Arm.Axis":     ".axis",
-	"Legs[].Arm.Neutral":  ".neutral",
-	"Legs[].Arm.Shaft":    ".shaft",
-}
-
 // blamePlate reports a plate's error as a fault in the field of the leg that it names.
 func blamePlate(m *machine.Machine, err error) error {
 	if leg := (*swash.LegError)(nil); errors.As(err, &leg) {
 		return blame(m, fieldpath.Leg(leg.Leg), err)
 	}
-	path, _ := words.Field(units.FieldNames{"Legs[]": "plate.legs[%d]"}, err)
+	var field *units.FieldError
+	if !errors.As(err, &field) {
+		return blame(m, "plate", err)
+	}
+	path, inside := units.FieldNames{"Legs[]": "plate.legs[%d]"}.Of(field.Field, 0)
 	if path == "" {
 		return blame(m, "plate", err)
 	}
-	field, _ := words.Field(legFields, err)
-	if field == "" {
-		return blame(m, path, err)
-	}
 	for i, leg := range m.Plate.Legs {
-		switch {
-		case fieldpath.Leg(i) != path:
-		case leg.Spatial != nil:
-			path += ".spatial"
-		default:
-			path += ".upright"
+		if fieldpath.Leg(i) != path {
+			continue
+		}
+		kind, shape, _ := leg.Shape() // the leg has been built of it
+		if name, _ := shape.Fields().Of(strings.TrimPrefix(inside, "."), 0); name != "" {
+			return blameField(m, path+"."+kind+name, err)
 		}
 	}
-	return blameField(m, path+field, err)
+	return blame(m, path, err)
 }
 
 func legOf(m *machine.Machine, path string, leg machine.Leg) (spec swash.LegSpec, err error) {
-	switch {
-	case leg.Upright != nil && leg.Spatial != nil:
-		return spec, fail(m, path, "has both upright and spatial; give one of them")
-	case leg.Upright != nil:
-		u := leg.Upright
-		ball := swash.Ball{Bearing: u.Bearing, Radius: u.BallRadius, Offset: u.Offset}
-		if spec, err = swash.Upright(ball, m.Plate.NeutralHeight, u.Arm, u.Link, u.Points); err != nil {
-			return spec, blameField(m, path+".upright.points", err)
-		}
-	case leg.Spatial != nil:
-		s := leg.Spatial
-		spec = swash.LegSpec{
-			Ball: swash.Ball{Bearing: s.Bearing, Radius: s.BallRadius, Offset: s.Offset},
-			Arm:  linkage.ArmSpec{Shaft: s.Shaft, Axis: s.Axis, Neutral: s.Neutral, Radius: s.Arm, Link: s.Link},
-		}
-	default:
-		return spec, fail(m, path, "has neither upright nor spatial; give one of them")
+	kind, shape, err := leg.Shape()
+	if choice := (*machine.ChoiceError)(nil); errors.As(err, &choice) {
+		return spec, m.Fault(path, choice.Both(), err)
+	}
+	if spec, err = shape.Leg(m.Plate.NeutralHeight); err != nil {
+		name, _ := words.Field(shape.Fields(), err)
+		return spec, blameField(m, path+"."+kind+name, err)
 	}
 	spec.Stiffness, err = stiffnessOf(m, path, leg)
 	return spec, err

@@ -30,7 +30,12 @@ type Parts struct {
 }
 
 // Parts returns the rig's parts, for the caller to change.
-func (r *Rig) Parts() Parts { return r.parts.clone() }
+func (r *Rig) Parts() Parts {
+	if !r.built() {
+		return Parts{}
+	}
+	return r.parts.clone()
+}
 
 // clone returns parts that can be changed without changing p.
 func (p Parts) clone() Parts {
@@ -78,6 +83,9 @@ func (r *Rig) With(p Parts) (*Rig, error) {
 // again. The errors are those of Parts.Head, and a *units.FieldError for more or fewer servos
 // than the rig has.
 func (r *Rig) Refit(p Parts) (*Rig, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	if have, want := len(p.Servos), len(r.servos); have != want {
 		return nil, &units.FieldError{Field: "servos", Words: "setup: servos:", Reason: fmt.Sprintf("must be one for each of the %d servos of the machine, not %d", want, have)}
 	}

@@ -1,9 +1,6 @@
 package setup
 
-import (
-	"example.org/levelhead/servo/linkage"
-	"example.org/levelhead/units"
-)
+import "example.org/levelhead/servo/linkage"
 
 // PlanArm is one arm under the swashplate and its link, as they stand at neutral: what a
 // drawing of the machine shows.
@@ -21,6 +18,9 @@ type PlanArm struct {
 // place, are left out. The error is what the geometry reports, and none for a rig
 // that was built.
 func (r *Rig) Plan() ([]PlanArm, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	if r.file.Plate.BellCranks == nil {
 		return r.planLegs()
 	}
@@ -28,17 +28,31 @@ func (r *Rig) Plan() ([]PlanArm, error) {
 	for i, chain := range r.parts.Chains {
 		in := 0.
 		for _, spec := range chain {
-			arm, out, err := planOf(spec, r.servos[i].Name, in)
+			l, err := spec.Build()
 			if err != nil {
 				return nil, err
 			}
-			if arm != nil {
-				plan = append(plan, *arm)
+			motion, err := l.Move(in)
+			if err != nil {
+				return nil, err
 			}
-			in = out
+			if placed, ok := l.(linkage.Placed); ok {
+				plan = append(plan, planOf(r.servos[i].Name, placed, in, motion.Out))
+			}
+			in = motion.Out
 		}
 	}
 	return plan, nil
+}
+
+// planOf returns a linkage as it stands at an input and its output.
+func planOf(name string, l linkage.Placed, in, out float64) PlanArm {
+	driving, driven := l.Ends(in, out)
+	plan := PlanArm{Name: name, Shaft: driving.Shaft, Tip: driving.Ball, End: driven.Ball}
+	if driven.OnArm {
+		plan.EndShaft = &driven.Shaft
+	}
+	return plan
 }
 
 func (r *Rig) planLegs() ([]PlanArm, error) {
@@ -53,39 +67,4 @@ func (r *Rig) planLegs() ([]PlanArm, error) {
 		plan = append(plan, PlanArm{Name: r.servos[i].Name, Shaft: arm.Shaft(), Tip: tip, End: frame.Point(leg.Ball)})
 	}
 	return plan, nil
-}
-
-// planOf returns a linkage as it stands at an input, and its output there; nil for a lever.
-func planOf(spec linkage.Spec, name string, in float64) (plan *PlanArm, out float64, err error) {
-	l, err := spec.Build()
-	if err != nil {
-		return nil, 0, err
-	}
-	motion, err := l.Move(in)
-	if err != nil {
-		return nil, 0, err
-	}
-	standing := func(spec linkage.ArmSpec, angle float64) (shaft, tip linkage.Point, err error) {
-		arm, err := linkage.NewArm(spec)
-		if err != nil {
-			return shaft, tip, err
-		}
-		tip, _ = arm.Ball(units.Angle(angle))
-		return arm.Shaft(), tip, nil
-	}
-	plan = &PlanArm{Name: name}
-	switch s := spec.(type) {
-	case linkage.ArmsSpec:
-		if plan.Shaft, plan.Tip, err = standing(s.Driving, in); err != nil {
-			return nil, 0, err
-		}
-		plan.EndShaft = new(linkage.Point)
-		*plan.EndShaft, plan.End, err = standing(s.Driven, motion.Out)
-	case linkage.LineSpec:
-		plan.Shaft, plan.Tip, err = standing(s.Arm, in)
-		plan.End = s.Ball.Along(s.Along, units.Length(motion.Out))
-	default:
-		return nil, motion.Out, nil
-	}
-	return plan, motion.Out, err
 }

@@ -11,6 +11,9 @@ import (
 // scaled demand, for the play of each kind of joint. The errors are those of
 // pitch.Head.Sensitivity.
 func (r *Rig) Joints(play machine.Play, demand swash.Demand) (pitch.Joints, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	state := r.head.Control.NewState()
 	s, err := r.head.Sensitivity(state, r.file.Gauge.Bearing, demand)
 	if err != nil {

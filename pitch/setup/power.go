@@ -14,6 +14,9 @@ import (
 // PowerTrain returns what turns the rotor, a battery at a charge. An engine knows no
 // charge. The error is a *FieldError; the file must have power.
 func (r *Rig) PowerTrain(charge units.Ratio) (rotor.PowerTrain, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	m, p := r.file, r.file.Power
 	if p == nil {
 		return nil, fail(m, "power", "missing field; give motor and battery, or engine")

@@ -8,12 +8,12 @@ import (
 
 // RateLimit returns the largest rate that the radio takes, of collective and of
 // cyclic alike.
-func (r *Rig) RateLimit() units.Ratio { return orFull(r.file.Radio.RateLimit) }
+func (r *Rig) RateLimit() units.Ratio { return orFull(r.Radio().RateLimit) }
 
 // RateLimitText says the RateLimit in words: as ours where the file does not give the
 // radio's.
 func (r *Rig) RateLimitText() string {
-	if r.file.Radio.RateLimit == nil {
+	if r.Radio().RateLimit == nil {
 		return fmt.Sprintf("our limit %v; the radio's manual decides", r.RateLimit())
 	}
 	return fmt.Sprintf("the radio's limit %v", r.RateLimit())
@@ -22,7 +22,7 @@ func (r *Rig) RateLimitText() string {
 // TrimStep returns the step in which sub-trims are set: the radio's, or for a stepless one
 // 1 µs, as finely as anyone sets it.
 func (r *Rig) TrimStep() units.PulseWidth {
-	if step := r.file.Radio.PulseStep; step > 0 {
+	if step := r.Radio().PulseStep; step > 0 {
 		return step
 	}
 	return 1 * units.PulseMicrosecond

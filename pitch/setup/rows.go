@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"math"
 
 	"example.org/levelhead/pitch"
@@ -35,7 +36,13 @@ type Row struct {
 // *ModeError.
 func (s Setup) Row(stick float64) (Row, error) {
 	if !s.Works() {
+		if s.mode == nil || s.mode.unmet == nil {
+			return Row{}, s.Validate()
+		}
 		return Row{}, s.fail(stick, s.mode.unmet)
+	}
+	if !(stick >= 0 && stick <= 1) {
+		return Row{}, s.fail(stick, &units.FieldError{Field: "stick", Reason: fmt.Sprintf("must be from 0 to 1, not %v", stick)})
 	}
 	state := s.rig.head.Control.NewState()
 	demand, err := s.mode.setting.Demand(pitch.Stick{Collective: stick})
@@ -71,8 +78,11 @@ func (s Setup) Row(stick float64) (Row, error) {
 // RowOrStop is Row, with what stops it as part of the answer.
 func (s Setup) RowOrStop(stick float64) Row {
 	row, err := s.Row(stick)
-	if err == nil {
+	switch {
+	case err == nil:
 		return row
+	case !s.Works():
+		return Row{Stick: units.Ratio(stick), Unreachable: err.Error()}
 	}
 	n := len(s.rig.servos)
 	return Row{

@@ -3,6 +3,7 @@ package setup
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"example.org/levelhead/pitch/machine"
@@ -122,8 +123,11 @@ func (m *mode) enter(setting pitch.Setting) {
 }
 
 // ThrottleAt returns the throttle at a position of the collective stick, 0 to 1: with hold on
-// where the mode has it on.
+// where the mode has it on. It is NaN for the zero Setup.
 func (s Setup) ThrottleAt(stick float64) units.Ratio {
+	if s.mode == nil {
+		return units.Ratio(math.NaN())
+	}
 	if s.mode.file.Held {
 		return s.mode.file.ThrottleHold
 	}

@@ -375,6 +375,9 @@ func (r *Rig) newSolver() (*solver, error) {
 // Exact returns the head with servos that the radio moves without steps, so that nothing
 // smaller than a step is hidden. The errors are those of swash.Control.WithServo.
 func (r *Rig) Exact() (*pitch.Head, error) {
+	if !r.built() {
+		return nil, errNotBuilt
+	}
 	control := r.head.Control
 	for i, s := range control.Servos() {
 		s.Step = 0

@@ -29,6 +29,9 @@ var errAtLimit = errors.New("a servo reaches its limit")
 // Symmetry compares the ends of the collective stick, where the pitch curve
 // asks for equal and opposite demands there and no servo reaches its limit.
 func (s Setup) Symmetry() *Symmetry {
+	if s.Validate() != nil {
+		return nil
+	}
 	low, high := s.mode.setting.Pitch.At(0), s.mode.setting.Pitch.At(1)
 	if low+high != 0 || high == 0 {
 		return nil

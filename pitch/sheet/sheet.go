@@ -72,6 +72,9 @@ type Mode struct {
 
 // Of works a rig's sheet out. The error is a *setup.ModeError.
 func Of(rig *setup.Rig) (*Sheet, error) {
+	if len(rig.Servos()) == 0 {
+		return nil, errEmpty
+	}
 	b := newBench(rig)
 	s := &Sheet{Machine: b.file.Name, Note: b.file.Note, Cautions: Cautions(WithoutBlades|WithBlades, b.file)}
 	var err error

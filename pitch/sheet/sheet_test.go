@@ -229,16 +229,6 @@ func TestSheetAsData(t *testing.T) {
 	}
 }
 
-func BenchmarkSheet(b *testing.B) {
-	r := rigtest.Build(b, rigtest.Full(b))
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := sheet.Of(r); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // Who moves each arm by the teeth and sets the sub-trim that the sheet tells has
 // square arms, to within half a pulse step.
 func TestTeethAndSubTrimSquareTheArm(t *testing.T) {

@@ -27,6 +27,9 @@ type Transfer struct {
 // OfTransfer says what a transfer cannot bring about, and what it copies that somebody near
 // the rotor must know of.
 func OfTransfer(t *setup.Transfer) *Transfer {
+	if t == nil || t.Source.Validate() != nil || t.Target.Validate() != nil {
+		return &Transfer{Transfer: &setup.Transfer{}}
+	}
 	to := newBench(t.Target.Rig())
 	mode := Mode{Corners: t.Target.Corners()}
 	var found []Finding
@@ -87,6 +90,9 @@ func (b *bench) checkPower(t *setup.Transfer) []Finding {
 // OfArms says what is wrong with a setup on other servo arms: rates beyond the radio's, servos
 // that reach their limit at a corner of the sticks, and corners out of reach.
 func OfArms(a *load.ArmTrade) []Finding {
+	if a == nil || a.Setup.Validate() != nil {
+		return nil
+	}
 	b := newBench(a.Setup.Rig())
 	mode := Mode{Corners: a.Setup.Corners()}
 	return append(b.checkRates(a.Setup, &mode), b.checkCorners(a.Setup, &mode)...)

@@ -162,17 +162,27 @@ type Stance struct {
 // length of the Link in the spec.
 func (a *Arm) Stance(q units.Angle, target Point) Stance {
 	at, slope := a.Ball(q)
-	w := r3.Unit(r3.Sub(at.Vec(), target.Vec()))
-	lever := r3.Dot(w, slope.Vec())
-	spoke := r3.Dot(w, r3.Sub(at.Vec(), a.shaft)) / a.radius
-	out := r3.Dot(w, r3.Cross(a.neutral, a.square))
+	s := a.stance(at, slope, target.Vec())
+	a.angles(&s)
+	return s
+}
+
+// stance is Stance without its angles, for the arm's ball and its slope.
+func (a *Arm) stance(at, slope Point, target r3.Vec) Stance {
+	w := r3.Unit(r3.Sub(at.Vec(), target))
 	return Stance{
-		Along:         Direction(w),
-		Lever:         units.Length(lever),
-		Spoke:         spoke,
-		OffSquare:     units.Angle(math.Atan2(math.Copysign(spoke, spoke*lever), math.Abs(lever)/a.radius)),
-		BallLinkAngle: units.Angle(math.Asin(math.Min(1, math.Abs(out)))),
+		Along: Direction(w),
+		Lever: units.Length(r3.Dot(w, slope.Vec())),
+		Spoke: r3.Dot(w, r3.Sub(at.Vec(), a.shaft)) / a.radius,
 	}
+}
+
+// angles puts the angles into what stance returned.
+func (a *Arm) angles(s *Stance) {
+	spoke, lever := s.Spoke, float64(s.Lever)
+	s.OffSquare = units.Angle(math.Atan2(math.Copysign(spoke, spoke*lever), math.Abs(lever)/a.radius))
+	out := r3.Dot(r3.Vec(s.Along), r3.Cross(a.neutral, a.square))
+	s.BallLinkAngle = units.Angle(math.Asin(math.Min(1, math.Abs(out))))
 }
 
 // Margin returns the lever of the link over the arm's radius, as an amount: what is left of

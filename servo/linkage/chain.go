@@ -87,6 +87,9 @@ func (c *Chain) Members() []Linkage { return append([]Linkage(nil), c.members...
 
 // Kinds implements Linkage.
 func (c *Chain) Kinds() (in, out Kind) {
+	if len(c.members) == 0 {
+		return Angle, Angle
+	}
 	in, _ = c.members[0].Kinds()
 	_, out = c.members[len(c.members)-1].Kinds()
 	return in, out

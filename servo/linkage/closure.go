@@ -20,6 +20,8 @@ type follower interface {
 	// over the output, and the length of that derivative for which the link is
 	// square to the motion.
 	ball(out float64) (at, slope r3.Vec, square float64)
+	// end returns the driven ball as an end of the link.
+	end(out float64) End
 }
 
 // closure is an arm whose link drives a follower: all that the geometry types of
@@ -67,7 +69,7 @@ func newClosure(arm Arm, f follower, out Kind) (closure, error) {
 
 // standing is where a closure stands at one input.
 type standing struct {
-	Stance
+	Stance       // without its angles
 	out          float64
 	lever        float64 // of the link about the driving shaft, over the arm's radius; in a plane the sine of their angle
 	transmission float64 // of the link on the driven ball, over the motion's own length: likewise
@@ -78,14 +80,14 @@ type standing struct {
 
 // stand solves the closure at an arm angle.
 func (c *closure) stand(q float64) (standing, bool) {
-	at, _ := c.arm.Ball(units.Angle(q))
+	at, perIn := c.arm.Ball(units.Angle(q))
 	out, ok := c.follow.follow(at.Vec())
 	if !ok {
 		return standing{}, false
 	}
 	to, perOut, square := c.follow.ball(out)
 	// Both ends of the link move alike along it: w.(A' dq - B' dy) = 0.
-	s := c.arm.Stance(units.Angle(q), PointOf(to))
+	s := c.arm.stance(at, perIn, to)
 	lever, transmission := float64(s.Lever), r3.Dot(r3.Vec(s.Along), perOut)
 	return standing{s, c.unwrapped(q, out), lever / c.arm.radius, transmission / square, lever / transmission, -1 / transmission}, true
 }
@@ -134,6 +136,7 @@ func (c *closure) Move(in float64) (Motion, error) {
 	if err != nil {
 		return Motion{}, err
 	}
+	c.arm.angles(&s.Stance)
 	return Motion{
 		Out:           s.out,
 		Slope:         s.slope,
@@ -151,6 +154,9 @@ func betweenLines(sine float64) units.Angle {
 
 // Back implements Linkage.
 func (c *closure) Back(out float64) (float64, error) {
+	if c.follow == nil {
+		return 0, errEmpty
+	}
 	if err := c.travel.checkOutput(out, c.atLow, c.atHigh); err != nil {
 		return 0, err
 	}

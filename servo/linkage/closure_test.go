@@ -261,3 +261,23 @@ func BenchmarkNewArmToArm(b *testing.B) {
 		}
 	}
 }
+
+// An end at which the link does not reach, and reaches again within a stride of the
+// search, is where the travel ends. Found by FuzzArmToLine.
+func TestTravelEndsBeforeAGap(t *testing.T) {
+	spec := linkage.SliderCrank(0.07, 0.05, 0.02, 125.92857142857139)
+	spec.Along = linkage.Direction{X: 454, Y: 0.6166666666666667, Z: 6.875}
+	l, err := linkage.NewArmToLine(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	travel := l.Travel()
+	if travel.High > 1.307 || travel.AtHigh != linkage.OutputInLine {
+		t.Errorf("%+v, and at 1.307 the link does not reach", travel)
+	}
+	for in := 0.; in < travel.High*(1-1e-9); in += 1e-5 {
+		if _, err := l.Move(in); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

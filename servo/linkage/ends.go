@@ -89,12 +89,14 @@ func (c *closure) beforeFold(end float64, stop Stop) (float64, Stop) {
 }
 
 // dip looks for the least lever between two arm angles, by golden section, and
-// tells whether it is a dead centre.
+// tells whether it is a dead centre. Where that ends a stretch in which the travel is
+// lost already, the end is where the stretch begins.
 func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool) {
 	const (
 		golden = 0.6180339887498949
 		flat   = 1e-6 // of the levers, over their arms: nothing, to rounding
 	)
+	works := lo
 	for hi-lo > 1e-12 {
 		a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
 		if c.least(sense*a) < c.least(sense*b) {
@@ -105,6 +107,13 @@ func (c *closure) dip(sense, lo, hi float64) (at float64, stop Stop, ended bool)
 	}
 	if c.least(sense*lo) > flat {
 		return 0, Unbounded, false
+	}
+	for rest := lo - works; rest > 1e-9; rest /= 2 {
+		if stop, ended := c.stops(sense * (lo - rest)); ended {
+			at, stop = c.bisect(sense, works, lo-rest, stop)
+			return at, stop, true
+		}
+		works = lo - rest
 	}
 	return sense * lo, c.smaller(sense * lo), true
 }

@@ -55,3 +55,5 @@ func (e *TravelError) Error() string {
 	}
 	return text
 }
+
+var errEmpty = &units.FieldError{Words: "linkage", Reason: "is empty; make it with its constructor"}

@@ -38,6 +38,11 @@ func (k Kind) String() string {
 //  6. Move and Back allocate nothing, except to report an error.
 //  7. A linkage is constant: its kinds are of those declared, and the same
 //     question has the same answer each time.
+//  8. The travel's stops are true. Towards an end with InputInLine Input goes to nothing,
+//     and Transmission does with OutputInLine. Towards one that is Unbounded Slope neither
+//     vanishes nor grows without bound.
+//  9. Of a linkage that is Placed, the distance between the ends is the same all the way,
+//     and their slopes are the derivatives. LinkSlopes of one that is Linked too agrees.
 type Linkage interface {
 	// Kinds tells whether an angle or a length goes in, and which comes out.
 	Kinds() (in, out Kind)
@@ -108,6 +113,18 @@ type Travel struct {
 // Holds reports whether an input lies within the travel.
 func (t Travel) Holds(in float64) bool { return in > t.Low && in < t.High }
 
+// Clamp returns the input within the travel that is nearest to in: the last one before an end,
+// for one at that end or beyond it. NaN stays NaN. It is for what rounding puts on an end.
+func (t Travel) Clamp(in float64) float64 {
+	switch {
+	case in >= t.High:
+		return math.Nextafter(t.High, t.Low)
+	case in <= t.Low:
+		return math.Nextafter(t.Low, t.High)
+	}
+	return in
+}
+
 // check reports an input outside the travel.
 func (t Travel) check(in float64) error {
 	switch {
@@ -152,7 +169,9 @@ type Linked interface {
 // The geometry types of this package.
 var (
 	_ Linked  = (*ArmToLine)(nil)
+	_ Placed  = (*ArmToLine)(nil)
 	_ Linked  = (*ArmToArm)(nil)
+	_ Placed  = (*ArmToArm)(nil)
 	_ Linkage = (*Lever)(nil)
 	_ Linked  = (*Chain)(nil)
 )

@@ -40,6 +40,11 @@ func (p Point) Along(d Direction, distance units.Length) Point {
 	return PointOf(r3.Add(p.Vec(), r3.Scale(float64(distance), u)))
 }
 
+// Distance returns how far p and q are apart.
+func (p Point) Distance(q Point) units.Length {
+	return units.Length(r3.Norm(r3.Sub(p.Vec(), q.Vec())))
+}
+
 // notFinite returns the path of the first coordinate that is no finite number, such as ".X",
 // and "" where there is none.
 func (p Point) notFinite() string {

@@ -1,6 +1,10 @@
 package linkage
 
-import "example.org/levelhead/units"
+import (
+	"errors"
+
+	"example.org/levelhead/units"
+)
 
 // Spec describes a linkage before it is built. It is a value: changing a copy leaves the
 // original as it is. ArmsSpec, LineSpec and LeverSpec are those of this package.
@@ -53,7 +57,16 @@ type LeverSpec struct {
 }
 
 // Build implements Spec by NewLever.
-func (s LeverSpec) Build() (Linkage, error) { return built(NewLever(s.Ratio, s.In, s.Out)) }
+func (s LeverSpec) Build() (Linkage, error) {
+	l, err := built(NewLever(s.Ratio, s.In, s.Out))
+	if e := (*units.FieldError)(nil); errors.As(err, &e) {
+		e.Field = leverFields[e.Field]
+	}
+	return l, err
+}
+
+// leverFields are the fields of a LeverSpec by the arguments of NewLever.
+var leverFields = map[string]string{"ratio": "Ratio", "in": "In", "out": "Out"}
 
 // Radius implements Spec: a lever has no arm of its own.
 func (s LeverSpec) Radius() units.Length { return 0 }

@@ -67,6 +67,9 @@ func (s *State) slopeAt(link, coord int) float64 {
 // sum of the coordinates weighted by weights: for one output and many parts. The error
 // is that of Effect.
 func (s *State) Gradient(dst []float64, weights []float64, parts []Part) error {
+	if s.net == nil {
+		return errNoState
+	}
 	n := s.net
 	if err := sized("dst", len(dst), len(parts), "parts"); err != nil {
 		return err

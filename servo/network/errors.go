@@ -104,3 +104,5 @@ func (e *FitError) Error() string {
 }
 
 func (e *FitError) Unwrap() error { return e.Err }
+
+var errNoState = refuse("state", "is empty; make it with Network.NewState")

@@ -57,6 +57,9 @@ const farthest = 100
 
 func (s *State) check(inputs []float64) error {
 	n := s.net
+	if n == nil {
+		return errNoState
+	}
 	if err := sized("inputs", len(inputs), len(n.inputs), "inputs"); err != nil {
 		s.solved = false
 		return err

@@ -9,6 +9,7 @@ import (
 
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/servo/linkage/linkagetest"
+	"example.org/levelhead/units"
 )
 
 // spoilt is a yoke of radius 1 of which a method may be spoilt.
@@ -60,6 +61,27 @@ func motions(spoil func(in float64, m *linkage.Motion)) func(float64) (linkage.M
 		return m, err
 	}
 }
+
+// rod is a slider-crank whose rod is shorter than its crank: it ends where the rod stands square
+// to the slider, and on the other side where crank and rod are in line.
+var rod, _ = linkage.NewArmToLine(linkage.SliderCrank(2, 1.5, 0, 30*units.Degree))
+
+// rods is rod with its motions or its travel spoilt.
+func rods(spoil func(m *linkage.Motion), retold func(t *linkage.Travel)) spoilt {
+	return spoilt{kinds: rod.Kinds, back: rod.Back, move: func(in float64) (linkage.Motion, error) {
+		m, err := rod.Move(in)
+		if err == nil {
+			spoil(&m)
+		}
+		return m, err
+	}, travel: func() linkage.Travel {
+		t := rod.Travel()
+		retold(&t)
+		return t
+	}}
+}
+
+func asItIs[T any](*T) {}
 
 var sink []float64 // keeps an allocation from being left out
 
@@ -124,7 +146,7 @@ func TestBroken(t *testing.T) {
 		}}, []int{3}, "does not hold 0"},
 		"answers outside the travel": {spoilt{move: func(in float64) (linkage.Motion, error) {
 			sin, cos := math.Sincos(in)
-			return linkage.Motion{Out: sin, Slope: cos, Input: 1, Transmission: 1}, nil
+			return linkage.Motion{Out: sin, Slope: cos, Input: units.Angle(math.Pi/2 - math.Abs(in)), Transmission: 1}, nil
 		}}, []int{4}, "Move answers outside the travel"},
 		"answers at the end": {spoilt{move: func(in float64) (linkage.Motion, error) {
 			if math.Abs(in) == math.Pi/2 {
@@ -203,7 +225,9 @@ func TestBroken(t *testing.T) {
 			return good.Move(in)
 		}}, []int{4, 5}, "Move refuses an input within the travel"},
 		"angle above 90°": {spoilt{move: motions(func(in float64, m *linkage.Motion) {
-			m.Input = 3.1
+			if in == 0 {
+				m.Input = 3.1
+			}
 		})}, []int{5}, "Input 177.617°"},
 		"angle of 0": {spoilt{move: motions(func(in float64, m *linkage.Motion) {
 			if in == 0 {
@@ -218,6 +242,31 @@ func TestBroken(t *testing.T) {
 			sink = make([]float64, 1)
 			return good.Back(out)
 		}}, []int{6}, "Back allocates 1 times"},
+		"input angle that does not go to nothing": {spoilt{move: motions(func(_ float64, m *linkage.Motion) {
+			m.Input = 1
+		})}, []int{8}, "Input is 57.2958°"},
+		"transmission angle that does not go to nothing": {rods(func(m *linkage.Motion) {
+			m.Transmission = 1
+		}, asItIs), []int{8}, "Transmission is 57.2958°"},
+		"transmission angle that goes to half of what it was": {rods(func(m *linkage.Motion) {
+			m.Transmission = (m.Transmission + 0.5) / 2
+		}, asItIs), []int{8}, "Transmission is 14.324°"},
+		"unbounded where the slope vanishes": {spoilt{travel: func() linkage.Travel {
+			t := good.Travel()
+			t.AtHigh = linkage.Unbounded
+			return t
+		}}, []int{8}, "said to be unbounded, and yet Slope goes to"},
+		"unbounded where the slope grows": {rods(asItIs, func(t *linkage.Travel) {
+			t.AtHigh = linkage.Unbounded
+		}), []int{8}, "said to be unbounded, and yet Slope goes to"},
+		"the other stop": {rods(asItIs, func(t *linkage.Travel) {
+			t.AtHigh, t.AtLow = t.AtLow, t.AtHigh
+		}), []int{8}, "Input is"},
+		"unknown stop": {spoilt{travel: func() linkage.Travel {
+			t := good.Travel()
+			t.AtLow = 7
+			return t
+		}}, []int{8}, "not declared"},
 		"unknown kind": {spoilt{kinds: func() (in, out linkage.Kind) {
 			return linkage.Angle, 7
 		}}, []int{7}, "not declared"},
@@ -226,9 +275,10 @@ func TestBroken(t *testing.T) {
 			return linkage.Angle, linkage.Kind(count % 2)
 		}}, []int{7}, "Kinds were"},
 		"travel changes": {spoilt{travel: func() linkage.Travel {
-			count++
 			t := good.Travel()
-			t.AtLow = linkage.Stop(count % 2)
+			if count++; count%2 == 0 {
+				t.Low = math.Nextafter(t.Low, -2)
+			}
 			return t
 		}}, []int{7}, "Travel was"},
 		"answers change": {spoilt{move: motions(func(in float64, m *linkage.Motion) {
@@ -258,6 +308,49 @@ func TestBroken(t *testing.T) {
 				t.Errorf("%v, want %q", broken, test.says)
 			}
 		})
+	}
+}
+
+// misplaced is a slider-crank whose ends, or whose derivative over the link, may be spoilt.
+type misplaced struct {
+	*linkage.ArmToLine
+	ends   func(a, b *linkage.End)
+	slopes func(s []float64) []float64
+}
+
+func (m *misplaced) Ends(in, out float64) (a, b linkage.End) {
+	a, b = m.ArmToLine.Ends(in, out)
+	m.ends(&a, &b)
+	return a, b
+}
+
+func (m *misplaced) LinkSlopes(dst []float64, in float64) ([]float64, error) {
+	dst, err := m.ArmToLine.LinkSlopes(dst, in)
+	return m.slopes(dst), err
+}
+
+func TestMisplaced(t *testing.T) {
+	none := func(a, b *linkage.End) {}
+	same := func(s []float64) []float64 { return s }
+	if err := linkagetest.Check(&misplaced{rod, none, same}); err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		linkage misplaced
+		says    string
+	}{
+		{misplaced{rod, func(a, _ *linkage.End) { a.Slope.X *= 1.001 }, same}, "the driving end's Slope is"},
+		{misplaced{rod, func(_, b *linkage.End) { b.Slope.X = -b.Slope.X }, same}, "the driven end's Slope is"},
+		{misplaced{rod, func(_, b *linkage.End) { b.Ball.Y += b.Ball.X / 1000 }, same}, "and differences of its Ball"},
+		{misplaced{rod, func(a, b *linkage.End) { *a, *b = *b, *a }, same}, "the driving end's Slope is"},
+		{misplaced{rod, func(a, _ *linkage.End) { a.Ball = a.Shaft }, same}, "the link is"},
+		{misplaced{rod, none, func(s []float64) []float64 { s[0] = -s[0]; return s }}, "LinkSlopes gives"},
+		{misplaced{rod, none, func(s []float64) []float64 { return s[:0] }}, "and there is one link"},
+	} {
+		list := broken(t, linkagetest.Check(&test.linkage))
+		if !slices.ContainsFunc(list, func(e *linkagetest.LawError) bool { return e.Law == 9 && strings.Contains(e.Error(), test.says) }) {
+			t.Errorf("%v, want %q", list, test.says)
+		}
 	}
 }
 

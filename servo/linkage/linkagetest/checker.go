@@ -15,6 +15,12 @@ const (
 	estimates      = 10        // of the extrapolation's own error
 	jump           = 1e-6      // of the output's scale, between inputs that are neighbours
 	endTolerance   = 1e-6      // of an end's place, over its scale
+
+	nearest  = 1. / (1 << 40) // of a side of the travel: as near to its end as stops are looked at
+	nothing  = 0.01           // rad: an angle at a dead centre
+	rootOf   = 10             // rad: of the root of the part that is left of a side
+	gone     = 1e-6           // of the slope's scale
+	distance = 4              // of the slope's scale, times the part that is left of a side
 )
 
 // checker is one linkage on trial.

@@ -35,6 +35,11 @@
 //  6. Move and Back do not allocate.
 //  7. The linkage is constant: its kinds are of those declared, and the same
 //     question has the same answer each time.
+//  8. Towards an end of the travel, where Move still answers, the angle that its stop speaks
+//     of goes to nothing; where there is no stop the slope goes neither to nothing nor beyond
+//     all bounds.
+//  9. A [linkage.Placed] has ends as far apart at each sample as at neutral, whose slopes are
+//     the derivatives of their places, and LinkSlopes follow from them.
 //
 // What only some linkages hold is a [Claim], checked where a test makes it. Its
 // errors have the number 0.
@@ -46,6 +51,25 @@
 // 1/8192 of that side of the travel: nearer, a linkage may answer or refuse, but
 // not lie. Of a travel without ends, a turn or a metre on either side of neutral is
 // sampled. The samples are the same each time, so that a failure is too.
+//
+// # Clamp at the ends
+//
+// Rounding lands on the ends of the travel and beyond them. An output just inside those
+// of the ends must have an input, and the arcsine or the like that finds it can give the
+// end itself, which is outside the open interval, or NaN. So Back must clamp what it finds
+// to the last input within the travel; it must not refuse it, and it must not clamp an
+// output that is beyond. Move can refuse in the last few bits before an end, where a
+// lever is nothing to rounding. What helps:
+//
+//   - [linkage.Travel.Clamp] brings an input that is off by rounding back into the travel.
+//   - [linkage.Travel.Holds] tells what is inside, and refuses NaN.
+//   - [linkage.Wrap] takes whole turns out of an angle.
+//   - [linkage.Arm] is a checked arm on a shaft: where its ball is, the angle at which its
+//     link reaches, how it stands to it.
+//
+// Inside package linkage, the methods check and checkOutput of a Travel make the
+// *[linkage.TravelError], words.Refuse makes the error of a field, and closure is all of a
+// type that is an arm whose link drives something: it needs a follower.
 //
 // # Tolerances
 //

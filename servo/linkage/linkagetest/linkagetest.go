@@ -78,6 +78,8 @@ func check(l linkage.Linkage, claims []Claim) *checker {
 	}
 	c.oneWay(samples)
 	c.refusals()
+	c.stops()
+	c.ends(samples)
 	c.allocations(samples)
 	for _, claim := range claims {
 		switch claim {
@@ -101,6 +103,8 @@ var names = [...]string{
 	5: "answers within the travel",
 	6: "no allocation",
 	7: "constant",
+	8: "true stops",
+	9: "ends of the link",
 }
 
 // fail records that a law is broken. What is told by the same format is the same
