@@ -175,10 +175,10 @@ func teeth(count float64) string {
 
 // Check is one thing to look at with the gauge.
 type Check struct {
-	Where   string      `json:"where"` // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
-	At      string      `json:"at"`    // Where without the mode
-	Mode    string      `json:"mode"`  // "" with collective and cyclic at zero, where Stick is not used
-	Stick   pitch.Stick `json:"sticks"`
+	Where   string      `json:"where"`          // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
+	At      string      `json:"at"`             // Where without the mode
+	Mode    string      `json:"mode,omitempty"` // "" with collective and cyclic at zero, where Stick is not used
+	Stick   pitch.Stick `json:"sticks" plain:"with=Mode"`
 	Bearing units.Angle `json:"bearing"`     // direction in which the blade points, from the nose
 	Blade   int         `json:"blade_index"` // from 0
 	Wanted  units.Angle `json:"wanted"`

@@ -29,7 +29,7 @@ type Loads struct {
 // collective stick. Thrust and rotor power are with a full battery, at the speed that Full
 // holds. Landing is the same at the charge to land at; nil for an engine.
 type Held struct {
-	Stick    units.Ratio `json:"stick"`
+	Stick    units.Ratio `json:"stick" plain:"without=OffStick"`
 	OffStick bool        `json:"off_stick,omitempty"` // no position gives that pitch
 	Pitch    units.Angle `json:"pitch"`
 	Thrust   units.Force `json:"thrust" plain:"with=Rotor"`
