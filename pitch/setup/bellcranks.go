@@ -26,8 +26,8 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 		if err != nil {
 			return nil, err
 		}
-		r.parts.Chains[i] = chain
-		if err := r.addServo(path+".servo", f.Name, f.Chain.Servo, chain[0].Radius()); err != nil {
+		r.parts.Chains[i], r.parts.made[i] = chain.chain, chain
+		if err := r.addServo(path+".servo", f.Name, f.Chain.Servo, chain.chain[0].Radius()); err != nil {
 			return nil, err
 		}
 		r.servos[i].Control = control(f.Name)
@@ -40,24 +40,23 @@ func (r *Rig) buildBellCranks() (swash.Mechanism, error) {
 	return mechanism, nil
 }
 
-// chainOf returns what the members of a chain describe. It reports the first member that
+// chainOf returns what the members of a chain describe, put together. It reports the first member that
 // cannot be built, or else why they do not join.
-func chainOf(m *machine.Machine, path string, members []machine.Member) ([]linkage.Spec, error) {
+func chainOf(m *machine.Machine, path string, members []machine.Member) (chain made, err error) {
 	if len(members) == 0 {
-		return nil, fail(m, path, "must have one member or more")
+		return chain, fail(m, path, "must have one member or more")
 	}
-	var specs []linkage.Spec
 	for k, member := range members {
 		spec, err := specOf(m, fmt.Sprintf("%s[%d]", path, k), member)
 		if err != nil {
-			return nil, err
+			return chain, err
 		}
-		specs = append(specs, spec)
+		chain.chain = append(chain.chain, spec)
 	}
-	if _, err := join(specs); err != nil {
-		return nil, blame(m, path, err)
+	if chain.linkage, err = join(chain.chain); err != nil {
+		return chain, blame(m, path, err)
 	}
-	return specs, nil
+	return chain, nil
 }
 
 // join builds the linkages of a chain, and joins them.

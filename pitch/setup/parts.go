@@ -2,6 +2,7 @@ package setup
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 
 	"example.org/levelhead/pitch"
@@ -27,6 +28,21 @@ type Parts struct {
 	Neutral units.Length
 
 	names []string // of the servos
+	made  [3]made  // of Chains, when they were last put together
+}
+
+// made is a chain and the linkage that it makes: to find the travel of one takes
+// milliseconds, and most changes leave most chains as they are. A linkage does not change.
+type made struct {
+	chain   []linkage.Spec
+	linkage linkage.Linkage
+}
+
+// of reports whether a linkage was made of a chain.
+func (m *made) of(chain []linkage.Spec) bool {
+	return m.linkage != nil && slices.EqualFunc(m.chain, chain, func(a, b linkage.Spec) bool {
+		return reflect.TypeOf(a) == reflect.TypeOf(b) && reflect.TypeOf(a).Comparable() && a == b
+	})
 }
 
 // Parts returns the rig's parts, for the caller to change.
@@ -117,10 +133,14 @@ func (p *Parts) Mechanism() (swash.Mechanism, error) {
 	}
 	spec := swash.BellCrankSpec{Height: p.Plate.Height}
 	for i, to := range []*linkage.Linkage{&spec.Collective, &spec.Right, &spec.Forward} {
-		var err error
-		if *to, err = join(p.Chains[i]); err != nil {
-			return nil, err
+		if m := &p.made[i]; !m.of(p.Chains[i]) {
+			l, err := join(p.Chains[i])
+			if err != nil {
+				return nil, err
+			}
+			*m = made{slices.Clone(p.Chains[i]), l}
 		}
+		*to = p.made[i].linkage
 	}
 	return swash.NewBellCranks(spec)
 }

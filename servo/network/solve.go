@@ -293,13 +293,27 @@ func (s *State) correctEnergy() {
 
 // expected reports whether Newton's correction leads where the answer is.
 func (s *State) expected() bool {
-	for _, c := range s.net.unknown {
-		off := math.Abs(s.view.x[c] + s.fix[c] - s.expect[c])
-		if !(off <= 2*s.bounds[c].off+1e-12/s.net.weights[c]) {
-			return false
+	for i := range s.net.blocks {
+		b := &s.net.blocks[i]
+		for r, c := range b.unknown {
+			off, sure := math.Abs(s.view.x[c]+s.fix[c]-s.expect[c]), 2*s.bounds[c].off+1e-12/s.net.weights[c]
+			if !(off <= sure || off <= sure+s.unsure(b, r)) {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// unsure returns how far the rounding of a block's links, a few units in their lengths' last
+// places, moves the coordinate of a row: an arm of a hundredth of a millimetre turns
+// visibly by that of a long link.
+func (s *State) unsure(b *block, r int) float64 {
+	var off float64
+	for k, l := range b.links {
+		off += math.Abs(s.view.inv[b.inv+r*len(b.links)+k]) * 0x1p-50 * s.view.span[l]
+	}
+	return min(off, rounding/s.net.weights[b.unknown[r]])
 }
 
 // tilted returns a plate that tilts too far, or -1.

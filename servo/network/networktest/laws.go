@@ -2,6 +2,7 @@ package networktest
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -21,6 +22,7 @@ const (
 	jump      = 1e-6  // of the size or of a radian, between neighbours
 	longest   = 8e-3  // of differences' steps, in radians or of the size
 	leastHold = 0.02  // at which inverses are looked at
+	farthest  = 99    // inputs that are followed, in radians or sizes
 )
 
 // at holds the network to the laws of one set of inputs.
@@ -28,7 +30,7 @@ func (c *checker) at(in, neutral []float64) {
 	s := c.state(c.net)
 	err := s.Solve(in)
 	if err != nil {
-		c.refused(s, err)
+		c.refused(s, in, err)
 		return
 	}
 	hold := s.Hold()
@@ -604,7 +606,8 @@ func (c *checker) allocates(s state, in, neutral []float64) {
 }
 
 // refused holds a refusal of finite inputs to law 8.
-func (c *checker) refused(s state, err error) {
+func (c *checker) refused(s state, in []float64, err error) {
+	var field *units.FieldError
 	var dead *network.DeadCentreError
 	var tilt *network.TiltError
 	switch {
@@ -620,6 +623,15 @@ func (c *checker) refused(s state, err error) {
 	case errors.As(err, &tilt):
 		if b, _ := find(c.spec, tilt.Plate); b.Kind != network.Plate {
 			c.fail(8, "Solve's error names no plate: %v", err)
+		}
+	case errors.As(err, &field):
+		// Of an input farther than any is followed: radians, or lengths of a link.
+		far := false
+		for k, x := range in {
+			far = far || field.Field == fmt.Sprintf("inputs[%d]", k) && math.Abs(x) > farthest*min(1, c.size)
+		}
+		if !far {
+			c.fail(8, "Solve refuses an input that is not far: %v", err)
 		}
 	default:
 		c.fail(8, "Solve's error is a %T: %v", err, err)
