@@ -23,6 +23,14 @@ type Joint struct {
 	Pose swash.PoseRate
 }
 
+// PlainJSON returns what stands for a joint in JSON: the play that it gives alone.
+func (j Joint) PlainJSON() any {
+	return struct {
+		Joint string `json:"joint"`
+		Play
+	}{j.Name, Joints{j}.Worst()}
+}
+
 // Joints are all joints with play on the way to one blade. What the methods tell is to first
 // order in the play: right for play that is small compared with the arms.
 type Joints []Joint
@@ -30,8 +38,8 @@ type Joints []Joint
 // Play is how far a hand can move something against its free play (slop, or backlash of
 // gears), to either side of the middle. Neither is negative.
 type Play struct {
-	Blade units.Angle // change of the blade's pitch
-	Tilt  units.Angle // change of the plate's tilt, in whichever direction
+	Blade units.Angle `json:"blade"` // change of the blade's pitch
+	Tilt  units.Angle `json:"tilt"`  // change of the plate's tilt, in whichever direction
 }
 
 // Worst returns the play with every joint at the end of its play that adds up: no
@@ -87,9 +95,9 @@ func (l Joints) RootSumSquare() Play {
 // Spread is what a number of random builds showed, each joint standing anywhere within its
 // play with equal chance.
 type Spread struct {
-	RMS     Play // root mean square: a RootSumSquare over the root of 3, but for chance
-	P95     Play // what 95 of 100 builds stay within
-	Largest Play // of all builds, never more than Worst
+	RMS     Play `json:"rms"`        // root mean square: a RootSumSquare over the root of 3, but for chance
+	P95     Play `json:"p95"`        // what 95 of 100 builds stay within
+	Largest Play `json:"most_drawn"` // of all builds, never more than Worst
 }
 
 // Sample draws random builds by a seeded generator. The same seed and number give the same

@@ -9,9 +9,9 @@ import (
 
 // Stick is where the sticks stand, as plain ratios of their travel.
 type Stick struct {
-	Collective float64 // 0 at the low end, 1 at the high end
-	Right      float64 // -1 full left, 1 full right
-	Forward    float64 // -1 full back, 1 full forward
+	Collective float64 `json:"collective" plain:"as=ratio"` // 0 at the low end, 1 at the high end
+	Right      float64 `json:"right" plain:"as=ratio"`      // -1 full left, 1 full right
+	Forward    float64 `json:"forward" plain:"as=ratio"`    // -1 full back, 1 full forward
 }
 
 // Validate reports a stick beyond its ends by more than rounding, as a *units.FieldError.

@@ -26,9 +26,9 @@ type Rating struct {
 
 // RatingPoint is a rating at one voltage.
 type RatingPoint struct {
-	Voltage units.Voltage
-	Stall   units.Torque       // the torque at which it stops, more than 0
-	Speed   units.AngularSpeed // without load, such as units.TransitSpeed makes of s/60°
+	Voltage units.Voltage      `json:"voltage"`
+	Stall   units.Torque       `json:"stall"` // the torque at which it stops, more than 0
+	Speed   units.AngularSpeed `json:"speed"` // without load, such as units.TransitSpeed makes of s/60°
 }
 
 // VoltageError reports a voltage outside the rated ones.

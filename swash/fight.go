@@ -46,9 +46,9 @@ func (p *Plate) weigh() error {
 
 // Fight is what links that disagree do to one servo: engineers call it a force fight.
 type Fight struct {
-	Strain units.Length // of the link: positive stretched, negative pressed together
-	Force  units.Force  // along the link: positive pulls its ends together
-	Torque units.Torque // that the force asks of the servo, positive in the sense that raises the ball
+	Strain units.Length `json:"strain"`           // of the link: positive stretched, negative pressed together
+	Force  units.Force  `json:"force,omitempty"`  // along the link: positive pulls its ends together
+	Torque units.Torque `json:"torque,omitempty"` // that the force asks of the servo, positive in the sense that raises the ball
 }
 
 // Fights puts into dst how much each servo fights in a pose with the given arms. With three

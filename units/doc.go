@@ -9,7 +9,8 @@
 //	pitch := 6 * units.Degree
 //	fmt.Println(radius, pitch, radius.Inches(), pitch.Radians())
 //
-// Other packages take and return these types, and their fields in JSON are such texts.
+// Other packages take and return these types. Their fields in JSON are such texts; package
+// units/plain writes results as plain numbers, with the unit in the key's name.
 //
 // # Quantities
 //

@@ -10,7 +10,7 @@ import (
 )
 
 func TestFiles(t *testing.T) {
-	command.Files(t, []string{"-machine", showtest.File(t, demo.Direct)}, []string{"-html"})
+	command.Files(t, []string{"-machine", showtest.File(t, demo.Direct)}, []string{"-html", "-svg"})
 	var first, again, errs bytes.Buffer
 	if run([]string{"-json"}, &first, &errs) != 0 || run([]string{"-json"}, &again, &errs) != 0 || first.String() != again.String() {
 		t.Errorf("another JSON when it is run again: %s", &errs)

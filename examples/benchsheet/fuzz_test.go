@@ -5,14 +5,16 @@ import (
 	"testing"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show/showtest"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/machine/machinetest"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/pitch/sheet"
+	"example.org/levelhead/units/plain"
 )
 
-// Whatever machine file is taken, some of its numbers changed, has a page, with sound pictures.
+// Whatever machine file is taken, some of its numbers changed, has a page, with sound pictures, and a result as JSON.
 func FuzzPage(f *testing.F) {
 	f.Add(demo.Direct, []byte{})
 	f.Add(demo.BellCranks, []byte{})
@@ -37,5 +39,10 @@ func FuzzPage(f *testing.F) {
 		if bytes.Contains(page.Bytes(), []byte("NaN")) || bytes.Contains(page.Bytes(), []byte("+Inf")) {
 			t.Error("no number on the page")
 		}
+		written, err := plain.Marshal(results.BenchSheet, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		showtest.CheckJSON(t, results.BenchSheet, written)
 	})
 }

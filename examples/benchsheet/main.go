@@ -6,7 +6,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"flag"
 	"io"
@@ -15,6 +14,7 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/pitch/sheet"
@@ -28,13 +28,15 @@ func run(args []string, stdout, stderr io.Writer) int {
 	show.Purpose(flags, "benchsheet shows what is wrong with a rotor head, what the pitch gauge should read, and what each adjustment changes.")
 	machine := flags.String("machine", "", "the machine `file` (default: the invented machine)")
 	mode := flags.String("mode", "", "show only the flight mode of this `name` (default: all modes)")
-	asJSON := flags.Bool("json", false, "print the sheet as JSON (default: as text)")
+	var asJSON bool
+	show.AsJSON(flags, &asJSON)
+	picture := flags.String("svg", "", "also write the curves of the sheet as a picture to this `file`")
 	page := flags.String("html", "", "write the sheet as a page to this `file`, and print only what -json asks for (default: no page)")
-	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(*machine, *mode, *asJSON, *page, stdout) })
+	return show.Command(flags, args, stderr, "a machine file goes after -machine", nil, func() error { return produce(*machine, *mode, asJSON, *page, *picture, stdout) })
 }
 
-func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) error {
-	if err := files.Apart([]string{page}, []string{machine}); err != nil {
+func produce(machine, mode string, asJSON bool, page, picture string, stdout io.Writer) error {
+	if err := files.Apart([]string{page, picture}, []string{machine}); err != nil {
 		return err
 	}
 	rig, err := show.Rig(machine, demo.Direct)
@@ -54,17 +56,15 @@ func produce(machine, mode string, asJSON bool, page string, stdout io.Writer) e
 	if page != "" {
 		failed = savePage(page, rig, s)
 	}
-	var out bytes.Buffer
-	switch {
-	case asJSON:
-		if err := show.JSON(&out, s); err != nil {
-			return errors.Join(failed, err)
-		}
-	case page == "" || failed != nil: // in place of the page
-		printText(&out, rig, s)
+	draw := func() (string, error) { return svg(rig, s) }
+	if asJSON {
+		return errors.Join(failed, show.OutputJSON(stdout, picture, draw, results.BenchSheet, s))
 	}
-	_, err = stdout.Write(out.Bytes())
-	return errors.Join(failed, err)
+	return errors.Join(failed, show.Output(stdout, picture, draw, func(w io.Writer) {
+		if page == "" || failed != nil { // in place of the page
+			printText(w, rig, s)
+		}
+	}))
 }
 
 // only leaves one flight mode on the sheet. Findings that say stop stay, whatever mode

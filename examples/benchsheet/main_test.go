@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"encoding/xml"
 	"errors"
 	"io"
@@ -12,8 +11,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/show/showtest"
@@ -83,31 +80,6 @@ func TestTextWidth(t *testing.T) {
 	}
 }
 
-func TestJSONRoundTrip(t *testing.T) {
-	var out, errs bytes.Buffer
-	if status := run([]string{"-json"}, &out, &errs); status != 0 || errs.Len() > 0 {
-		t.Fatalf("status %d: %s", status, &errs)
-	}
-	text := out.String()
-	showtest.Sound(t, text)
-	decoder := json.NewDecoder(strings.NewReader(text))
-	decoder.DisallowUnknownFields()
-	var s sheet.Sheet
-	if err := decoder.Decode(&s); err != nil {
-		t.Fatal(err)
-	}
-	var again bytes.Buffer
-	e := json.NewEncoder(&again)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	if err := e.Encode(&s); err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(text, again.String()); diff != "" {
-		t.Errorf("read and written again (-first +again):\n%s", diff)
-	}
-}
-
 // One mode leaves out what is about the others, but never a finding that says
 // stop.
 func TestOneMode(t *testing.T) {
@@ -119,17 +91,6 @@ func TestOneMode(t *testing.T) {
 		if got := strings.Contains(text, part); got != want {
 			t.Errorf("%q is there: %v, want %v", part, got, want)
 		}
-	}
-	var s sheet.Sheet
-	var out, errs bytes.Buffer
-	if status := run([]string{"-json", "-mode", "hover"}, &out, &errs); status != 0 {
-		t.Fatalf("status %d: %s", status, &errs)
-	}
-	if err := json.Unmarshal(out.Bytes(), &s); err != nil {
-		t.Fatal(err)
-	}
-	if len(s.Modes) != 1 || s.Modes[0].Name != "hover" {
-		t.Errorf("%d modes, want hover alone", len(s.Modes))
 	}
 }
 

@@ -20,17 +20,16 @@ const (
 	planHeight   = 156
 )
 
-// pictures draws what the page shows: gauge, tilt and throttle over the stick,
-// and the plate from above.
-func pictures(rig *setup.Rig, s *sheet.Sheet) ([]template.HTML, error) {
+// panels are gauge, tilt and throttle over the stick.
+func panels(rig *setup.Rig, s *sheet.Sheet) (gauge, tiltPanel, throttle *show.Panel) {
 	tilt := rig.Limits().Tilt.Degrees()
-	gauge := &show.Panel{Title: "What the pitch gauge should read", Y: "blade pitch", Unit: "degrees"}
-	tiltPanel := &show.Panel{Title: "Collective alone must not tilt the swashplate",
+	gauge = &show.Panel{Title: "What the pitch gauge should read", Y: "blade pitch", Unit: "degrees"}
+	tiltPanel = &show.Panel{Title: "Collective alone must not tilt the swashplate",
 		Y: "swashplate tilt", Unit: "degrees", Hi: 1.2 * tilt, Limit: tilt}
 	if rig.Limits().Tilt == machine.DefaultLimits().Tilt {
 		tiltPanel.Whose = "our limit"
 	}
-	throttle := &show.Panel{Title: "What the throttle does in each mode", Y: "throttle", Unit: "%", Hi: 100}
+	throttle = &show.Panel{Title: "What the throttle does in each mode", Y: "throttle", Unit: "%", Hi: 100}
 	for _, m := range rig.Modes() {
 		shown := slices.IndexFunc(s.Modes, func(o sheet.Mode) bool { return o.Name == m.Name() })
 		if shown < 0 || !m.Works() {
@@ -49,6 +48,21 @@ func pictures(rig *setup.Rig, s *sheet.Sheet) ([]template.HTML, error) {
 			p.panel.Series = append(p.panel.Series, show.Series{Name: m.Name(), Line: curve(rows, p.of), Marks: curve(marks, p.of)})
 		}
 	}
+	return gauge, tiltPanel, throttle
+}
+
+// svg draws the curves of the page in one picture.
+func svg(rig *setup.Rig, s *sheet.Sheet) (string, error) {
+	const width, height = 340, 200
+	gauge, tilt, throttle := panels(rig, s)
+	return show.Charts(width, height, []string{show.Caution(sheet.WithBlades|sheet.WithoutBlades, rig.Machine())},
+		"Curves of the gauge reading, of the swashplate's tilt and of throttle over the collective stick, one for each flight mode. The tables give the figures.", gauge, tilt, throttle)
+}
+
+// pictures draws what the page shows: gauge, tilt and throttle over the stick,
+// and the plate from above.
+func pictures(rig *setup.Rig, s *sheet.Sheet) ([]template.HTML, error) {
+	gauge, tiltPanel, throttle := panels(rig, s)
 	caution := func(work sheet.Work) []string { return []string{show.Caution(work, rig.Machine())} }
 	var svgs []template.HTML
 	for _, p := range []struct {

@@ -40,7 +40,7 @@ const works = sheet.WithoutBlades | sheet.WithBlades
 // options are what the command is asked for. What is nil is as the library has it.
 type options struct {
 	machine, readings, picture, save string
-	example, ask                     bool
+	example, ask, json               bool
 	blades                           int          // 0 is as the machine file says
 	zero, repeat                     *units.Angle // of the pitch gauge
 	level, protractor                units.Angle  // steps of the tools; 0 is none at hand
@@ -57,6 +57,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.BoolVar(&o.ask, "ask", false, "ask for readings one at a time, the one that tells most first")
 	flags.IntVar(&o.blades, "blades", 0, "`number` of blades (default: as in the machine file, or 2)")
 	flags.StringVar(&o.picture, "svg", "", "write a picture to this `file`")
+	show.AsJSON(flags, &o.json)
 	flags.StringVar(&o.save, "save", "", "after the steps: save an updated machine `file` here")
 	show.Optional(flags, &o.zero, "zero", "error of the pitch gauge at zero, at most this `angle` in two of three cases (default: 0.3°)")
 	show.Optional(flags, &o.repeat, "repeat", "change of a reading taken again, at most this `angle` in two of three cases (default: 0.1°)")
@@ -71,10 +72,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		return nil
 	}
-	return show.Command(flags, args, stderr, "write a machine file after -machine, readings after -readings", check, func() error { return produce(o, stdin, stdout) })
+	return show.Command(flags, args, stderr, "write a machine file after -machine, readings after -readings", check, func() error { return produce(o, stdin, stdout, stderr) })
 }
 
-func produce(o options, stdin io.Reader, stdout io.Writer) error {
+func produce(o options, stdin io.Reader, stdout, stderr io.Writer) error {
 	if o.example {
 		_, err := stdout.Write(example)
 		return err
@@ -91,8 +92,12 @@ func produce(o options, stdin io.Reader, stdout io.Writer) error {
 		return err
 	}
 	if o.ask {
-		show.PrintCaution(stdout, works, b.rig.Machine())
-		if err := b.ask(stdin, stdout); err != nil {
+		questions := stdout
+		if o.json { // which is all that goes there
+			questions = stderr
+		}
+		show.PrintCaution(questions, works, b.rig.Machine())
+		if err := b.ask(stdin, questions); err != nil {
 			return err
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/gauge"
 	"example.org/levelhead/units"
@@ -21,16 +22,27 @@ func (f *findings) write(w io.Writer, o options) error {
 	if o.save != "" {
 		failed = save(o.save, f.fix.File())
 	}
-	err := show.Output(w, o.picture, f.svg, func(w io.Writer) {
+	err := f.output(w, o)
+	if err == nil && f.misfit != nil {
+		return f.blame(errors.New("these readings do not belong to this machine as built: the report says what to check"))
+	}
+	return errors.Join(failed, err)
+}
+
+// output writes the picture, and the report in text or as JSON.
+func (f *findings) output(w io.Writer, o options) error {
+	if o.json {
+		return show.OutputJSON(w, o.picture, f.svg, results.GaugeSession, results.Gauge{
+			About: results.Of(works, f.rig.Machine()), Given: f.readings,
+			Misfit: f.misfit, Result: f.result, Correction: f.fix, Plan: f.plan,
+		})
+	}
+	return show.Output(w, o.picture, f.svg, func(w io.Writer) {
 		if !o.ask { // or else they have been shown
 			show.PrintCaution(w, works, f.rig.Machine())
 		}
 		f.print(w)
 	})
-	if err == nil && f.misfit != nil {
-		return f.blame(errors.New("these readings do not belong to this machine as built: the report says what to check"))
-	}
-	return errors.Join(failed, err)
 }
 
 // print writes the report but for the cautions.

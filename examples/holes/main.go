@@ -16,6 +16,7 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/choose"
 )
@@ -25,6 +26,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // options are what the command is asked for.
 type options struct {
 	machine, picture string
+	json             bool
 	owned            choose.Owned
 	choose.Options
 }
@@ -36,6 +38,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	show.Purpose(flags, "holes tries every combination of the parts you have on one machine and lists the best trade-offs.")
 	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
 	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.AsJSON(flags, &o.json)
 	flags.Func("arms", "hole `radii` of the servo arms, such as \"8 mm, 10 mm\" (default: the holes in the machine file)", lengths(&o.owned.Arms))
 	flags.Func("pitch-horns", "hole `radii` of the pitch horns, such as \"18 mm, 20 mm\" (default: as on the machine)", lengths(&o.owned.Horns))
 	flags.Func("balls", "`distances` of the swashplate's balls from the mast, such as \"28 mm, 30 mm\" (default: as on the machine)", lengths(&o.owned.Balls))
@@ -65,5 +68,8 @@ func produce(o options, stdout io.Writer) error {
 		return err
 	}
 	p := &page{rig.Machine(), choice, invented}
+	if o.json {
+		return show.OutputJSON(stdout, o.picture, p.svg, results.PartsChoice, results.Parts{About: results.Of(works, p.machine), Choice: choice})
+	}
 	return show.Output(stdout, o.picture, p.svg, p.print)
 }

@@ -8,5 +8,5 @@ import (
 )
 
 func TestFiles(t *testing.T) {
-	showtest.Main(run).Files(t, []string{"-a", showtest.File(t, demo.Direct), "-b", showtest.File(t, demo.BellCranks)}, []string{})
+	showtest.Main(run).Files(t, []string{"-a", showtest.File(t, demo.Direct), "-b", showtest.File(t, demo.BellCranks)}, []string{"-svg"})
 }

@@ -6,7 +6,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -14,6 +13,8 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
@@ -23,10 +24,12 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // options are what the command is asked for.
 type options struct {
-	a, b   string // machine files
-	play   play
-	seed   uint64
-	builds int
+	a, b    string // machine files
+	play    play
+	seed    uint64
+	builds  int
+	picture string
+	json    bool
 }
 
 // play is the play of each kind of joint to use in place of that in the machine files.
@@ -47,6 +50,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.Func("bearing", "`play` of every crank's bearing, such as \"0.02 mm\" (default: from the machine files)", into(&o.play.bearing))
 	flags.Uint64Var(&o.seed, "seed", 1, "`number` to draw the random builds from; the same number draws the same builds")
 	flags.IntVar(&o.builds, "builds", 20000, "`number` of random builds")
+	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.AsJSON(flags, &o.json)
 	const most = 1_000_000
 	check := func() error {
 		if o.builds < 1 || o.builds > most {
@@ -67,6 +72,9 @@ func into[Q units.Quantity](q **Q) func(string) error {
 }
 
 func produce(o options, stdout io.Writer) error {
+	if err := files.Apart([]string{o.picture}, []string{o.a, o.b}); err != nil {
+		return err
+	}
 	a, err := newPlayed(o.a, demo.Direct, o)
 	if err != nil {
 		return err
@@ -75,10 +83,11 @@ func produce(o options, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var out bytes.Buffer
-	print(&out, a, b, o)
-	_, err = stdout.Write(out.Bytes())
-	return err
+	draw := func() (string, error) { return svg(a, b) }
+	if o.json {
+		return show.OutputJSON(stdout, o.picture, draw, results.PlayCompared, resultOf(a, b, o))
+	}
+	return show.Output(stdout, o.picture, draw, func(w io.Writer) { print(w, a, b, o) })
 }
 
 // over returns the play that a machine file gives. What the flags give replaces it.

@@ -53,11 +53,13 @@ func comparison(a, b *played, o options) *show.Table {
 	return t
 }
 
+// shown is how many joints of a machine are shown.
+const shown = 6
+
 // contributors is a table of the joints that give most play alone.
 func contributors(letter string, m *played) *show.Table {
-	const most = 6
 	t := &show.Table{Title: fmt.Sprintf("%s: the joints that give most play, each alone", letter), Heads: []string{"<joint", "blade", "tilt"}}
-	for _, c := range m.largest(most) {
+	for _, c := range m.largest(shown) {
 		t.Add(c.name, show.Angle(c.play.Blade), show.Angle(c.play.Tilt))
 	}
 	t.Note("The joints are in the order of the larger figure of the two, before rounding.")

@@ -14,6 +14,7 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
@@ -24,6 +25,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // options are what the command is asked for. For what is nil the file counts.
 type options struct {
 	machine, mode, picture string
+	json                   bool
 	voltage                *units.Voltage      // at the servos
 	speed                  *units.AngularSpeed // of the rotor
 }
@@ -36,6 +38,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
 	flags.StringVar(&o.mode, "mode", "", "`name` of the flight mode (default: the first one that works and has a rotor speed)")
 	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.AsJSON(flags, &o.json)
 	show.Optional(flags, &o.voltage, "volts", "`voltage` at the servos, such as \"6.6 V\" (default: from the machine file)")
 	show.Optional(flags, &o.speed, "speed", "rotor `speed`, such as \"1900 rpm\" (default: from the machine file)")
 	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return produce(o, stdout) })
@@ -48,6 +51,9 @@ func produce(o options, stdout io.Writer) error {
 	c, err := newComparison(o)
 	if err != nil {
 		return err
+	}
+	if o.json {
+		return show.OutputJSON(stdout, o.picture, c.svg, results.ServoChoice, c.result())
 	}
 	return show.Output(stdout, o.picture, c.svg, c.print)
 }

@@ -17,6 +17,7 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/rotor"
@@ -28,6 +29,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 // options are what the command is asked for. For what is nil the file counts.
 type options struct {
 	machine, mode, picture string
+	json                   bool
 	speed                  *units.AngularSpeed // of the rotor, in every mode
 	charge                 *units.Ratio        // of the battery, in place of a full one
 	height                 *units.Length       // of the field above the sea
@@ -42,6 +44,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.machine, "machine", "", "machine `file` (default: the invented machine)")
 	flags.StringVar(&o.mode, "mode", "", "`name` of the only flight mode to show (default: all)")
 	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.AsJSON(flags, &o.json)
 	show.Optional(flags, &o.speed, "speed", "rotor `speed` to hold in every mode, such as \"1900 rpm\" (default: from the machine file)")
 	show.Optional(flags, &o.charge, "charge", "`charge` of the battery, such as \"80 %\" (default: 100 %)")
 	show.Optional(flags, &o.height, "height", "`height` of the field above the sea, such as \"400 m\" (default: from the machine file)")
@@ -56,6 +59,9 @@ func produce(o options, stdout io.Writer) error {
 	p, err := newPlan(o)
 	if err != nil {
 		return err
+	}
+	if o.json {
+		return show.OutputJSON(stdout, o.picture, p.svg, results.ThrottlePlan, p.result())
 	}
 	return show.Output(stdout, o.picture, p.svg, p.print)
 }

@@ -12,6 +12,7 @@ import (
 
 	"example.org/levelhead/examples/demo"
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 )
 
@@ -24,10 +25,12 @@ func run(args []string, stdout, stderr io.Writer) int {
 	machine := flags.String("machine", "", "machine `file` (default: the invented machine)")
 	servo := flags.String("servo", "", "`name` of the servo whose end points change (default: the first servo)")
 	picture := flags.String("svg", "", "also write a picture to this `file`")
-	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return compare(*machine, *servo, *picture, stdout) })
+	var asJSON bool
+	show.AsJSON(flags, &asJSON)
+	return show.Command(flags, args, stderr, "write -machine before the machine file", nil, func() error { return compare(*machine, *servo, *picture, asJSON, stdout) })
 }
 
-func compare(machine, servo, picture string, stdout io.Writer) error {
+func compare(machine, servo, picture string, asJSON bool, stdout io.Writer) error {
 	if err := files.Apart([]string{picture}, []string{machine}); err != nil {
 		return err
 	}
@@ -38,6 +41,9 @@ func compare(machine, servo, picture string, stdout io.Writer) error {
 	m, err := newTiltMap(rig, servo)
 	if err != nil {
 		return err
+	}
+	if asJSON {
+		return show.OutputJSON(stdout, picture, m.svg, results.TiltMap, m.result())
 	}
 	return show.Output(stdout, picture, m.svg, m.print)
 }

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/plot/plotter"
 
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/pitch/sheet"
@@ -33,6 +34,15 @@ func (m *tiltMap) print(w io.Writer) {
 		fmt.Fprintln(w)
 		m.table(i, by).Print(w)
 	}
+}
+
+// result is the map for JSON.
+func (m *tiltMap) result() results.Tilt {
+	r := results.Tilt{About: results.Of(sheet.WithBlades, m.rig.Machine()), Mode: m.mode.Name(), Servo: m.rig.Servos()[m.leg].Name}
+	for i, by := range changes {
+		r.Changes = append(r.Changes, results.TiltChange{Factor: by, EndPoints: m.ends[i], Rate: m.rate[i]})
+	}
+	return r
 }
 
 func (m *tiltMap) table(i int, by units.Ratio) *show.Table {

@@ -13,6 +13,7 @@ import (
 	"os"
 
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 )
 
@@ -24,6 +25,7 @@ type options struct {
 	with, withMode string
 	points         int
 	picture        string
+	json           bool
 }
 
 // run is the command; it returns the exit status.
@@ -37,6 +39,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.withMode, "with-mode", "", "`name` of the flight mode to compare with (default: the same name on another machine, or the first other mode)")
 	flags.IntVar(&o.points, "points", 0, "largest `number` of points for the transferred pitch curve (default: as many as it has)")
 	flags.StringVar(&o.picture, "svg", "", "also write a picture to this `file`")
+	show.AsJSON(flags, &o.json)
 	return show.Command(flags, args, stderr, "write -machine or -with before a machine file", nil, func() error { return produce(o, stdout) })
 }
 
@@ -47,6 +50,9 @@ func produce(o options, stdout io.Writer) error {
 	p, err := newPage(o)
 	if err != nil {
 		return err
+	}
+	if o.json {
+		return show.OutputJSON(stdout, o.picture, p.svg, results.Transferred, p.result())
 	}
 	return show.Output(stdout, o.picture, p.svg, p.print)
 }

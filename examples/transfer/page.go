@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"example.org/levelhead/examples/demo"
+	"example.org/levelhead/examples/internal/results"
 	"example.org/levelhead/examples/internal/show"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/setup"
@@ -117,6 +118,15 @@ func (p *page) machines() []*machine.Machine {
 		machines = append(machines, p.to.Machine())
 	}
 	return machines
+}
+
+// result is the page for JSON.
+func (p *page) result() results.Transfer {
+	r := results.Transfer{About: results.Of(works, p.machines()...), Compared: p.compared}
+	if t := p.transferred; t != nil {
+		r.Transfer, r.There, r.Failed = t.transfer, t.compared, t.failed
+	}
+	return r
 }
 
 // print writes the page, cautions first.

@@ -16,20 +16,20 @@ import (
 
 // ServoChange says what to do on one servo for a candidate.
 type ServoChange struct {
-	Servo   string
-	Changed bool             // false where all stays as it is
-	Arm     units.Length     // hole radius
-	Teeth   int              // by which to move the arm on its spline from where it sits now; above 0 raises the ball
-	SubTrim units.PulseWidth // to set
-	Link    units.Length     // between ball centres
+	Servo   string           `json:"servo"`
+	Changed bool             `json:"changed"`     // false where all stays as it is
+	Arm     units.Length     `json:"arm_radius"`  // hole radius
+	Teeth   int              `json:"teeth"`       // by which to move the arm on its spline from where it sits now; above 0 raises the ball
+	SubTrim units.PulseWidth `json:"sub_trim"`    // to set
+	Link    units.Length     `json:"link_length"` // between ball centres
 }
 
 // HornChange says what to do above the plate for a candidate: to the pitch horns and the
 // pitch links, on every blade alike.
 type HornChange struct {
-	Radius    units.Length // of the pitch horn's hole
-	Link      units.Length // of the pitch link, between ball centres
-	HalfTurns int          // of one end of the pitch link, from its present length; above 0 makes it longer
+	Radius    units.Length `json:"horn_radius"` // of the pitch horn's hole
+	Link      units.Length `json:"link_length"` // of the pitch link, between ball centres
+	HalfTurns int          `json:"half_turns"`  // of one end of the pitch link, from its present length; above 0 makes it longer
 }
 
 // builder puts candidates into a machine.

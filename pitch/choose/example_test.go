@@ -12,6 +12,7 @@ import (
 
 // file is the machine file of an invented trainer with three servos on the swashplate.
 const file = `{
+  "format": 1,
   "name": "an invented trainer",
   "plate": {"neutral_height": "60 mm", "guide": "180°", "link_thread": "M2", "legs": [
     {"name": "front",

@@ -1,14 +1,18 @@
 package choose
 
-import "slices"
+import (
+	"slices"
+
+	"example.org/levelhead/units"
+)
 
 // Member is one of the best trade-offs.
 type Member struct {
-	Index int         // of its Result in Choice.Results
-	Best  []Objective // in which no other member is better and at least one is worse
+	Index int         `json:"index"` // of its Result in Choice.Results
+	Best  []Objective `json:"best"`  // in which no other member is better and at least one is worse
 	// Behind is what it gives up: one entry for each objective in which another member is
 	// better.
-	Behind []Behind
+	Behind []Behind `json:"behind"`
 }
 
 // Behind says by how much a member is worse than another in one objective. Of the members
@@ -17,6 +21,22 @@ type Behind struct {
 	Objective Objective
 	Neighbour int     // index in Choice.Front
 	By        float64 // in SI base units, above 0, not rounded as by Objective.Of
+}
+
+// PlainJSON returns what stands for it in JSON: with By as the quantity of the objective.
+func (b Behind) PlainJSON() any {
+	form := struct {
+		Objective Objective `json:"objective"`
+		Neighbour int       `json:"neighbour"`
+		By        any       `json:"behind_by"`
+	}{b.Objective, b.Neighbour, units.Angle(b.By)}
+	switch b.Objective {
+	case Load:
+		form.By = units.Ratio(b.By)
+	case Stroke:
+		form.By = units.Time(b.By)
+	}
+	return form
 }
 
 // dominates reports whether a is nowhere worse than b, and better somewhere.

@@ -33,12 +33,12 @@ type Owned struct {
 
 // Candidate is one choice of parts.
 type Candidate struct {
-	Arms  []units.Length // hole radius for each servo, in the order of the legs; nil leaves them as they are
-	Teeth int            // by which the arms are off square, as in Owned
-	Ball  units.Length   // distance of the plate's balls from the mast; 0 leaves them as they are
-	Link  units.Length   // length of the servo links; 0 cuts them to length
-	Horn  units.Length   // hole radius of the pitch horns; 0 leaves them as they are
-	Refit bool           // as in Owned
+	Arms  []units.Length `json:"arm_radii,omitempty"`   // hole radius for each servo, in the order of the legs; nil leaves them as they are
+	Teeth int            `json:"off_square_teeth"`      // by which the arms are off square, as in Owned
+	Ball  units.Length   `json:"ball_radius,omitempty"` // distance of the plate's balls from the mast; 0 leaves them as they are
+	Link  units.Length   `json:"servo_link,omitempty"`  // length of the servo links; 0 cuts them to length
+	Horn  units.Length   `json:"horn_radius,omitempty"` // hole radius of the pitch horns; 0 leaves them as they are
+	Refit bool           `json:"refit"`                 // as in Owned
 }
 
 // onBellCranks refuses parts that only direct plates let one choose.

@@ -28,23 +28,23 @@ type Result struct {
 	// Rig is the machine with the candidate's parts, and with its flight modes set for
 	// them: its File has them. sheet.Of gives the bench sheet to set it up by. Nil if it
 	// cannot be built.
-	Rig     *setup.Rig
-	Changes []ServoChange // for each leg; none on bell cranks
-	Horn    HornChange
-	Measures
+	Rig      *setup.Rig    `json:"-"`
+	Changes  []ServoChange `json:"changes"` // for each leg; none on bell cranks
+	Horn     HornChange    `json:"pitch_horn"`
+	Measures `plain:"with=Rig"`
 	// Unfit holds every reason found against the candidate; it is empty if none was
 	// found. A reason is a *LimitError, *PulseError, *ServoError, *units.FieldError,
 	// *machine.FieldError or *setup.ModeError. The last holds why a mode cannot be set, such
 	// as a *setup.TargetError: then Measures have of that mode only what was found before.
-	Unfit []error
+	Unfit []error `json:"unfit"`
 }
 
 // Choice is what a search finds.
 type Choice struct {
-	Objectives []Objective
-	Present    Result   // the machine as it is
-	Results    []Result // all candidates: arms rising slowest, then teeth, balls, links and pitch horns
-	Front      []Member // the best trade-offs, by rising values of the objectives; the first objective counts most
+	Objectives []Objective `json:"objectives"`
+	Present    Result      `json:"present"` // the machine as it is
+	Results    []Result    `json:"results"` // all candidates: arms rising slowest, then teeth, balls, links and pitch horns
+	Front      []Member    `json:"front"`   // the best trade-offs, by rising values of the objectives; the first objective counts most
 }
 
 // Search tries all combinations of the owned parts on a machine. The order of the lists and

@@ -11,11 +11,11 @@ import (
 // Combination is what parameters that the readings do not tell apart do together. Of them
 // only this is known: its standard error is half of what it was before or less.
 type Combination struct {
-	Parameters []Parameter
-	At         int         // the reading on which it is seen best, from 0 among those given
-	Off        units.Angle // by which they together change what that reading shows
-	Sigma      units.Angle // standard error of Off
-	Tolerance  units.Angle // standard deviation before anything was measured
+	Parameters []Parameter `json:"parameters"`
+	At         int         `json:"seen_on"`   // the reading on which it is seen best, from 0 among those given
+	Off        units.Angle `json:"off"`       // by which they together change what that reading shows
+	Sigma      units.Angle `json:"sigma"`     // standard error of Off
+	Tolerance  units.Angle `json:"tolerance"` // standard deviation before anything was measured
 }
 
 // mostTogether is how many combinations of one group of parameters are reported.

@@ -25,24 +25,24 @@ type Correction struct {
 	// pitch links first, then sub-trims, then, mode by mode, the collective rate, points of
 	// the pitch curve and the cyclic rates. An end point of one servo is never among them:
 	// it tilts a plate that has several.
-	Steps []Step
+	Steps []Step `json:"to_do"`
 	// Before and After are the checks of all modes as the machine stands and once the
 	// steps are done.
-	Before, After []Check
+	Before []Check `json:"before"`
+	After  []Check `json:"after"`
 	// Within is set where all of Before are within half a step of the gauge of what is
 	// wanted, and those over the collective stick are known to a step. It says nothing of
 	// what the gauge does not show, and nothing of readings left out as outliers.
-	Within bool
+	Within bool `json:"within"`
 	// Unsure is set where it is not Within and there are no steps, because the readings do
 	// not say enough: take those of Next first. Where there are no steps and it is neither,
 	// no half turn and no step of the radio makes it better.
-	Unsure bool
+	Unsure bool `json:"unsure"`
 	// Unmet are the modes that cannot be made to do what is wanted, by name, and why: a
 	// *setup.TargetError within for targets that the file's machine or the build does not
 	// reach, or a *RateError.
-	Unmet map[string]error
-
-	work *work
+	Unmet map[string]error `json:"unmet_modes"`
+	work  *work
 }
 
 // Predict returns what the build shows at a point once the steps are done. The error is a
@@ -78,6 +78,15 @@ const (
 	CurvePoint                  // change a point of a pitch curve
 )
 
+var actionNames = [...]string{"move tooth", "turn link", "turn pitch link", "sub-trim", "rate", "curve point"}
+
+func (a Action) String() string {
+	if a < 0 || int(a) >= len(actionNames) {
+		return fmt.Sprintf("Action(%d)", int(a))
+	}
+	return actionNames[a]
+}
+
 // Control is what a rate is of.
 type Control int
 
@@ -88,6 +97,15 @@ const (
 	RightCyclic
 	ForwardCyclic
 )
+
+var controlNames = [...]string{"none", "collective", "right cyclic", "forward cyclic"}
+
+func (c Control) String() string {
+	if c < 0 || int(c) >= len(controlNames) {
+		return fmt.Sprintf("Control(%d)", int(c))
+	}
+	return controlNames[c]
+}
 
 // Step is one thing to do, in whole units that a hand or the radio can make.
 type Step struct {
@@ -157,17 +175,17 @@ func teeth(count float64) string {
 
 // Check is one thing to look at with the gauge.
 type Check struct {
-	Where   string // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
-	At      string // Where without the mode
-	Mode    string // "" with collective and cyclic at zero, where Stick is not used
-	Stick   pitch.Stick
-	Bearing units.Angle // direction in which the blade points, from the nose
-	Blade   int         // from 0
-	Wanted  units.Angle
-	Pitch   Prediction // calculated, of the blade
+	Where   string      `json:"where"`          // such as "collective and cyclic at zero" or `mode "hover", collective stick at 100 %`
+	At      string      `json:"at"`             // Where without the mode
+	Mode    string      `json:"mode,omitempty"` // "" with collective and cyclic at zero, where Stick is not used
+	Stick   pitch.Stick `json:"sticks" plain:"with=Mode"`
+	Bearing units.Angle `json:"bearing"`     // direction in which the blade points, from the nose
+	Blade   int         `json:"blade_index"` // from 0
+	Wanted  units.Angle `json:"wanted"`
+	Pitch   Prediction  `json:"calculated"` // calculated, of the blade
 	// Reads is what the gauge should show: the pitch and what the gauge's zero is off by.
 	// Its Sigma has the gauge's own reading error in it.
-	Reads Prediction
+	Reads Prediction `json:"reads"`
 }
 
 // Cyclic reports whether the cyclic stick is out of its centre.

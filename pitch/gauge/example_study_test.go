@@ -15,6 +15,7 @@ import (
 // design is the machine file of a design: three servos on the swashplate, one flight mode.
 // The machine is invented.
 const design = `{
+  "format": 1,
   "name": "a design",
   "plate": {
     "neutral_height": "60 mm", "guide": "180°", "link_thread": "M2",

@@ -14,6 +14,7 @@ import (
 // machineFile is a small machine file: three servos on the swashplate, one flight mode.
 // The machine is invented.
 const machineFile = `{
+  "format": 1,
   "name": "a small machine",
   "plate": {
     "neutral_height": "60 mm", "guide": "180°", "link_thread": "M2",

@@ -12,30 +12,30 @@ import (
 // Candidate is a reading that could be taken.
 type Candidate struct {
 	Point
-	Gauge string // as in Reading
+	Gauge string `json:"gauge,omitempty"` // as in Reading
 }
 
 // Suggestion is a reading that is worth the work.
 type Suggestion struct {
 	Candidate
-	Expect units.Angle // what it should show
-	Sigma  units.Angle // standard deviation of what it will show
-	After  units.Angle // Plan.Now once this one and those before it are taken
+	Expect units.Angle `json:"expect"`      // what it should show
+	Sigma  units.Angle `json:"sigma"`       // standard deviation of what it will show
+	After  units.Angle `json:"known_after"` // Plan.Now once this one and those before it are taken
 }
 
 // Plan is what to measure next.
 type Plan struct {
 	// Now is the root of the mean variance of blade pitch over the sticks: of all
 	// blades, in all modes that work, at the nose, the tail and both sides.
-	Now  units.Angle
-	Take []Suggestion // in order
+	Now  units.Angle  `json:"known_now"`
+	Take []Suggestion `json:"take"` // in order
 	// Enough is set where Take is shorter than was asked for, because no other candidate is
 	// worth the work: Now, once those of Take are taken, is within Resolution, or none of
 	// the candidates lowers the mean variance by 2 %, and so Now by 1 %.
-	Enough bool
+	Enough bool `json:"enough"`
 	// Resolution is the rounding of the pitch gauge as a standard deviation, its step
 	// over the root of 12; that of the best where there are several.
-	Resolution units.Angle
+	Resolution units.Angle `json:"gauge_resolution"`
 }
 
 // worth is the share of the mean variance that a reading must remove: its root then

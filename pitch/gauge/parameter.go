@@ -61,8 +61,8 @@ func (k Kind) Format(amount float64) string {
 // Parameter is one thing of a machine as built that can be off from what the file says: a
 // length or an angle of its mechanics, a setting of its radio, or the zero of a gauge.
 type Parameter struct {
-	Kind  Kind
-	Index int // which one of its kind, from 0: servo, link, blade or gauge; 0 for the hub height
+	Kind  Kind `json:"kind"`
+	Index int  `json:"index"` // which one of its kind, from 0: servo, link, blade or gauge; 0 for the hub height
 }
 
 func (p Parameter) String() string {

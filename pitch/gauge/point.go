@@ -11,12 +11,12 @@ import (
 
 // Point is one thing to measure: a quantity, with the sticks at a position in a flight mode.
 type Point struct {
-	Of      Quantity
-	Blade   int          // for BladePitch, from 0
-	Bearing *units.Angle // of the blade, clockwise from the nose; nil is that of the file's gauge
-	Servo   int          // for ArmAngle, from 0, in the order of the rig
-	Mode    string       // by its name
-	Stick   pitch.Stick
+	Of      Quantity     `json:"quantity"`
+	Blade   int          `json:"blade_index" plain:"when=Of:blade pitch"` // for BladePitch, from 0
+	Bearing *units.Angle `json:"bearing,omitempty"`                       // of the blade, clockwise from the nose; nil is that of the file's gauge
+	Servo   int          `json:"servo_index" plain:"when=Of:arm angle"`   // for ArmAngle, from 0, in the order of the rig
+	Mode    string       `json:"mode"`                                    // by its name
+	Stick   pitch.Stick  `json:"sticks"`
 }
 
 // place is a point found on a session's build.

@@ -10,8 +10,8 @@ import (
 // Reading is what a gauge showed.
 type Reading struct {
 	Point
-	Gauge string // by its name; "" is the only one of the session that measures the quantity
-	Value units.Angle
+	Gauge string      `json:"gauge,omitempty"` // by its name; "" is the only one of the session that measures the quantity
+	Value units.Angle `json:"value"`
 }
 
 // ReadingError reports a reading that cannot be one, such as of a blade that the head does

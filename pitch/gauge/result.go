@@ -11,16 +11,15 @@ import (
 
 // Result is what readings say of a build. It is for one goroutine at a time.
 type Result struct {
-	Parameters []Estimate   // in the order of Session.Parameters
-	Readings   []Calculated // in the order given, outliers among them
-	Outliers   []Outlier    // readings that no build explains; they are left out of all else
+	Parameters []Estimate   `json:"parameters"`          // in the order of Session.Parameters
+	Readings   []Calculated `json:"calculated_readings"` // in the order given, outliers among them
+	Outliers   []Outlier    `json:"outliers"`            // readings that no build explains; they are left out of all else
 	// Combinations are parameters that the readings do not tell apart, and what they do
 	// together where that is known.
-	Combinations []Combination
-
-	ChiSquare float64 // of readings and tolerances together
-	DoF       int     // readings that were used
-	P         float64 // the probability of a chi-square as large or larger by chance
+	Combinations []Combination `json:"combinations"`
+	ChiSquare    float64       `json:"chi_square"`    // of readings and tolerances together
+	DoF          int           `json:"readings_used"` // readings that were used
+	P            float64       `json:"probability"`   // the probability of a chi-square as large or larger by chance
 
 	fit        *fit
 	taken      []row         // all that were given
@@ -42,26 +41,26 @@ type Estimate struct {
 
 // Calculated is a reading compared with the build that was found.
 type Calculated struct {
-	Shown    units.Angle // what that build should show on the same gauge
-	Residual units.Angle // the reading minus Shown
+	Shown    units.Angle `json:"shown"`    // what that build should show on the same gauge
+	Residual units.Angle `json:"residual"` // the reading minus Shown
 	// Student is the residual from the fit to all other readings, over its standard
 	// deviation: a standard normal number where the reading is sound.
-	Student float64
-	Outlier bool
+	Student float64 `json:"student"`
+	Outlier bool    `json:"outlier"`
 }
 
 // Outlier is a reading that no build explains.
 type Outlier struct {
-	Index   int         // of the reading, from 0
-	By      units.Angle // the reading minus what the other readings say
-	Sigma   units.Angle // standard deviation of By, were the reading sound
-	Student float64     // By over Sigma
+	Index   int         `json:"index"`   // of the reading, from 0
+	By      units.Angle `json:"off_by"`  // the reading minus what the other readings say
+	Sigma   units.Angle `json:"sigma"`   // standard deviation of By, were the reading sound
+	Student float64     `json:"student"` // By over Sigma
 }
 
 // Prediction is what a build should show to a gauge without error.
 type Prediction struct {
-	Value units.Angle
-	Sigma units.Angle // standard error
+	Value units.Angle `json:"value"`
+	Sigma units.Angle `json:"sigma"` // standard error
 }
 
 // result describes a fit to the readings but outliers.

@@ -14,14 +14,14 @@ import (
 
 // Demand is what a flight mode asks of the servos while the rotor turns.
 type Demand struct {
-	Peaks  []Peak        // over all sticks
-	Missed units.Ratio   // the part of the sticks' positions that Peaks leaves out, as in Turning.Peaks
-	Turns  []units.Angle // of the arms, from end to end over the collective stick, cyclic centred
-	High   []ServoLoad   // at high stick, cyclic centred
+	Peaks  []Peak        `json:"peaks"`      // over all sticks
+	Missed units.Ratio   `json:"missed"`     // the part of the sticks' positions that Peaks leaves out, as in Turning.Peaks
+	Turns  []units.Angle `json:"turns"`      // of the arms, from end to end over the collective stick, cyclic centred
+	High   []ServoLoad   `json:"high_stick"` // at high stick, cyclic centred
 	// Step is by how much the pitch of the blade under the gauge changes at high
 	// stick, as an amount, where all servos that carry the plate's height move by one
 	// radio pulse step.
-	Step units.Angle
+	Step units.Angle `json:"pulse_step"`
 
 	turning Turning
 	high    swash.Demand
@@ -101,26 +101,26 @@ func (d *Demand) together(turns []units.Angle) (units.Angle, error) {
 
 // Performance is how servos of given ratings meet a Demand.
 type Performance struct {
-	Servos []ServoPerformance
+	Servos []ServoPerformance `json:"servos"`
 	// Lost is what the mean load at high stick takes from blade and plate. It is
 	// zero where Dropped says which load stalls a servo.
-	Lost    Yield
-	Dropped *servo.OverloadError
+	Lost    Yield                `json:"lost" plain:"without=Dropped"`
+	Dropped *servo.OverloadError `json:"dropped"`
 	// Deadband is by how much the blade's pitch can be off to either side at high
 	// stick, the servos without load and all those that carry the plate's height at
 	// the same end of their deadbands.
-	Deadband units.Angle
+	Deadband units.Angle `json:"deadband"`
 }
 
 // ServoPerformance is how one servo meets its demand.
 type ServoPerformance struct {
-	At      servo.RatingPoint
-	Unrated *servo.VoltageError // the voltage is not a rated one, and At is the nearest; nil where it is
-	Load    units.Ratio         // the largest, as part of the stall torque
+	At      servo.RatingPoint   `json:"rating"`
+	Unrated *servo.VoltageError `json:"voltage_error"` // the voltage is not a rated one, and At is the nearest; nil where it is
+	Load    units.Ratio         `json:"load"`          // the largest, as part of the stall torque
 	// Stroke is how long the arm takes over the whole collective stick with its largest load
 	// against it all the way; zero where Stalled says that the load stalls it.
-	Stroke  units.Time
-	Stalled *servo.OverloadError
+	Stroke  units.Time           `json:"stroke" plain:"without=Stalled"`
+	Stalled *servo.OverloadError `json:"stalled"`
 }
 
 // Performance works out how servos meet the demand: one rating for each, at a voltage. The

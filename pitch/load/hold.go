@@ -9,14 +9,14 @@ import (
 
 // Held is how a power train holds a rotor speed in hover at one blade pitch.
 type Held struct {
-	Pitch     units.Angle
-	Loads     rotor.Loads
-	Operation rotor.Operation
-	Speed     units.AngularSpeed // the one asked for, or the best that can be held
+	Pitch     units.Angle        `json:"pitch"`
+	Loads     rotor.Loads        `json:"rotor_loads" plain:"with=Loads"`
+	Operation rotor.Operation    `json:"operation" plain:"without=Unsolved"`
+	Speed     units.AngularSpeed `json:"rotor_speed" plain:"without=Unsolved"` // the one asked for, or the best that can be held
 	// Short is why Speed is not the one asked for; nil where it is.
-	Short *rotor.HoldError
+	Short *rotor.HoldError `json:"shortfall"`
 	// Unsolved is why there is no Operation; nil where there is one.
-	Unsolved error
+	Unsolved error `json:"failure"`
 }
 
 // Hold returns how a power train holds the speed of a rotor at a blade pitch, or the best
@@ -46,8 +46,8 @@ type Hover struct {
 	Held
 	// Stick is the position of the collective stick that gives the pitch, and Reached
 	// whether there is one.
-	Stick   units.Ratio
-	Reached bool
+	Stick   units.Ratio `json:"stick" plain:"with=Reached"`
+	Reached bool        `json:"reached"`
 }
 
 // Hover returns how a mass hovers in a mode. The errors are those of

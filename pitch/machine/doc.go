@@ -12,6 +12,9 @@
 // names the field and its line; so are numbers out of range, and more legs, points and the
 // like than [MaxFile] and its neighbours allow.
 //
+// A file says "format": 1. One of a newer format is refused, for its fields can mean something
+// else; one without a format is told to add it.
+//
 // A flight mode gives either its rates and pitch curve, or targets: what the gauge should
 // read at some stick positions, and how much cyclic pitch the blade should have. Rates and
 // curve points then follow from the targets. A mode that gives both is checked against its

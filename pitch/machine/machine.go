@@ -16,6 +16,7 @@ import (
 // modes. Lengths, angles and the like are text with a unit in the file, as
 // package units reads them. A field tagged omitempty may be left out.
 type Machine struct {
+	Format int                  `json:"format"` // Format, and no other
 	Name   string               `json:"name"`
 	Note   string               `json:"note,omitempty"`
 	Plate  Plate                `json:"plate"`
@@ -250,6 +251,9 @@ type Target struct {
 func Parse(data []byte) (*Machine, error) {
 	tree, err := readTree(data)
 	if err != nil {
+		return nil, err
+	}
+	if err := tree.checkFormat(); err != nil {
 		return nil, err
 	}
 	b := binder{lines: map[string]int{}}

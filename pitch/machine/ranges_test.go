@@ -43,6 +43,9 @@ func fieldsOf(t reflect.Type, path string, visit func(path string, t reflect.Typ
 func TestEveryFieldHasARange(t *testing.T) {
 	used := map[string]bool{}
 	fieldsOf(reflect.TypeFor[Machine](), "", func(path string, _ reflect.Type) {
+		if path == "format" {
+			return // it has one value, see TestFormat
+		}
 		s, ok := spanOf(path)
 		if !ok {
 			t.Errorf("%s has no range", path)

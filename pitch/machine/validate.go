@@ -16,7 +16,7 @@ import (
 // makes no sense. Whether its parts fit together, only building it shows. The error is a
 // *FieldError.
 func (m *Machine) Validate() error {
-	for _, check := range []func() error{m.checkCounts, m.checkRanges, m.checkNames, m.checkRadio, m.checkGauge, m.checkRatings, m.checkClass} {
+	for _, check := range []func() error{m.checkFormat, m.checkCounts, m.checkRanges, m.checkNames, m.checkRadio, m.checkGauge, m.checkRatings, m.checkClass} {
 		if err := check(); err != nil {
 			return err
 		}

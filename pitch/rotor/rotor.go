@@ -245,15 +245,15 @@ func (c Condition) validate() error {
 
 // Loads are the thrust that a rotor gives, and what it takes to turn it.
 type Loads struct {
-	Thrust  units.Force  // along the mast, positive up
-	Torque  units.Torque // to turn the rotor; below 0 if the air drives it
-	Power   units.Power
-	Induced units.Power // the part of Power that goes into the air's momentum, climb included
-	Profile units.Power // the part of Power that goes into the drag of the sections
+	Thrust  units.Force  `json:"thrust"`       // along the mast, positive up
+	Torque  units.Torque `json:"rotor_torque"` // to turn the rotor; below 0 if the air drives it
+	Power   units.Power  `json:"rotor_power"`
+	Induced units.Power  `json:"induced_power"` // the part of Power that goes into the air's momentum, climb included
+	Profile units.Power  `json:"profile_power"` // the part of Power that goes into the drag of the sections
 	// Feathering is the aerodynamic moment on one blade about its feathering axis.
 	// Positive raises the leading edge.
-	Feathering   units.Torque
-	Coefficients Coefficients
+	Feathering   units.Torque `json:"feathering"`
+	Coefficients Coefficients `json:"-"`
 }
 
 // Loads returns the loads at a pitch, measured at 0.75 of the radius, from -30° to

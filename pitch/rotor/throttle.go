@@ -13,20 +13,20 @@ type PowerTrain interface {
 // Operation is how a power train works while it holds a speed. Power is the sum of Rotor and
 // the losses. Electric figures are 0 for an engine.
 type Operation struct {
-	Throttle units.Ratio        // from 0 to 1
-	Speed    units.AngularSpeed // of the motor or engine
+	Throttle units.Ratio        `json:"throttle"`    // from 0 to 1
+	Speed    units.AngularSpeed `json:"drive_speed"` // of the motor or engine
 
-	Power      units.Power // from the battery's cells, or of the engine
-	Rotor      units.Power // at the rotor's shaft
-	GearLoss   units.Power
-	NoLoadLoss units.Power // in the motor's iron and bearings
-	CopperLoss units.Power // in the motor's resistance
-	SourceLoss units.Power // in the battery's resistance
+	Power      units.Power `json:"drive_power"` // from the battery's cells, or of the engine
+	Rotor      units.Power `json:"rotor_power"` // at the rotor's shaft
+	GearLoss   units.Power `json:"gear_loss"`
+	NoLoadLoss units.Power `json:"no_load_loss,omitempty"` // in the motor's iron and bearings
+	CopperLoss units.Power `json:"copper_loss,omitempty"`  // in the motor's resistance
+	SourceLoss units.Power `json:"source_loss,omitempty"`  // in the battery's resistance
 
-	MotorCurrent   units.Current
-	MotorVoltage   units.Voltage
-	BatteryCurrent units.Current
-	BatteryVoltage units.Voltage // under load
+	MotorCurrent   units.Current `json:"motor_current,omitempty"`
+	MotorVoltage   units.Voltage `json:"motor_voltage,omitempty"`
+	BatteryCurrent units.Current `json:"battery_current,omitempty"`
+	BatteryVoltage units.Voltage `json:"battery_voltage,omitempty"` // under load
 }
 
 // Efficiency returns the share of the power that reaches the rotor's shaft. It is 0 without

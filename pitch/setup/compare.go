@@ -12,8 +12,8 @@ import (
 )
 
 // Comparison tells two setups apart where it counts: at the blade, and not by the
-// percentages that move it. Every difference is B minus A. It marshals to JSON as a
-// Sheet does, and is rounded as a Sheet is.
+// percentages that move it. Every difference is B minus A. Package units/plain
+// writes it as JSON. It is rounded as a Sheet is.
 type Comparison struct {
 	A ComparedSetup `json:"a"`
 	B ComparedSetup `json:"b"`
@@ -54,19 +54,19 @@ type ComparedRow struct {
 
 // ComparedSide is what one setup does at a position of the collective stick.
 type ComparedSide struct {
-	Gauge units.Angle `json:"gauge"` // on the machine's own gauge, with the blade where that gauge is read
+	Gauge units.Angle `json:"gauge" plain:"without=Unreachable"` // on the machine's own gauge, with the blade where that gauge is read
 	// Slope is the pitch per 1 % of stick: the gauge's, by the slopes of curve and
 	// linkage. It is that of servos without pulse steps, but at the arm angles to which
 	// the steps round, so it differs a little from the slope of a stepless radio. A
 	// servo at its pulse limit stands still. Slope is nil where an arm stands in line
 	// with its link.
 	Slope       *units.Angle `json:"slope,omitempty"`
-	Tilt        units.Angle  `json:"tilt"`
-	LowSide     units.Angle  `json:"low_side"`
-	OffScale    bool         `json:"off_scale"`             // the gauge does not go that far
-	Throttle    units.Ratio  `json:"throttle"`              // with hold on where the mode has it on
-	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit
-	Unreachable *Unreachable `json:"unreachable,omitempty"` // the figures of plate and blade are then zero
+	Tilt        units.Angle  `json:"tilt" plain:"without=Unreachable"`
+	LowSide     units.Angle  `json:"low_side" plain:"without=Unreachable"`
+	OffScale    bool         `json:"off_scale" plain:"without=Unreachable"` // the gauge does not go that far
+	Throttle    units.Ratio  `json:"throttle"`                              // with hold on where the mode has it on
+	AtLimit     string       `json:"at_limit,omitempty"`                    // the servo that is most beyond its pulse limit
+	Unreachable *Unreachable `json:"out_of_reach,omitempty"`                // the figures of plate and blade are then zero
 }
 
 // Unreachable is what keeps a machine from getting to a stick position at all.
@@ -92,15 +92,15 @@ type ComparedCyclic struct {
 // AddedCyclic is the once-per-revolution pitch that a full cyclic stick adds to that
 // with the stick centred.
 type AddedCyclic struct {
-	Pitch units.Angle `json:"pitch"`   // amplitude
-	Phase units.Angle `json:"most_at"` // where the blade has most of it: its direction from the nose
+	Pitch units.Angle `json:"pitch" plain:"without=Unreachable"`   // amplitude
+	Phase units.Angle `json:"most_at" plain:"without=Unreachable"` // where the blade has most of it: its direction from the nose
 	// PhaseAngle is how far a blade that has least of it must still turn to the direction
 	// that the stick points to: counted the way the rotor turns, within ±180°. So it
 	// means the same on a rotor that turns the other way. On an ordinary head it is the
 	// phase angle of the rotating ring.
-	PhaseAngle  units.Angle  `json:"phase_angle"`
-	AtLimit     string       `json:"at_limit,omitempty"`    // the servo that is most beyond its pulse limit, there or with the stick centred
-	Unreachable *Unreachable `json:"unreachable,omitempty"` // the other figures are then zero
+	PhaseAngle  units.Angle  `json:"phase_angle" plain:"without=Unreachable"`
+	AtLimit     string       `json:"at_limit,omitempty"`     // the servo that is most beyond its pulse limit, there or with the stick centred
+	Unreachable *Unreachable `json:"out_of_reach,omitempty"` // the other figures are then zero
 }
 
 // CyclicDifference is what two setups' AddedCyclic differ by.

@@ -15,19 +15,19 @@ import (
 
 // CyclicThrow is what full cyclic does with the collective stick at the middle.
 type CyclicThrow struct {
-	Stick       string      `json:"stick"`                 // right, left, forward or back
-	Pitch       units.Angle `json:"pitch"`                 // amplitude of the once-per-revolution part
-	Phase       units.Angle `json:"most_at"`               // where the blade has most pitch: its direction from the nose
-	Residue     units.Angle `json:"unevenness"`            // the most that the pitch departs from a pure once-per-revolution wave
-	Unreachable string      `json:"unreachable,omitempty"` // what keeps the machine from getting there at all
+	Stick       string      `json:"stick"`                                  // right, left, forward or back
+	Pitch       units.Angle `json:"pitch" plain:"without=Unreachable"`      // amplitude of the once-per-revolution part
+	Phase       units.Angle `json:"most_at" plain:"without=Unreachable"`    // where the blade has most pitch: its direction from the nose
+	Residue     units.Angle `json:"unevenness" plain:"without=Unreachable"` // the most that the pitch departs from a pure once-per-revolution wave
+	Unreachable string      `json:"unreachable,omitempty"`                  // what keeps the machine from getting there at all
 }
 
 // Corner is a corner of the sticks: collective at an end, and cyclic full to one of eight
 // sides.
 type Corner struct {
 	Stick       string             `json:"stick"`
-	BeyondLimit []units.PulseWidth `json:"beyond_limit"`          // of each servo, what it would need; 0 is within its pulse limits
-	Unreachable string             `json:"unreachable,omitempty"` // what keeps the plate from getting there at all
+	BeyondLimit []units.PulseWidth `json:"beyond_limit" plain:"without=Unreachable"` // of each servo, what it would need; 0 is within its pulse limits
+	Unreachable string             `json:"unreachable,omitempty"`                    // what keeps the plate from getting there at all
 }
 
 // CircularLimit is the circular cyclic limit (cyclic ring) at one position of the
@@ -39,10 +39,10 @@ type Corner struct {
 // side.
 type CircularLimit struct {
 	Stick units.Ratio `json:"stick"`
-	Tilt  units.Angle `json:"tilt"`  // of the plate, the same in all directions
-	Pitch units.Angle `json:"pitch"` // amplitude of cyclic pitch at that tilt
-	At    units.Angle `json:"at"`    // where it is tightest: the direction from the nose
-	Cause string      `json:"cause"` // what limits it there
+	Tilt  units.Angle `json:"tilt" plain:"with=Tilt"`        // of the plate, the same in all directions
+	Pitch units.Angle `json:"pitch" plain:"with=Tilt"`       // amplitude of cyclic pitch at that tilt
+	At    units.Angle `json:"tightest_at" plain:"with=Tilt"` // where it is tightest: the direction from the nose
+	Cause string      `json:"cause"`                         // what limits it there
 }
 
 // directions are the ways of the cyclic stick, the four ends first.

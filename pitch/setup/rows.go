@@ -17,16 +17,16 @@ func Sticks() [5]float64 { return [...]float64{0, 0.25, 0.5, 0.75, 1} }
 type Row struct {
 	Stick       units.Ratio        `json:"stick"`
 	Demand      units.Ratio        `json:"demand"` // value of the pitch curve
-	Pulses      []units.PulseWidth `json:"pulses"`
-	Arms        []units.Angle      `json:"arms"`
-	BeyondLimit []units.PulseWidth `json:"beyond_limit"`
-	Height      units.Length       `json:"height"`
-	Tilt        units.Angle        `json:"tilt"`
-	LowSide     units.Angle        `json:"low_side"`
+	Pulses      []units.PulseWidth `json:"pulses" plain:"without=Unreachable"`
+	Arms        []units.Angle      `json:"arms" plain:"without=Unreachable"`
+	BeyondLimit []units.PulseWidth `json:"beyond_limit" plain:"without=Unreachable"`
+	Height      units.Length       `json:"height" plain:"without=Unreachable"`
+	Tilt        units.Angle        `json:"tilt" plain:"without=Unreachable"`
+	LowSide     units.Angle        `json:"low_side" plain:"without=Unreachable"`
 	Fights      []swash.Fight      `json:"fights,omitempty"` // of the servos, where there are more than three
-	Gauge       units.Angle        `json:"gauge"`
-	OffScale    bool               `json:"off_scale"` // the gauge does not go that far
-	Throttle    units.Ratio        `json:"throttle"`  // with hold on where the mode has it on
+	Gauge       units.Angle        `json:"gauge" plain:"without=Unreachable"`
+	OffScale    bool               `json:"off_scale" plain:"without=Unreachable"` // the gauge does not go that far
+	Throttle    units.Ratio        `json:"throttle"`                              // with hold on where the mode has it on
 	// Unreachable is what keeps the machine from getting there at all; the figures of
 	// plate and gauge are then zero.
 	Unreachable string `json:"unreachable,omitempty"`

@@ -27,7 +27,7 @@ type TransferOptions struct {
 }
 
 // Transfer is a setup transferred to another machine, so that its blades do the
-// same. It marshals to JSON; apart from Exact and Entered it is rounded as a Sheet is.
+// same. Package units/plain writes it as JSON. Apart from Exact and Entered it is rounded as a Sheet is.
 //
 // The first machine's pitch is that without its radio's pulse steps.
 type Transfer struct {
@@ -45,7 +45,7 @@ type Transfer struct {
 	// machine. Expo, throttle curve and throttle hold are copied as they are, whatever
 	// turns the rotor: they give the same rotor speed only with an equal motor, gear,
 	// battery and rotor. The rotor speed is left out.
-	Mode machine.Mode `json:"mode"`
+	Mode machine.Mode `json:"flight_mode"`
 	// Worst and WorstEntered are where over the whole stick, at every 1 % and at
 	// the points, the gauge of the second machine differs most from that of the
 	// first: by the exact values without radio steps, and by the entered values with

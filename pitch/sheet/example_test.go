@@ -12,6 +12,7 @@ import (
 // swashplate, what the radio can set, the head, the gauge, and one flight mode whose rates
 // and pitch curve follow from what the gauge should read.
 const small = `{
+  "format": 1,
   "name": "a small machine, invented",
   "plate": {
     "neutral_height": "60 mm", "guide": "180°", "link_thread": "M2",

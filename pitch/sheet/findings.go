@@ -32,7 +32,7 @@ type Finding struct {
 	Figure   string   `json:"figure"`
 	Do       string   `json:"do"`
 	// At is where on the machine and on its sticks Numbers are found.
-	At      Place    `json:"at,omitzero"`
+	At      Place    `json:"place,omitzero"`
 	Numbers []Number `json:"numbers,omitempty"`
 }
 
@@ -48,7 +48,7 @@ type Place struct {
 	Servo   string `json:"servo,omitempty"`
 	Control string `json:"control,omitempty"` // collective, right cyclic or forward cyclic
 	Mode    string `json:"mode,omitempty"`    // of the sticks, for a finding about all modes
-	Stick   *Stick `json:"stick,omitempty"`
+	Stick   *Stick `json:"sticks,omitempty"`
 }
 
 // Stick is a pitch.Stick with units: from the low end of the collective stick, and to the

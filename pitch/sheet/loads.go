@@ -18,7 +18,7 @@ type Loads struct {
 	Servos   []LoadedServo      `json:"servos"`
 	Missed   units.Ratio        `json:"missed,omitempty"` // the part of the sticks' positions where no load could be worked out
 	// At high stick, as in ServoDemand and Performance.
-	PulseStep units.Angle  `json:"pulse_step"`
+	PulseStep units.Angle  `json:"pulse_step" plain:"without=Unsolved"`
 	Deadband  *units.Angle `json:"deadband,omitempty"` // nil without ratings
 	Lost      *load.Yield  `json:"lost,omitempty"`     // nil without ratings, or where the load stalls a servo
 	// Unsolved is why the loads cannot be worked out; there is nothing else then.
@@ -29,19 +29,19 @@ type Loads struct {
 // collective stick. Thrust and rotor power are with a full battery, at the speed that Full
 // holds. Landing is the same at the charge to land at; nil for an engine.
 type Held struct {
-	Stick    units.Ratio `json:"stick"`
+	Stick    units.Ratio `json:"stick" plain:"without=OffStick"`
 	OffStick bool        `json:"off_stick,omitempty"` // no position gives that pitch
 	Pitch    units.Angle `json:"pitch"`
-	Thrust   units.Force `json:"thrust"`
-	Rotor    units.Power `json:"rotor_power"`
+	Thrust   units.Force `json:"thrust" plain:"with=Rotor"`
+	Rotor    units.Power `json:"rotor_power" plain:"with=Rotor"`
 	Full     PowerTrain  `json:"full"` // with a full battery, or an engine
 	Landing  *PowerTrain `json:"landing,omitempty"`
 }
 
 // SheetPowerTrain is a motor with its battery, or an engine, at work.
 type PowerTrain struct {
-	Throttle units.Ratio        `json:"throttle"`
-	Speed    units.AngularSpeed `json:"rotor_speed"` // the one asked for, or the best that can be held
+	Throttle units.Ratio        `json:"throttle" plain:"without=Unsolved"`
+	Speed    units.AngularSpeed `json:"rotor_speed" plain:"without=Unsolved"` // the one asked for, or the best that can be held
 	Short    bool               `json:"short,omitempty"`
 	Motor    units.Current      `json:"motor_current,omitempty"`
 	Battery  units.Current      `json:"battery_current,omitempty"`

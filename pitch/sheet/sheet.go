@@ -9,8 +9,8 @@ import (
 	"example.org/levelhead/units"
 )
 
-// Sheet is all that a bench sheet says, as data. It marshals to JSON with
-// quantities as text, in the units of package units.
+// Sheet is all that a bench sheet says, as data. Package units/plain writes
+// it as JSON with quantities as numbers.
 type Sheet struct {
 	Machine  string    `json:"machine"`
 	Note     string    `json:"note,omitempty"`
@@ -43,19 +43,19 @@ type NeutralServo struct {
 	Name      string           `json:"name"`
 	Bearing   *units.Angle     `json:"bearing,omitempty"` // of the ball on the plate: its direction from the nose; nil on bell cranks
 	Pulse     units.PulseWidth `json:"pulse"`
-	OffSquare units.Angle      `json:"off_square"`        // of the arm to its link, above 0 where the ball is too high
-	Teeth     int              `json:"teeth"`             // to move the arm by on the spline; above 0 raises the ball
-	SubTrim   units.PulseWidth `json:"sub_trim"`          // that then squares the arm
-	NoTrim    bool             `json:"no_trim,omitempty"` // no sub-trim within the pulse limits squares it
+	OffSquare units.Angle      `json:"off_square"`                      // of the arm to its link, above 0 where the ball is too high
+	Teeth     int              `json:"teeth"`                           // to move the arm by on the spline; above 0 raises the ball
+	SubTrim   units.PulseWidth `json:"sub_trim" plain:"without=NoTrim"` // that then squares the arm
+	NoTrim    bool             `json:"no_trim,omitempty"`               // no sub-trim within the pulse limits squares it
 }
 
 // SheetMode is one flight mode on a sheet.
 type Mode struct {
 	Name           string                `json:"name"`
-	Rates          swash.Rates           `json:"rates"`
+	Rates          swash.Rates           `json:"rates" plain:"with=CurveKind"`
 	Expo           units.Ratio           `json:"expo"`
 	Curve          [][2]units.Ratio      `json:"pitch_curve"`
-	CurveKind      string                `json:"pitch_curve_kind"`
+	CurveKind      string                `json:"pitch_curve_kind" plain:"with=CurveKind"`
 	Hold           units.Ratio           `json:"throttle_hold"`
 	Held           bool                  `json:"throttle_hold_on"`
 	Rows           []setup.Row           `json:"rows"`

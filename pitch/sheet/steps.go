@@ -14,17 +14,17 @@ import (
 // Step is what one turn, tooth or step does while the rest of the machine stays as it is.
 // It is worked out by solving the machine before and after, not from a slope.
 type Step struct {
-	Mode        string      `json:"mode"`                  // the first flight mode that works
-	Adjust      Adjust      `json:"adjust"`                // what kind of thing is changed
-	Of          string      `json:"of"`                    // the control, the link or the servo that it is changed of
-	By          string      `json:"by"`                    // how much it is changed by: a quantity for units.Parse, as Adjust says
-	Stick       Stick       `json:"stick"`                 // the stick position it holds for
-	What        string      `json:"what"`                  // Adjust, Of and By in words
-	At          string      `json:"at"`                    // Stick in words
-	Pitch       units.Angle `json:"pitch"`                 // change of the gauge, or of cyclic amplitude for cyclic rates
-	Tilt        units.Angle `json:"tilt"`                  // change of the plate's tilt, as an amount
-	LowSide     units.Angle `json:"low_side"`              // the side that goes down
-	Unreachable string      `json:"unreachable,omitempty"` // why the machine cannot take the step
+	Mode        string      `json:"mode"`                                 // the first flight mode that works
+	Adjust      Adjust      `json:"adjust"`                               // what kind of thing is changed
+	Of          string      `json:"of"`                                   // the control, the link or the servo that it is changed of
+	By          string      `json:"by"`                                   // how much it is changed by: a quantity for units.Parse, as Adjust says
+	Stick       Stick       `json:"sticks"`                               // the stick position it holds for
+	What        string      `json:"what"`                                 // Adjust, Of and By in words
+	At          string      `json:"at"`                                   // Stick in words
+	Pitch       units.Angle `json:"pitch" plain:"without=Unreachable"`    // change of the gauge, or of cyclic amplitude for cyclic rates
+	Tilt        units.Angle `json:"tilt" plain:"without=Unreachable"`     // change of the plate's tilt, as an amount
+	LowSide     units.Angle `json:"low_side" plain:"without=Unreachable"` // the side that goes down
+	Unreachable string      `json:"unreachable,omitempty"`                // why the machine cannot take the step
 }
 
 // Adjust is a kind of thing that can be changed on a machine by a step.

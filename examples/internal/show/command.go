@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.org/levelhead/examples/internal/files"
+	"example.org/levelhead/units/plain"
 )
 
 // Command parses a command's flags, which must all be known and leave no argument
@@ -52,6 +53,18 @@ func Output(stdout io.Writer, picture string, svg func() (string, error), text f
 	text(&out)
 	_, err := stdout.Write(out.Bytes())
 	return errors.Join(failed, err)
+}
+
+// AsJSON defines the flag -json.
+func AsJSON(flags *flag.FlagSet, to *bool) {
+	flags.BoolVar(to, "json", false, "print the result as JSON, with each unit in the key's name (default: print text)")
+}
+
+// OutputJSON is Output with a result of some kind, as package plain writes it, in place of the
+// text.
+func OutputJSON(stdout io.Writer, picture string, svg func() (string, error), what string, result any) error {
+	data, err := plain.Marshal(what, result)
+	return errors.Join(err, Output(stdout, picture, svg, func(w io.Writer) { _, _ = w.Write(data) })) // to memory, where it does not fail
 }
 
 func savePicture(path string, svg func() (string, error)) error {

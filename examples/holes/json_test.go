@@ -1,0 +1,12 @@
+package main
+
+import (
+	"testing"
+
+	"example.org/levelhead/examples/internal/results"
+	"example.org/levelhead/examples/internal/show/showtest"
+)
+
+func TestJSON(t *testing.T) {
+	showtest.Main(run).JSONOfEach(t, results.PartsChoice, "-machine", showtest.Machines, "-pitch-horns", "18 mm, 20 mm")
+}

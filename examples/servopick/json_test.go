@@ -1,0 +1,12 @@
+package main
+
+import (
+	"testing"
+
+	"example.org/levelhead/examples/internal/results"
+	"example.org/levelhead/examples/internal/show/showtest"
+)
+
+func TestJSON(t *testing.T) {
+	showtest.Main(run).JSONOfEach(t, results.ServoChoice, "-machine", showtest.Loaded)
+}
