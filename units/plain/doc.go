@@ -5,7 +5,7 @@
 //
 // In pandas, json_normalize(json.load(f)["modes"], "rows") is then a table with the columns
 // stick_percent, gauge_deg and so on. The other way, a machine file, is text with units: see
-// package pitch/machine. JSON.md, beside this module's README, lists the keys of all results.
+// package pitch/machine. examples/JSON.md lists the keys of all results.
 //
 // # Numbers
 //

@@ -1,5 +1,5 @@
 // Package results holds what the examples print with -json: structs that package units/plain
-// writes. JSON.md lists their keys.
+// writes. examples/JSON.md lists their keys.
 package results
 
 import (

@@ -19,9 +19,9 @@ import (
 
 // document is the list of all keys. What stands in it between the marks is made by this test
 // with -update; the meanings are written by hand.
-const document = "../../../JSON.md"
+const document = "../../JSON.md"
 
-var update = flag.Bool("update", false, "write the outlines and the list of keys of JSON.md anew")
+var update = flag.Bool("update", false, "write the outlines and the list of keys of examples/JSON.md anew")
 
 // entries are the keys of all results, by their kinds.
 func entries(t *testing.T) map[string][]plain.Entry {
