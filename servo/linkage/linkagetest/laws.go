@@ -122,8 +122,14 @@ func (c *checker) derivative(in, out, outError float64) (slope, uncertain float6
 		for j := 1; j <= i; j++ {
 			factor *= 4
 			row[j] = (factor*row[j-1] - last[j-1]) / (factor - 1)
+			off := max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1]))
+			if j < i {
+				// Where Out bends two steps can have one difference by luck, and then all that
+				// is made of these two agrees; the step before tells.
+				off = max(off, math.Abs(row[j]-last[j]))
+			}
 			// No difference is surer than the outputs in it, over its step.
-			estimate := estimates*max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-last[j-1])) + outError/step
+			estimate := estimates*off + outError/step
 			// Two entries can agree by luck: the next best is the estimate to trust.
 			if estimate < best {
 				slope, best, uncertain = row[j], estimate, best
