@@ -62,7 +62,7 @@ func differences(h, least, noise float64, unit func(i int) float64, f func(by fl
 // their second differences over hair's breadths of a length or a radian are.
 func noiseOf(size float64, unit func(i int) float64, f func(by float64) ([]float64, bool)) float64 {
 	const breadth, samples = 1e-11, 9
-	var most float64
+	most, largest := 0., 1.
 	var a, b []float64
 	for k := range samples {
 		next, ok := f(float64(k-samples/2) * breadth * size)
@@ -71,8 +71,9 @@ func noiseOf(size float64, unit func(i int) float64, f func(by float64) ([]float
 		}
 		for i := range a {
 			most = max(most, math.Abs(next[i]-2*b[i]+a[i])/unit(i))
+			largest = max(largest, math.Abs(next[i])/unit(i))
 		}
 		a, b = b, next
 	}
-	return most + 0x1p-52
+	return most + 0x1p-52*largest // and the last bits of the numbers themselves
 }

@@ -43,6 +43,7 @@ func (c *checker) at(in, neutral []float64) {
 	}
 	// A state takes its equations from wherever it was: so may rounding.
 	off := rounding / max(min(1, math.Abs(hold)), 1e-9)
+	off = max(off, c.blur(s))
 	c.kept(s, x, off)
 	c.continuous(in, neutral, x, off)
 	c.mirrored(in, x, off)
@@ -57,6 +58,22 @@ func (c *checker) at(in, neutral []float64) {
 	if hold > leastHold {
 		c.inverse(in, neutral, x, off/leastHold)
 	}
+}
+
+// blur returns by how much rounding of the links alone moves a coordinate, by its scale: a
+// long link on a tiny arm turns it by far more than its own last bits.
+func (c *checker) blur(s state) (most float64) {
+	const bits = 0x1p-50
+	per := make([]float64, len(c.coords))
+	for _, p := range c.parts {
+		if p.Kind() != network.Length || s.Effect(per, p) != nil {
+			continue
+		}
+		for i := range c.coords {
+			most = max(most, bits*c.widest*math.Abs(per[i])/c.scale(i))
+		}
+	}
+	return most
 }
 
 func (c *checker) read(s state) []float64 {
