@@ -1,6 +1,7 @@
 package linkagetest_test
 
 import (
+	"errors"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -198,3 +199,36 @@ func drawVec(t *rapid.T, name string) r3.Vec {
 }
 
 func direction(v r3.Vec) linkage.Direction { return linkage.Direction{X: v.X, Y: v.Y, Z: v.Z} }
+
+// Of this chain's Out the differences over two steps agree to nine digits by luck, and are
+// six parts in a million off.
+func TestLuckyDifferences(t *testing.T) {
+	z := linkage.Direction{Z: 1}
+	arm := func(x, radius, link units.Length, right, forward float64) linkage.ArmSpec {
+		return linkage.ArmSpec{Shaft: linkage.Point{X: x}, Axis: z, Neutral: linkage.Direction{X: right, Y: forward}, Radius: radius, Link: link}
+	}
+	first, err1 := linkage.NewArmToArm(linkage.ArmsSpec{
+		Driving: arm(0, 0.012457656860351564, 0.035, 0.5441815301927122, 0.8389674977000707),
+		Driven:  arm(0.05561394500732422, 0.019186981201171877, 0.035, -0.19936793441719708, 0.9799247046208296),
+	})
+	second, err2 := linkage.NewArmToArm(linkage.ArmsSpec{
+		Driving: arm(0, 0.025, 0.057293658716604114, -0.6299567399671637, 0.7766302246049552),
+		Driven:  arm(0.05732635444248445, 0.028574654579162598, 0.057293658716604114, 0.5036481414275771, 0.863908878086426),
+	})
+	last, err3 := linkage.NewArmToLine(linkage.LineSpec{
+		Arm:   arm(0, 0.010480573877692223, 0.045585738711059094, 0.4403969590500435, 0.897803162424523),
+		Ball:  linkage.Point{Y: 8.114147931337357e-11},
+		Along: linkage.Direction{X: 1},
+		Side:  linkage.Ahead,
+	})
+	if err := errors.Join(err1, err2, err3); err != nil {
+		t.Fatal(err)
+	}
+	chain, err := join([]linkage.Linkage{first, second, last})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := linkagetest.Check(chain); err != nil {
+		t.Error(err)
+	}
+}
