@@ -17,7 +17,12 @@ var words = units.FieldNames{
 	"Mixer": "mixing arm", "Mixer.PlateSide": "mixing arm, plate side", "Mixer.BarSide": "mixing arm, bar side",
 	"Mixer.BarRadius": "mixing arm, bar radius", "Mixer.WashoutIn": "mixing arm, washout in", "Mixer.WashoutOut": "mixing arm, washout out",
 
-	"Pitch": "pitch curve",
+	"Pitch": "pitch curve", "Control": "control",
+
+	"wanted.Expo": "expo", "wanted.Collective": "collective targets",
+	"wanted.Collective[].Stick": "collective target %d: stick", "wanted.Collective[].Pitch": "collective target %d: pitch",
+	"wanted.Right": "wanted cyclic to the right", "wanted.Forward": "wanted cyclic forward",
+	"radio.PercentStep": "radio: percent step", "radio.RateLimit": "radio: rate limit", "target.Pitch": "target: pitch",
 
 	"neutral": "neutral height", "pose": "pose", "want": "wanted pitch", "at": "stick",
 	"Collective": "collective stick", "Right": "cyclic stick to the right", "Forward": "cyclic stick forward",
@@ -43,14 +48,14 @@ func (e *GripError) Error() string {
 
 func (e *GripError) Unwrap() error { return e.Err }
 
-// TargetError reports a blade pitch that the head cannot give.
-type TargetError struct {
+// CyclicError reports a blade pitch that the head cannot give.
+type CyclicError struct {
 	Wanted  Cyclic
 	Reached Cyclic // the nearest that PoseFor found
 	Err     error  // what stopped the search, where something did
 }
 
-func (e *TargetError) Error() string {
+func (e *CyclicError) Error() string {
 	s := fmt.Sprintf("pitch: the head cannot give %v; the nearest found is %v", e.Wanted, e.Reached)
 	if e.Err != nil {
 		s += ", since " + because(e.Err)
@@ -58,7 +63,7 @@ func (e *TargetError) Error() string {
 	return s
 }
 
-func (e *TargetError) Unwrap() error { return e.Err }
+func (e *CyclicError) Unwrap() error { return e.Err }
 
 // because returns an error's words without the package's name, which the words around it bear.
 func because(err error) string {

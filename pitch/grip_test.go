@@ -374,7 +374,7 @@ func TestPoseFor(t *testing.T) {
 
 func TestPoseForRefuses(t *testing.T) {
 	g := demoGrip(t)
-	var target *pitch.TargetError
+	var target *pitch.CyclicError
 	if _, err := g.PoseFor(pitch.Cyclic{Collective: 170 * units.Degree}); !errors.As(err, &target) {
 		t.Errorf("170° of collective: %v", err)
 	}

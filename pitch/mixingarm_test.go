@@ -36,10 +36,10 @@ func TestMixingArmEnd(t *testing.T) {
 }
 
 // The text of a target out of reach ends with what stopped the search.
-func TestTargetErrorTellsTheCause(t *testing.T) {
+func TestCyclicErrorTellsTheCause(t *testing.T) {
 	cause := errors.New("a cause")
-	err := &TargetError{Err: cause}
-	if bare := (&TargetError{}).Error(); err.Error() == bare || !strings.HasSuffix(err.Error(), cause.Error()) || !errors.Is(err, cause) {
+	err := &CyclicError{Err: cause}
+	if bare := (&CyclicError{}).Error(); err.Error() == bare || !strings.HasSuffix(err.Error(), cause.Error()) || !errors.Is(err, cause) {
 		t.Errorf("%q with a cause, %q without", err, bare)
 	}
 }

@@ -58,7 +58,7 @@ func TestPoseForSaysHowNear(t *testing.T) {
 	for _, degrees := range []float64{-100, -80, 150, 170} {
 		want := pitch.Cyclic{Collective: units.Angle(degrees) * units.Degree}
 		_, err := g.PoseFor(want)
-		var target *pitch.TargetError
+		var target *pitch.CyclicError
 		if !errors.As(err, &target) || target.Wanted != want {
 			t.Errorf("%v°: %v", degrees, err)
 			continue

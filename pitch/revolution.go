@@ -141,7 +141,7 @@ func (g *Grip) Slopes(pose swash.Pose) (Cyclic, CyclicSlopes, error) {
 // PoseFor returns the pose of the plate that gives the blade the wanted mean and
 // once-per-revolution pitch, within 1e-11°: the inverse of Revolution, by Newton's method from
 // the level plate at neutral. It is one such pose, in practice the nearest to neutral, and
-// there can be others. The error is a *TargetError with the nearest that was found, or a
+// there can be others. The error is a *CyclicError with the nearest that was found, or a
 // *units.FieldError for a number that is not finite.
 func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
 	if g == nil || g.spec.Horn == 0 {
@@ -163,7 +163,7 @@ func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
 		halvings = 30
 	)
 	for range maxSteps {
-		off := want.minus(got)
+		off := want.Sub(got)
 		if off.size() <= small {
 			return pose, nil
 		}
@@ -178,7 +178,7 @@ func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
 			next := pose.Moved(step.Scale(math.Ldexp(1, -k)))
 			var there Cyclic
 			var thereSlopes CyclicSlopes
-			if there, thereSlopes, err = g.Slopes(next); err == nil && want.minus(there).size() < off.size() {
+			if there, thereSlopes, err = g.Slopes(next); err == nil && want.Sub(there).size() < off.size() {
 				pose, got, slopes, nearer = next, there, thereSlopes, true
 			}
 		}
@@ -186,16 +186,17 @@ func (g *Grip) PoseFor(want Cyclic) (swash.Pose, error) {
 			break // at rounding, or stuck
 		}
 	}
-	if want.minus(got).size() <= reached {
+	if want.Sub(got).size() <= reached {
 		return pose, nil
 	}
-	return swash.Pose{}, &TargetError{want, got, err}
+	return swash.Pose{}, &CyclicError{want, got, err}
 }
 
 // reached is how near a target must be met, in rad: about 1e-11 degree.
 const reached = 2e-13
 
-func (c Cyclic) minus(d Cyclic) Cyclic {
+// Sub returns the parts of c minus those of d.
+func (c Cyclic) Sub(d Cyclic) Cyclic {
 	return Cyclic{c.Collective - d.Collective, c.Cosine - d.Cosine, c.Sine - d.Sine}
 }
 
