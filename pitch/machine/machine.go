@@ -240,10 +240,7 @@ type Targets struct {
 }
 
 // Target is a gauge reading at a stick position.
-type Target struct {
-	Stick units.Ratio `json:"stick"`
-	Pitch units.Angle `json:"pitch"`
-}
+type Target = pitch.Target
 
 // Parse reads a machine file, and validates it. The error is a *FieldError with the path of
 // the field and its line; its cause is a *CountError where there is more of something than a

@@ -303,7 +303,7 @@ func (s Setup) Added(at pitch.Stick) AddedCyclic {
 	if err != nil {
 		return AddedCyclic{Unreachable: s.unreachable(err)}
 	}
-	added := s.rig.addedCyclic(beyond(full.Cyclic, centre.Cyclic), at)
+	added := s.rig.addedCyclic(full.Cyclic.Sub(centre.Cyclic), at)
 	added.AtLimit = cmp.Or(s.atLimit(state.BeyondLimit), limited)
 	return added
 }

@@ -13,6 +13,9 @@
 // [Setup.Enter] return another one. Package sheet works out everything that a bench sheet
 // says of a rig, and package load what it carries while the rotor turns.
 //
+// Package pitch solves for the targets, and asks no machine file: this package tells what stops
+// it by the servos' names and the fields of the file.
+//
 // # Two setups
 //
 // [Compare] tells two setups apart in degrees at the blade. [Setup.Transfer] finds the

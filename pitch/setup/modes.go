@@ -2,7 +2,6 @@ package setup
 
 import (
 	"fmt"
-	"math"
 
 	"example.org/levelhead/pitch/machine"
 
@@ -33,15 +32,6 @@ func curveOf(m *machine.Machine, path string, c machine.Curve, low units.Ratio) 
 
 // samples is how finely a curve is looked at between its points.
 const samples = 400
-
-// extreme returns the largest amount of a curve's value over the stick.
-func extreme(c *curve.Curve) float64 {
-	var most float64
-	for i := range samples + 1 {
-		most = math.Max(most, math.Abs(c.At(float64(i)/samples)))
-	}
-	return most
-}
 
 // checkRange refuses a curve that runs out of its range between its points, which
 // a radio would cut off.

@@ -16,7 +16,7 @@ func (s Setup) StickFor(pitch units.Angle) (units.Ratio, bool) {
 	if err != nil {
 		return 0, false
 	}
-	demand, err := solver.collective(machine.Target{Pitch: pitch})
+	demand, err := solver.Demand(machine.Target{Pitch: pitch})
 	if err != nil {
 		return 0, false
 	}

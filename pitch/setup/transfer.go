@@ -112,7 +112,7 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 		Worst:    best.worst,
 		Enough:   enough,
 	}
-	if t.WorstEntered, err = c.worst(&t.Entered, to.reading); err != nil {
+	if t.WorstEntered, err = c.worst(t.Entered, to.readAt); err != nil {
 		return nil, err
 	}
 	if t.Phases, err = c.phases(&t.Exact); err != nil {
@@ -134,7 +134,7 @@ func (s Setup) Transfer(to *Rig, options TransferOptions) (*Transfer, error) {
 type transferrer struct {
 	from           Setup
 	to             *Rig
-	source, target *solver
+	source, target *pitch.Solver
 	added          [2]pitch.Cyclic // by the setup at full cyclic
 }
 
@@ -147,9 +147,9 @@ func (c *transferrer) failAt(stick float64, rig *Rig, err error) error {
 }
 
 // wanted reads off the setup what the other machine is to do.
-func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
+func (c *transferrer) wanted(extra []units.Ratio) (pitch.Wanted, error) {
 	setting := &c.from.mode.setting
-	want := wanted{kind: setting.Pitch.Kind(), expo: setting.Expo}
+	want := pitch.Wanted{Kind: setting.Pitch.Kind(), Expo: setting.Expo}
 	var sticks []float64
 	for _, p := range setting.Pitch.Points() {
 		sticks = append(sticks, p.X)
@@ -166,22 +166,22 @@ func (c *transferrer) wanted(extra []units.Ratio) (wanted, error) {
 		if err != nil {
 			return want, err
 		}
-		want.collective = append(want.collective, target)
+		want.Collective = append(want.Collective, target)
 	}
 	for i, full := range pitch.FullCyclic() {
 		var err error
-		if c.added[i], err = c.source.adds(setting, full); err != nil {
+		if c.added[i], err = c.source.Added(*setting, full); err != nil {
 			return want, c.fail(full.Cyclic()+" on "+c.from.rig.file.Name, err)
 		}
 		rate := [...]units.Ratio{setting.Rates.Right, setting.Rates.Forward}[i]
-		want.cyclic[i] = units.Angle(math.Copysign(float64(c.added[i].Amplitude()), float64(rate)))
+		*[...]*units.Angle{&want.Right, &want.Forward}[i] = units.Angle(math.Copysign(float64(c.added[i].Amplitude()), float64(rate)))
 	}
 	return want, nil
 }
 
 // read returns what the gauge of the setup's machine reads at a stick position.
 func (c *transferrer) read(stick float64) (machine.Target, error) {
-	p, err := readAt(c.from.mode.setting, pitch.Stick{Collective: stick}, c.source.reading)
+	p, err := c.source.Reading(c.from.mode.setting, pitch.Stick{Collective: stick})
 	if err != nil {
 		return machine.Target{}, c.failAt(stick, c.from.rig, err)
 	}
@@ -191,8 +191,8 @@ func (c *transferrer) read(stick float64) (machine.Target, error) {
 // unreached reports what keeps the other machine from a position of the stick: what
 // is wanted there is out of its reach, or else only its own curve is, by err.
 func (c *transferrer) unreached(want machine.Target, err error) error {
-	if _, out := c.target.collective(want); out != nil {
-		err = out
+	if _, out := c.target.Demand(want); out != nil {
+		_, err = c.to.unsolved(out)
 	}
 	return c.failAt(float64(want.Stick), c.to, err)
 }
@@ -203,8 +203,12 @@ type attempt struct {
 	worst    Difference
 }
 
-func (c *transferrer) attempt(want wanted) (attempt, error) {
-	solution, part, err := c.target.meet(want)
+func (c *transferrer) attempt(want pitch.Wanted) (attempt, error) {
+	solution, err := c.target.Solve(want)
+	var part string
+	if err != nil {
+		part, err = c.to.unsolved(err)
+	}
 	switch {
 	case part == ".cyclic" && !errors.As(err, new(*TargetError)):
 		// Mid collective stick, between the points, is what it does not reach.
@@ -216,7 +220,7 @@ func (c *transferrer) attempt(want wanted) (attempt, error) {
 	case err != nil:
 		return attempt{}, c.fail("transfer to "+c.to.file.Name, err)
 	}
-	worst, err := c.worst(&solution.Exact, c.target.reading)
+	worst, err := c.worst(solution.Exact, c.target.Reading)
 	return attempt{solution, worst}, err
 }
 
@@ -226,29 +230,29 @@ func (c *transferrer) within() units.Angle { return max(c.to.file.Gauge.Step/2, 
 // refine adds points where the machines differ most. It returns the best attempt of
 // up to most points, or the first where that has more, and how many points are
 // enough.
-func (c *transferrer) refine(want wanted, most int) (best attempt, enough int, err error) {
+func (c *transferrer) refine(want pitch.Wanted, most int) (best attempt, enough int, err error) {
 	if best, err = c.attempt(want); err != nil {
 		return best, 0, err
 	}
 	for last := best; ; {
 		if size(last.worst.Pitch) <= c.within() {
-			return best, len(want.collective), nil
+			return best, len(want.Collective), nil
 		}
 		stick := float64(last.worst.Stick)
-		if len(want.collective) == curve.MaxPoints ||
-			slices.ContainsFunc(want.collective, func(t machine.Target) bool { return near(float64(t.Stick), stick) }) {
+		if len(want.Collective) == curve.MaxPoints ||
+			slices.ContainsFunc(want.Collective, func(t machine.Target) bool { return near(float64(t.Stick), stick) }) {
 			return best, 0, nil
 		}
 		target, err := c.read(stick)
 		if err != nil {
 			return best, 0, err
 		}
-		want.collective = append(want.collective, target)
-		slices.SortFunc(want.collective, func(a, b machine.Target) int { return cmp.Compare(a.Stick, b.Stick) })
+		want.Collective = append(want.Collective, target)
+		slices.SortFunc(want.Collective, func(a, b machine.Target) int { return cmp.Compare(a.Stick, b.Stick) })
 		if last, err = c.attempt(want); err != nil {
 			return best, 0, nil // the curve through more points runs out of reach
 		}
-		if len(want.collective) <= most && size(last.worst.Pitch) < size(best.worst.Pitch) {
+		if len(want.Collective) <= most && size(last.worst.Pitch) < size(best.worst.Pitch) {
 			best = last
 		}
 	}
@@ -256,14 +260,14 @@ func (c *transferrer) refine(want wanted, most int) (best attempt, enough int, e
 
 // worst returns where over the stick the reading of a setting on the other machine
 // differs most from the setup's.
-func (c *transferrer) worst(setting *pitch.Setting, read func(swash.Demand) (units.Angle, error)) (Difference, error) {
+func (c *transferrer) worst(setting pitch.Setting, read func(pitch.Setting, pitch.Stick) (units.Angle, error)) (Difference, error) {
 	var worst Difference
 	for _, stick := range positions(c.from.mode.setting.Pitch, setting.Pitch) {
 		want, err := c.read(stick)
 		if err != nil {
 			return worst, err
 		}
-		got, err := readAt(*setting, pitch.Stick{Collective: stick}, read)
+		got, err := read(setting, pitch.Stick{Collective: stick})
 		if err != nil {
 			return worst, c.unreached(want, err)
 		}
@@ -278,7 +282,7 @@ func (c *transferrer) worst(setting *pitch.Setting, read func(swash.Demand) (uni
 func (c *transferrer) phases(setting *pitch.Setting) ([]PhaseChange, error) {
 	var phases []PhaseChange
 	for i, full := range pitch.FullCyclic() {
-		added, err := c.target.adds(setting, full)
+		added, err := c.target.Added(*setting, full)
 		if err != nil {
 			return nil, c.fail(full.Cyclic()+" on "+c.to.file.Name, err)
 		}
