@@ -16,7 +16,8 @@
 //	fmt.Println(angle, err)
 //
 // [Grip.Revolution] gives collective and cyclic over one turn of the rotor, and
-// [Grip.PoseFor] the way back.
+// [Grip.PoseFor] the way back. [Head.Solve] finds the rates and the points of the pitch curve
+// to enter in a radio for the pitch that a flight mode must have.
 //
 // # Bearings
 //
@@ -46,6 +47,7 @@
 // # Accuracy
 //
 // Blade pitch is good to 1e-9 degree away from a dead centre of the pitch horn; the tests
-// hold it against tables solved at 40 digits. Pitch from a stick position, and
+// hold it against tables solved at 40 digits. Solved values meet a target within 1e-9 degree
+// before they are rounded to the radio's steps; [Solution] says what the steps leave. Pitch from a stick position, and
 // its derivatives, allocate nothing except to report an error.
 package pitch

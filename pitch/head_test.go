@@ -10,41 +10,18 @@ import (
 
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
-	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )
 
-// demoHead is an even machine of three servos at 120° under the demo grip.
+// demoHead is the machine of the example.
 func demoHead(tb testing.TB) *pitch.Head {
 	tb.Helper()
-	layout := swash.ThreeAt120(0, 30*units.Millimetre)
-	spec := swash.PlateSpec{Height: neutral, Guide: swash.GuideAt(180 * units.Degree)}
-	for _, ball := range layout {
-		leg, err := swash.Upright(ball, neutral, 12*units.Millimetre, 58*units.Millimetre, swash.Outward)
-		if err != nil {
-			tb.Fatal(err)
-		}
-		spec.Legs = append(spec.Legs, leg)
-	}
-	plate, err := swash.NewPlate(spec)
+	h, err := demoMachine()
 	if err != nil {
 		tb.Fatal(err)
 	}
-	s := servo.Servo{
-		Neutral: 1520 * units.PulseMicrosecond,
-		Throw:   400 * units.PulseMicrosecond,
-		Travel:  36 * units.Degree,
-		Low:     1,
-		High:    1,
-		Min:     920 * units.PulseMicrosecond,
-		Max:     2120 * units.PulseMicrosecond,
-	}
-	drive, err := swash.NewControl(plate, []servo.Servo{s, s, s}, layout.Mix())
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return &pitch.Head{Control: drive, Grip: demoGrip(tb)}
+	return h
 }
 
 func drawDemand(t *rapid.T) swash.Demand {

@@ -59,13 +59,13 @@ func call(t *testing.T, v any, refuses bool) {
 // empty: nothing panics.
 func TestMisuse(t *testing.T) {
 	for _, v := range []any{
-		new(pitch.Head), new(pitch.Grip), new(swash.Control), new(swash.Plate), new(swash.BellCranks), new(network.State),
+		new(pitch.Head), new(pitch.Grip), new(pitch.Solver), new(swash.Control), new(swash.Plate), new(swash.BellCranks), new(network.State),
 		new(setup.Rig), load.Turning{}, new(load.Demand), new(gauge.Session), new(gauge.Result),
 	} {
 		call(t, v, true)
 	}
 	for _, v := range []any{
-		new(curve.Curve), new(pitch.Head), new(pitch.Grip), pitch.GripSpec{}, new(pitch.Setting), pitch.Stick{}, pitch.Cyclic{}, pitch.Joints{}, pitch.Revolution{},
+		new(curve.Curve), new(pitch.Head), new(pitch.Grip), new(pitch.Solver), pitch.GripSpec{}, new(pitch.Setting), pitch.Stick{}, pitch.Cyclic{}, pitch.Joints{}, pitch.Revolution{},
 		new(swash.Control), new(swash.Plate), new(swash.BellCranks), new(swash.State), swash.Mix{}, swash.Pose{}, swash.Tilt{}, swash.Layout{}, swash.Rates{}, swash.PlateSpec{}, swash.Frame{},
 		new(servo.Servo), new(servo.Rating), new(linkage.Arm), new(linkage.ArmToArm), new(linkage.ArmToLine), new(linkage.Lever), new(linkage.Chain), linkage.ArmsSpec{}, linkage.LineSpec{}, linkage.LeverSpec{},
 		new(network.Network), new(network.State), new(setup.Rig), setup.Setup{}, new(setup.Parts), new(machine.Machine), new(machine.Battery), new(machine.Rating), machine.Gauge{}, new(machine.BellCranks),
