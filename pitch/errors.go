@@ -19,7 +19,7 @@ var words = units.FieldNames{
 
 	"Pitch": "pitch curve", "Control": "control",
 
-	"wanted.Expo": "expo", "wanted.Collective": "collective targets",
+	"wanted.Expo": "expo", "wanted.Collective": "wanted collective",
 	"wanted.Collective[].Stick": "collective target %d: stick", "wanted.Collective[].Pitch": "collective target %d: pitch",
 	"wanted.Right": "wanted cyclic to the right", "wanted.Forward": "wanted cyclic forward",
 	"radio.PercentStep": "radio: percent step", "radio.RateLimit": "radio: rate limit", "target.Pitch": "target: pitch",

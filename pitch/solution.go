@@ -27,16 +27,16 @@ type Target struct {
 }
 
 // cyclic returns what full right and full forward stick must add.
-func (w *Wanted) cyclic() [2]units.Angle { return [...]units.Angle{w.Right, w.Forward} }
+func (w Wanted) cyclic() [2]units.Angle { return [...]units.Angle{w.Right, w.Forward} }
 
-// validate reports what cannot be asked for, as a *units.FieldError of the argument wanted.
-// What a curve cannot have is left to curve.New.
-func (w *Wanted) validate() error {
+// Validate reports what no head can be asked for, as a *units.FieldError with a path such as
+// "wanted.Collective[1].Stick". What a curve cannot have is left to curve.New.
+func (w Wanted) Validate() error {
 	if err := w.Expo.Validate(); err != nil {
 		return units.In("wanted.Expo", "pitch: ", err)
 	}
 	if n := len(w.Collective); n < 2 {
-		return refuse("wanted.Collective", "must be two or more, not %d", n)
+		return refuse("wanted.Collective", "must have two targets or more, not %d", n)
 	}
 	for i, t := range w.Collective {
 		at := fmt.Sprintf("wanted.Collective[%d]", i)

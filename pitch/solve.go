@@ -113,7 +113,7 @@ func (s *Solver) Solve(wanted Wanted) (*Solution, error) {
 	if s == nil || s.exact.state == nil {
 		return nil, errNoSolver
 	}
-	if err := wanted.validate(); err != nil {
+	if err := wanted.Validate(); err != nil {
 		return nil, err
 	}
 	demands := make([]float64, len(wanted.Collective))

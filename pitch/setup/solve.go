@@ -7,6 +7,7 @@ import (
 
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
 )
@@ -60,10 +61,12 @@ func (r *Rig) solve(path string, mode *machine.Mode) (*Solution, error) {
 
 // wantedFields are the ends of the paths of a mode's targets by the fields of a pitch.Wanted.
 var wantedFields = units.FieldNames{
-	"wanted.Collective":   ".collective",
-	"wanted.Collective[]": ".collective[%d]",
-	"wanted.Right":        ".cyclic",
-	"wanted.Forward":      ".cyclic",
+	"wanted.Collective":         ".collective",
+	"wanted.Collective[]":       ".collective[%d]",
+	"wanted.Collective[].Stick": ".collective[%d].stick",
+	"wanted.Collective[].Pitch": ".collective[%d].pitch",
+	"wanted.Right":              ".cyclic",
+	"wanted.Forward":            ".cyclic",
 }
 
 // unsolved returns which part of the targets an error of a pitch.Solver speaks of, as the end of
@@ -85,20 +88,9 @@ func (r *Rig) unsolved(err error) (part string, cause error) {
 }
 
 func (r *Rig) validTargets(path string, t *machine.Targets) error {
-	if len(t.Collective) < 2 {
-		return fail(r.file, path+".collective", "must have two targets or more, not %d", len(t.Collective))
-	}
-	for i, target := range t.Collective {
-		at := fmt.Sprintf("%s.collective[%d]", path, i)
-		if !(target.Stick >= 0 && target.Stick <= 1) {
-			return fail(r.file, at+".stick", "must be within 0 %% and 100 %%, not %v", target.Stick)
-		}
-		if !(math.Abs(target.Pitch.Degrees()) < 90) {
-			return fail(r.file, at+".pitch", "must be between -90° and 90°, not %v", target.Pitch)
-		}
-		if i > 0 && !(target.Stick > t.Collective[i-1].Stick) {
-			return fail(r.file, at+".stick", "must be more than that of the target before, %v, not %v", t.Collective[i-1].Stick, target.Stick)
-		}
+	if err := (pitch.Wanted{Collective: t.Collective}).Validate(); err != nil {
+		part, _ := words.Field(wantedFields, err)
+		return blameField(r.file, path+part, err)
 	}
 	if !(t.Cyclic >= 0 && t.Cyclic.Degrees() < 90) {
 		return fail(r.file, path+".cyclic", "must be 0° or more and below 90°, not %v", t.Cyclic)
