@@ -5,9 +5,8 @@ import (
 	"slices"
 	"unicode/utf8"
 
-	"example.org/levelhead/pitch/internal/fieldpath"
-
 	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch/internal/fieldpath"
 )
 
 // The most that a machine file may hold. Each is more than a model helicopter or its radio

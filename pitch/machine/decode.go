@@ -12,7 +12,6 @@ import (
 	"unicode/utf8"
 
 	"example.org/levelhead/pitch/internal/fieldpath"
-
 	"example.org/levelhead/pitch/internal/words"
 )
 

@@ -4,12 +4,11 @@ import (
 	"reflect"
 
 	"example.org/levelhead/curve"
+	"example.org/levelhead/pitch"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
-
-	"example.org/levelhead/pitch"
 )
 
 // Machine is a machine file: the geometry, the servos, the radio and the flight

@@ -5,9 +5,7 @@ import (
 	"slices"
 
 	"example.org/levelhead/pitch/internal/fieldpath"
-
 	"example.org/levelhead/pitch/internal/words"
-
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )

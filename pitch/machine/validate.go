@@ -7,7 +7,6 @@ import (
 	"unicode"
 
 	"example.org/levelhead/pitch/internal/fieldpath"
-
 	"example.org/levelhead/units"
 )
 

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/units"
 )
 

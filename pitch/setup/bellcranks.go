@@ -6,7 +6,6 @@ import (
 
 	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"

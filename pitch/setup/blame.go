@@ -3,9 +3,8 @@ package setup
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/internal/words"
+	"example.org/levelhead/pitch/machine"
 )
 
 // fail reports a fault in the field at path.

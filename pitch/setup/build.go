@@ -3,11 +3,9 @@ package setup
 import (
 	"errors"
 
-	"example.org/levelhead/pitch/machine"
-
-	"example.org/levelhead/pitch/internal/fieldpath"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/fieldpath"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/swash"
 )
 

@@ -4,9 +4,8 @@ import (
 	"errors"
 	"fmt"
 
-	"example.org/levelhead/pitch/internal/words"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/servo/linkage"
 	"example.org/levelhead/swash"

@@ -4,11 +4,9 @@ import (
 	"errors"
 	"strings"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/internal/fieldpath"
 	"example.org/levelhead/pitch/internal/words"
-
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )

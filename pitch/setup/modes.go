@@ -3,12 +3,9 @@ package setup
 import (
 	"fmt"
 
-	"example.org/levelhead/pitch/machine"
-
-	"example.org/levelhead/pitch/internal/fieldpath"
-
 	"example.org/levelhead/curve"
-
+	"example.org/levelhead/pitch/internal/fieldpath"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
 )
 

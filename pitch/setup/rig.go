@@ -3,11 +3,10 @@ package setup
 import (
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-	"example.org/levelhead/units"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/pitch/rotor"
+	"example.org/levelhead/units"
 )
 
 // Rig is a machine built and ready to be asked: what Build returns. The zero Rig knows nothing,

@@ -8,12 +8,9 @@ import (
 	"strconv"
 	"strings"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/pitch/internal/fieldpath"
-
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/servo"
-
 	"example.org/levelhead/units"
 )
 

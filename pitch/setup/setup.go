@@ -6,10 +6,9 @@ import (
 	"math"
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/units"
 )
 

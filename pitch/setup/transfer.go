@@ -7,10 +7,9 @@ import (
 	"math"
 	"slices"
 
-	"example.org/levelhead/pitch/machine"
-
 	"example.org/levelhead/curve"
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/machine"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )

@@ -5,11 +5,9 @@ import (
 	"maps"
 	"slices"
 
+	"example.org/levelhead/pitch/internal/words"
 	"example.org/levelhead/pitch/load"
 	"example.org/levelhead/pitch/setup"
-
-	"example.org/levelhead/pitch/internal/words"
-
 	"example.org/levelhead/servo"
 	"example.org/levelhead/units"
 )

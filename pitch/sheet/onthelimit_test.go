@@ -4,10 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"example.org/levelhead/pitch"
 	"example.org/levelhead/pitch/internal/rigtest"
 	"example.org/levelhead/pitch/machine"
-
-	"example.org/levelhead/pitch"
 	"example.org/levelhead/units"
 )
 

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"example.org/levelhead/pitch/setup"
-
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
 )

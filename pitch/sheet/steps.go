@@ -3,9 +3,8 @@ package sheet
 import (
 	"math"
 
-	"example.org/levelhead/pitch/setup"
-
 	"example.org/levelhead/pitch"
+	"example.org/levelhead/pitch/setup"
 	"example.org/levelhead/servo"
 	"example.org/levelhead/swash"
 	"example.org/levelhead/units"
